@@ -1,0 +1,1 @@
+"""Scales, units, text to length and back, rules and readings."""

@@ -1,0 +1,206 @@
+"""Scales by name, with their exact ratio and the standard each comes from."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+from modelmath.errors import TableError, UnknownScale, WrongKind, nearest
+from modelmath.lengths.prototype import PrototypeLength
+from modelmath.tables import rows
+
+MM_PER_PROTOTYPE_FOOT = Fraction(3048, 10)
+_RATIO_TEXT = re.compile(r"1\s*[:/]\s*([0-9]{1,4}(?:\.[0-9]{1,6})?)")
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A scale: the only thing that turns a prototype length into a model length or back.
+
+    Attributes
+    ----------
+    name : str
+        The name people use, such as ``HO``. [-]
+    key : str
+        The row's key in data/scales.csv. [-]
+    ratio : Fraction
+        Prototype over model, exact: 3048/35 for HO. [-]
+    standard : str
+        Who defines it, and how. [-]
+    source : str
+        Where that was read. [-]
+    """
+
+    name: str
+    key: str
+    ratio: Fraction
+    standard: str
+    source: str
+
+    @property
+    def mm_per_foot(self) -> Fraction:
+        """Model length of one prototype foot, exact. [mm]"""
+        return MM_PER_PROTOTYPE_FOOT / self.ratio
+
+    @property
+    def mm_per_inch(self) -> Fraction:
+        """Model length of one prototype inch, exact. [mm]"""
+        return self.mm_per_foot / 12
+
+    def model_mm(self, prototype: Any) -> Any:
+        """Model length of a prototype length.
+
+        Parameters
+        ----------
+        prototype : PrototypeLength, number, uncertain number or array
+            A prototype length, or a number of prototype feet. [ft]
+
+        Returns
+        -------
+        Fraction for a PrototypeLength or a Fraction, else the kind given
+            Model length. [mm]
+
+        References
+        ----------
+        Definition of scale: prototype / ratio.
+
+        Examples
+        --------
+        >>> scale("HO").model_mm(50)
+        175.0
+        """
+        if isinstance(prototype, PrototypeLength):
+            return prototype.feet * self.mm_per_foot
+        return _times(prototype, self.mm_per_foot, "prototype")
+
+    def prototype_ft(self, model_mm: Any) -> Any:
+        """Prototype feet of a model length.
+
+        Parameters
+        ----------
+        model_mm : number, uncertain number or array
+            Model length. [mm]
+
+        Returns
+        -------
+        Fraction for a Fraction, else the kind given
+            Prototype length. [ft]
+
+        References
+        ----------
+        Definition of scale: model x ratio.
+
+        Examples
+        --------
+        >>> round(scale("HO").prototype_ft(25.4), 6)
+        7.257143
+        """
+        return _times(model_mm, 1 / self.mm_per_foot, "model_mm")
+
+    def prototype(self, model_mm: Fraction | float) -> PrototypeLength:
+        """Prototype length of a model length, as a type of its own.
+
+        Parameters
+        ----------
+        model_mm : Fraction or float
+            Model length. [mm]
+
+        Returns
+        -------
+        PrototypeLength
+            Its size on the prototype. [ft]
+
+        References
+        ----------
+        Definition of scale: model x ratio.
+
+        Examples
+        --------
+        >>> print(scale("O").prototype(19.05))
+        3' 0"
+        """
+        return PrototypeLength(Fraction(model_mm) / self.mm_per_foot)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+def _times(value: Any, factor: Fraction, name: str) -> Any:
+    if isinstance(value, (PrototypeLength, str)):
+        raise WrongKind(name, repr(value), "a number", "Read text with parse_length or parse_prototype.")
+    if isinstance(value, Fraction):
+        return value * factor
+    return value * float(factor)
+
+
+@cache
+def all_scales() -> tuple[Scale, ...]:
+    """Return every scale of data/scales.csv, in the table's order."""
+    found: list[Scale] = []
+    seen: set[str] = set()
+    for line, row in rows("scales.csv"):
+        ratio = Fraction(row["ratio"])
+        if abs(MM_PER_PROTOTYPE_FOOT / ratio - Fraction(row["mm_per_prototype_foot"])) > Fraction(1, 10**9):
+            raise TableError("scales.csv", line, "ratio and mm to the foot disagree")
+        for label in {row["name"].casefold(), row["key"].casefold()}:
+            if label in seen:
+                raise TableError("scales.csv", line, f"the name {label!r} is taken by an earlier row")
+            seen.add(label)
+        standard = f"{row['region']}, {row['definition']}"
+        found.append(Scale(row["name"], row["key"], ratio, standard, row["source"]))
+    return tuple(found)
+
+
+@cache
+def _by_label() -> dict[str, Scale]:
+    labels = {each.key.casefold(): each for each in all_scales()}
+    labels.update({each.name.casefold(): each for each in all_scales()})
+    return labels
+
+
+def scale(name: str) -> Scale:
+    """Return a scale by its name, its table key, or a ratio such as ``1:87.1``; case does not matter.
+
+    Plain HO, N, O and S mean 3.5 mm to the foot, 1:160, 1:48 and 1:64. H0 with a zero is 1:87, and the
+    other standards that share a letter have names of their own, such as ``O (British)``.
+
+    Parameters
+    ----------
+    name : str
+        Name of the scale. [-]
+
+    Returns
+    -------
+    Scale
+        The scale, with its exact ratio. [-]
+
+    Raises
+    ------
+    UnknownScale
+        If nothing is called so; carries the nearest names.
+
+    References
+    ----------
+    data/scales.csv, each row with its standard (MOROP NEM 010, NMRA S-1.2, trade usage).
+
+    Examples
+    --------
+    >>> scale("ho").ratio
+    Fraction(3048, 35)
+    """
+    label = " ".join(name.split()).casefold()
+    found = _by_label().get(label)
+    if found is not None:
+        return found
+    match = _RATIO_TEXT.fullmatch(label)
+    if match and (ratio := Fraction(match[1])) >= 1:
+        return Scale(f"1:{match[1]}", f"RATIO_{match[1]}", ratio, "a ratio of your own", "as entered")
+    raise UnknownScale(name, nearest(name, [each.name for each in all_scales()]))
+
+
+def scale_of(given: Scale | str) -> Scale:
+    """Return the scale itself, whether it or its name was given."""
+    return given if isinstance(given, Scale) else scale(given)

@@ -1,0 +1,160 @@
+"""A length as text: to a rule's marks as a fraction, or to the decimals a person can use."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from modelmath.errors import OutOfRange, WrongKind
+from modelmath.lengths.prototype import PrototypeLength
+from modelmath.lengths.scales import Scale
+from modelmath.lengths.units import mm_per, unit_name
+
+SNAP_MM = Fraction(1, 10**9)  # a float this near a mark is that mark: far below any part, far above float error
+DECIMALS = {"mm": 2, "cm": 3, "m": 4, "in": 3, "ft": 4, "scale foot": 3, "scale inch": 2}
+SYMBOLS = {"scale foot": "scale ft", "scale inch": "scale in"}
+
+
+def in_steps(mm: Fraction | float, step_mm: Fraction) -> Fraction:
+    """Return a length counted in steps, exact.
+
+    A Fraction is taken as it is. A float within `SNAP_MM` of a whole or half step is that step, so that
+    a tie stays a tie in scales whose foot is no binary fraction of a millimetre.
+
+    Parameters
+    ----------
+    mm : Fraction or float
+        Length. [mm]
+    step_mm : Fraction
+        Length of a step, above 0. [mm]
+
+    Returns
+    -------
+    Fraction
+        Number of steps. [-]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> in_steps(3 * 1.905 / 8, Fraction(381, 200) / 4)  # 3/8 of an N scale foot in quarters
+    Fraction(3, 2)
+    """
+    steps = Fraction(mm) / step_mm
+    if isinstance(mm, Fraction):
+        return steps
+    halves = Fraction(round(steps * 2), 2)
+    return halves if abs(halves - steps) * step_mm <= SNAP_MM else steps
+
+
+def round_half_up(value: Fraction) -> int:
+    """Return the nearest whole number, ties away from zero.
+
+    Parameters
+    ----------
+    value : Fraction
+        Any number. [-]
+
+    Returns
+    -------
+    int
+        The nearest whole number. [-]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> round_half_up(Fraction(5, 2)), round_half_up(Fraction(-5, 2))
+    (3, -3)
+    """
+    whole = int(abs(value) + Fraction(1, 2))
+    return -whole if value < 0 else whole
+
+
+def mixed(value: Fraction) -> str:
+    """Return a fraction as people write it: ``3 3/4``.
+
+    Parameters
+    ----------
+    value : Fraction
+        Any number. [-]
+
+    Returns
+    -------
+    str
+        Whole part and fraction. [-]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> mixed(Fraction(15, 4)), mixed(Fraction(-1, 4))
+    ('3 3/4', '-1/4')
+    """
+    whole, part = divmod(abs(value), 1)
+    words = [str(whole)] if whole or not part else []
+    words += [str(part)] if part else []
+    return ("-" if value < 0 else "") + " ".join(words)
+
+
+def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denominator: int | None = None) -> str:
+    """Write a model length with its unit.
+
+    Parameters
+    ----------
+    mm : Fraction, float or uncertain number
+        Model length; an uncertain one is written with its standard uncertainty. [mm]
+    unit : str
+        ``mm``, ``in``, ``ft``, ``scale foot`` or ``scale inch``. [-]
+    scale : Scale, str or None
+        Needed for the scale units. [-]
+    denominator : int or None
+        Write the nearest fraction with this denominator, ties away from zero, rather than decimals. [-]
+
+    Returns
+    -------
+    str
+        The length, readable by `parse_length` unless it carries an uncertainty. [-]
+
+    Raises
+    ------
+    WrongKind
+        For a prototype length, which a `Scale` must turn into a model length first.
+    OutOfRange
+        If `denominator` is below 1.
+
+    References
+    ----------
+    NIST SP 811, appendix B; data/scales.csv.
+
+    Examples
+    --------
+    >>> format_length(13.125, "scale foot", "HO", denominator=4)
+    '3 3/4 scale ft'
+    >>> format_length(13.125, "in")
+    '0.517 in'
+    """
+    if isinstance(mm, (PrototypeLength, str)):
+        raise WrongKind("mm", repr(str(mm)), "a model length in mm", "Turn it into one with a Scale or parse_length.")
+    if denominator is not None and denominator < 1:
+        raise OutOfRange("denominator", str(denominator), "1 or more", "Write 4 for quarters, 64 for sixty-fourths.")
+    name = unit_name(unit)
+    size, symbol = mm_per(name, scale), SYMBOLS.get(name, name)
+    if hasattr(mm, "std_dev"):
+        decimals = DECIMALS[name]
+        return f"{mm.n / float(size):.{decimals}f} ± {mm.s / float(size):.{decimals}f} {symbol}"
+    if denominator is not None:
+        return f"{mixed(Fraction(round_half_up(in_steps(mm, size / denominator)), denominator))} {symbol}"
+    return f"{_decimal(Fraction(mm) / size, DECIMALS[name])} {symbol}"
+
+
+def _decimal(value: Fraction, decimals: int) -> str:
+    """Return a decimal without the minus sign of a zero."""
+    text = f"{float(value):.{decimals}f}"
+    return text.removeprefix("-") if float(text) == 0 else text
