@@ -204,7 +204,7 @@ class Rule:
                 f"on {self.name}, whose last mark is {last}",
                 "Read it again, or use a longer rule.",
             )
-        if shown < min(-self.offset_mm, 0):
+        if shown < min(-self.offset_mm, Fraction(0)):
             raise OutOfRange(
                 "the reading",
                 self._text(shown),

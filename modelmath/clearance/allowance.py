@@ -1,0 +1,188 @@
+"""Sizes on a rule's marks: down for a part that must clear, up for a filler that is sanded to fit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import floor
+from typing import Literal
+
+from modelmath.errors import DoesNotFit, OutOfRange
+from modelmath.lengths.rules import Rule
+from modelmath.lengths.text import in_steps
+
+Rounding = Literal["down", "up"]
+
+
+def _step(mark_mm: Fraction | float) -> Fraction:
+    if not 0 < mark_mm < float("inf"):
+        raise OutOfRange(
+            "the mark", f"{float(mark_mm):g} mm", "above 0", "Write the distance between marks, such as 0.5 mm."
+        )
+    return Fraction(mark_mm)
+
+
+def largest_at_mark(space: Fraction | float, clearance: Fraction | float, mark: Fraction | float) -> Fraction | float:
+    """Return the largest part that leaves the clearance, on a rule mark.
+
+    Fractions are exact, ties included. A float within 1e-9 mm of a mark is taken as that mark.
+
+    Parameters
+    ----------
+    space : Fraction or float
+        Free space. [mm]
+    clearance : Fraction or float
+        Least gap to keep, 0 or more. [mm]
+    mark : Fraction or float
+        Distance between the marks cut to. [mm]
+
+    Returns
+    -------
+    Fraction if all are Fractions, else float
+        Part size: a whole number of marks. [mm]
+
+    Raises
+    ------
+    DoesNotFit
+        If not even one mark fits.
+    OutOfRange
+        If the mark is not above 0 or the clearance is below 0.
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> foot = Fraction(7, 2)  # HO: 3 3/4 ft of space with 1/4 ft kept leaves 3 1/2
+    >>> largest_at_mark(foot * 15 / 4, foot / 4, foot / 4) / foot
+    Fraction(7, 2)
+    """
+    step = _step(mark)
+    if not 0 <= clearance < float("inf"):
+        raise OutOfRange(
+            "the clearance", f"{float(clearance):g} mm", "0 or more", "Write the gap to keep, such as 0.5 mm."
+        )
+    exact = all(isinstance(each, Fraction) for each in (space, clearance, mark))
+    room = Fraction(space) - Fraction(clearance)
+    marks = floor(in_steps(room if exact else float(room), step))
+    if marks < 1:
+        raise DoesNotFit(
+            "A part of one mark",
+            float(step - room),
+            f"the space is {float(space):.2f} mm and {float(clearance):.2f} mm of it is kept clear",
+            "Keep less clearance, cut to a finer mark, or read the space again.",
+        )
+    return marks * step if exact else float(marks * step)
+
+
+def smallest_at_mark(gap: Fraction | float, mark: Fraction | float) -> Fraction | float:
+    """Return the smallest filler, on a rule mark, that is no smaller than its gap, so that it can be sanded to fit.
+
+    Parameters
+    ----------
+    gap : Fraction or float
+        Gap to fill, 0 or more. [mm]
+    mark : Fraction or float
+        Distance between the marks cut to. [mm]
+
+    Returns
+    -------
+    Fraction if both are Fractions, else float
+        Filler size: a whole number of marks. [mm]
+
+    Raises
+    ------
+    OutOfRange
+        If the mark is not above 0 or the gap is below 0.
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> smallest_at_mark(3.2, 0.5)
+    3.5
+    """
+    step = _step(mark)
+    if not 0 <= gap < float("inf"):
+        raise OutOfRange("the gap", f"{float(gap):g} mm", "0 or more", "Check the readings behind it.")
+    exact = isinstance(gap, Fraction) and isinstance(mark, Fraction)
+    size = -floor(-in_steps(gap if exact else float(gap), step)) * step
+    return size if exact else float(size)
+
+
+@dataclass(frozen=True)
+class SizeAtMark:
+    """A size as it is wanted and as it is cut.
+
+    Attributes
+    ----------
+    exact_mm : Fraction
+        The size that would just do. [mm]
+    cut_mm : Fraction
+        The size at the chosen mark. [mm]
+    rounding : {"down", "up"}
+        Down for a part that must clear, up for one that is sanded to fit. [-]
+    """
+
+    exact_mm: Fraction
+    cut_mm: Fraction
+    rounding: Rounding
+
+    @property
+    def spare_mm(self) -> Fraction:
+        """Room left beyond the exact size; below 0 for what is to be sanded off. [mm]"""
+        return self.exact_mm - self.cut_mm
+
+    @classmethod
+    def with_rule(
+        cls, exact_mm: Fraction, rule: Rule, finest: str, rounding: Rounding, datum: str = "end"
+    ) -> SizeAtMark:
+        """Round a size to the marks at which the rule can be set.
+
+        Parameters
+        ----------
+        exact_mm : Fraction
+            The size that would just do. [mm]
+        rule : Rule
+            The rule it is marked out with. [-]
+        finest : str
+            The finest mark cut to. [rule's unit]
+        rounding : {"down", "up"}
+            Down for a part that must clear, up for a filler. [-]
+        datum : {"end", "zero"}
+            What stands at the part's edge when marking out. [-]
+
+        Returns
+        -------
+        SizeAtMark
+            Both sizes. [mm]
+
+        Raises
+        ------
+        DoesNotFit
+            If the size would be 0 or less at the chosen mark.
+
+        References
+        ----------
+        Arithmetic.
+
+        Examples
+        --------
+        >>> size = SizeAtMark.with_rule(Fraction(25, 2), Rule(scale="HO", zero_offset="1"), "1/4", "down")
+        >>> size.cut_mm, size.spare_mm
+        (Fraction(49, 4), Fraction(1, 4))
+        """
+        if rounding == "up":
+            return cls(exact_mm, rule.smallest_at_mark(exact_mm, finest, datum), rounding)
+        cut = rule.largest_at_mark(exact_mm, finest, datum)
+        if cut <= 0:
+            raise DoesNotFit(
+                "A part on the lowest mark",
+                float(-cut),
+                f"{float(exact_mm):.2f} mm is all there is",
+                "Keep less clearance, cut to a finer mark, or read the space again.",
+            )
+        return cls(exact_mm, cut, rounding)
