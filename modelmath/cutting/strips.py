@@ -1,0 +1,171 @@
+"""Cut plans for strip: which piece from which strip, with which stop setting, and how good the plan is.
+
+On one strip ``sum(pieces) + kerf * (pieces - 1) <= length - end_trim``: nothing is sawn after a last piece
+that uses the strip up, and the last cut may run off the end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from math import lcm
+
+from modelmath.cutting.bounds import fewest_new
+from modelmath.cutting.packing import Bin, Supply, pack
+from modelmath.cutting.plan import Cut, CutPart, CutPlan, CutStock, CutStrip, GroupVerdict, StopSetting, ToBuy
+from modelmath.errors import DoesNotFit, OutOfRange
+from modelmath.materials.exact import exact_mm
+
+
+def plan_cuts(
+    parts: Sequence[CutPart],
+    stock: Sequence[CutStock],
+    kerf_mm: Fraction | float = 0,
+    end_trim_mm: Fraction | float = 0,
+) -> CutPlan:
+    """Plan the cuts of all parts: offcuts first, then full strips on hand, then strips to buy.
+
+    The plan is the best of a few greedy ones, made in exact arithmetic, the same each time. It says
+    whether it is proven to use the fewest new strips, or what the bound is. If the stock runs out, the plan
+    goes on with strips to buy, of the rows without a count or else of the longest length listed.
+
+    Parameters
+    ----------
+    parts : sequence of CutPart
+        What to cut. Parts of one length share a stop setting. [mm]
+    stock : sequence of CutStock
+        What to cut it from; rows of one name are one kind of strip. [mm]
+    kerf_mm : Fraction or float
+        Width of the saw cut; 0 for a blade that parts without waste. [mm]
+    end_trim_mm : Fraction or float
+        What is cut off one end of each strip to square it, its saw cut included. [mm]
+
+    Returns
+    -------
+    CutPlan
+        Strips with their cuts, stop settings, verdict, what to buy.
+
+    Raises
+    ------
+    OutOfRange, WrongKind
+        If a number is no usable length, a part's stock is not listed, or parts of one equal set differ.
+    DoesNotFit
+        If a part is longer than the longest strip listed.
+
+    References
+    ----------
+    Convention for n equal pieces: n = floor((L + kerf) / (piece + kerf)); arithmetic.
+
+    Examples
+    --------
+    >>> plan = plan_cuts([CutPart("post", 30, 4, "HO 6x10")], [CutStock("HO 6x10", 280)], kerf_mm=0.4)
+    >>> plan.new_strips, float(plan.strips[0].offcut_mm), plan.verdict
+    (1, 158.4, 'proven best: no plan uses fewer new strips than 1')
+    """
+    kerf, trim = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(end_trim_mm, "end_trim_mm", zero=True)
+    _check_equal_sets(parts)
+    strips: list[CutStrip] = []
+    verdicts: list[GroupVerdict] = []
+    for name in dict.fromkeys(part.stock_name for part in parts):
+        mine = [part for part in parts if part.stock_name == name]
+        found, verdict = _plan_group(name, mine, [row for row in stock if row.name == name], kerf, trim)
+        strips += found
+        verdicts.append(verdict)
+    numbered = tuple(strip.numbered(number) for number, strip in enumerate(strips, start=1))
+    return CutPlan(numbered, _stops(numbered), tuple(verdicts), _shopping(numbered), kerf, trim)
+
+
+def _check_equal_sets(parts: Sequence[CutPart]) -> None:
+    """Refuse an equal set of different lengths: one stop can't cut it."""
+    first: dict[str, CutPart] = {}
+    for part in parts:
+        if part.equal_set is None:
+            continue
+        known = first.setdefault(part.equal_set, part)
+        if known.length_mm != part.length_mm:
+            given = f"{float(part.length_mm):g} mm"
+            expected = f"{float(known.length_mm):g} mm, as {known.name} of the equal set {part.equal_set!r}"
+            raise OutOfRange(
+                f"length_mm of {part.name}", given, expected, "Give both one length, or take one out of the set."
+            )
+
+
+def _plan_group(
+    name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], kerf: Fraction, trim: Fraction
+) -> tuple[list[CutStrip], GroupVerdict]:
+    """Plan the parts of one kind of strip."""
+    _check_long_enough(name, parts, rows, trim)
+    pieces = sorted((part for part in parts for _ in range(part.count)), key=lambda part: (-part.length_mm, part.name))
+    per_mm = lcm(*(x.denominator for x in (kerf, trim, *(p.length_mm for p in parts), *(r.length_mm for r in rows))))
+    sizes = [int((piece.length_mm + kerf) * per_mm) for piece in pieces]
+    capacities = [int((row.length_mm - trim + kerf) * per_mm) for row in rows]
+    supply = _supply(rows, capacities)
+    bins = pack(sizes, supply)
+    if bins is None:  # a piece only fits strip that is all used up, so that too has to be bought
+        supply = replace(supply, to_buy=(*supply.to_buy, _longest(rows, capacities)))
+        bins = pack(sizes, supply) or []
+    bound = fewest_new(
+        sizes, [c for c, _ in supply.offcuts], [c for c, _ in supply.on_hand], max(c for c, _ in supply.to_buy)
+    )
+    used = sum(each.kind != "offcut" for each in bins)
+    strips = [_cut_strip(each, rows[each.row], pieces, kerf, trim) for each in bins]
+    return strips, GroupVerdict(name, used, bound)
+
+
+def _check_long_enough(name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], trim: Fraction) -> None:
+    if not rows:
+        part = parts[0]
+        known = f'Add CutStock("{name}", length_mm, count=None) for strip to buy.'
+        raise OutOfRange(f"stock_name of {part.name}", repr(name), "the name of a row of the stock", known)
+    longest = max(row.length_mm for row in rows)
+    part = max(parts, key=lambda each: each.length_mm)
+    if part.length_mm > longest - trim:
+        what = f"{part.name}, {float(part.length_mm):.2f} mm long,"
+        cause = f"the longest {name} is {float(longest):.2f} mm, of which {float(trim):.2f} mm is trimmed off"
+        remedy = "List a longer strip, or make the part of two."
+        raise DoesNotFit(what, float(part.length_mm - longest + trim), cause, remedy)
+
+
+def _supply(rows: Sequence[CutStock], capacities: Sequence[int]) -> Supply:
+    """Sort the stock by how it counts; with nothing listed to buy, the longest full strip is what is bought."""
+    places = list(zip(rows, capacities, range(len(rows)), strict=True))
+    offcuts = tuple((c, at) for row, c, at in places if row.offcut for _ in range(row.count or 0))
+    on_hand = tuple((c, at) for row, c, at in places if not row.offcut for _ in range(row.count or 0))
+    to_buy = tuple((c, at) for row, c, at in places if row.count is None)
+    full = [(c, at) for row, c, at in places if not row.offcut]
+    return Supply(offcuts, on_hand, to_buy or (max(full, default=_longest(rows, capacities)),))
+
+
+def _longest(rows: Sequence[CutStock], capacities: Sequence[int]) -> tuple[int, int]:
+    """Return the longest row, a full strip where it can be: (capacity, row)."""
+    return max(zip(capacities, range(len(rows)), strict=True), key=lambda kind: (kind[0], not rows[kind[1]].offcut))
+
+
+def _cut_strip(each: Bin, row: CutStock, pieces: Sequence[CutPart], kerf: Fraction, trim: Fraction) -> CutStrip:
+    """Return one strip's cuts in order along it, longest first so that equal pieces follow each other."""
+    cuts: list[Cut] = []
+    at = trim
+    for number in each.pieces:
+        part = pieces[number]
+        cuts.append(Cut(part.name, part.length_mm, at, at + part.length_mm, part.equal_set))
+        at += part.length_mm + kerf
+    offcut = max(Fraction(0), row.length_mm - at)
+    return CutStrip(0, row.name, row.length_mm, each.kind, tuple(cuts), offcut)
+
+
+def _stops(strips: Sequence[CutStrip]) -> tuple[StopSetting, ...]:
+    """Return each distinct length once, longest first, with the strips it is cut from."""
+    lengths = sorted({cut.length_mm for strip in strips for cut in strip.cuts}, reverse=True)
+    return tuple(
+        StopSetting(
+            length,
+            tuple((strip.number, cut.part) for strip in strips for cut in strip.cuts if cut.length_mm == length),
+        )
+        for length in lengths
+    )
+
+
+def _shopping(strips: Sequence[CutStrip]) -> tuple[ToBuy, ...]:
+    bought = [(strip.stock_name, strip.length_mm) for strip in strips if strip.kind == "to buy"]
+    return tuple(ToBuy(name, length, bought.count((name, length))) for name, length in dict.fromkeys(bought))

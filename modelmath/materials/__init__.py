@@ -1,0 +1,25 @@
+"""Strip, drills and the drawer: what there is to build from, and which of it to take."""
+
+from modelmath.materials.drawer import StockStrip
+from modelmath.materials.drills import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
+from modelmath.materials.picking import StripPick, pick_strips
+from modelmath.materials.series import strip_series
+from modelmath.materials.strips import SERIES, Strip, parse_strip
+from modelmath.materials.wanted import USES
+
+__all__ = [
+    "DRILL_SETS",
+    "SERIES",
+    "USES",
+    "Drill",
+    "DrillPick",
+    "StockStrip",
+    "Strip",
+    "StripPick",
+    "drill_set",
+    "number_drills",
+    "parse_strip",
+    "pick_drill",
+    "pick_strips",
+    "strip_series",
+]

@@ -1,0 +1,43 @@
+"""The drawer: strip on hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from modelmath.errors import OutOfRange
+from modelmath.materials.exact import exact_mm
+from modelmath.materials.strips import Strip
+
+
+@dataclass(frozen=True)
+class StockStrip:
+    """Pieces of one strip and one length in the drawer.
+
+    Attributes
+    ----------
+    strip : Strip
+        What it is. [-]
+    length_mm : Fraction
+        Length of each piece; a float is taken to the nearest 0.000001 mm. [mm]
+    count : int
+        How many pieces. [-]
+    offcut : bool
+        Whether they are left over from earlier work, to be used up first. [-]
+    """
+
+    strip: Strip
+    length_mm: Fraction
+    count: int = 1
+    offcut: bool = False
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "length_mm", exact_mm(self.length_mm, f"length_mm of {self.strip.name}"))
+        if isinstance(self.count, bool) or not isinstance(self.count, int) or self.count < 1:
+            name = f"count of {self.strip.name}"
+            raise OutOfRange(name, repr(self.count), "a whole number, 1 or more", "Leave out what is used up.")
+
+    @property
+    def name(self) -> str:
+        """The strip's name. [-]"""
+        return self.strip.name

@@ -1,0 +1,215 @@
+"""Which strip to make a part from, given its height and how the strip is used.
+
+``on end`` and ``across``: the height is the cut length, so the section only has to be stout (and wide)
+enough. ``flat`` and ``on edge``: the section itself gives the height, so its error has to be sanded off
+or shimmed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from modelmath.errors import NotYetKnown, OutOfRange, UnknownChoice
+from modelmath.lengths.scales import Scale, scale_of
+from modelmath.materials.drawer import StockStrip
+from modelmath.materials.exact import MM_PER_INCH, exact_mm
+from modelmath.materials.series import series_sizes_mm, strip_series
+from modelmath.materials.strips import SERIES, Strip
+from modelmath.materials.wanted import USES, Wanted
+
+# Common practice, no source; each is a default that the caller may change.
+STOUT_MM = {"on end": 1.5, "across": 1.0, "flat": 0.0, "on edge": 0.0}
+TOLERANCE_MM = 0.5
+BLANK_STEP_MM = {"decimal inch": MM_PER_INCH / 100, "metric": Fraction(1, 10)}  # a blank's width is marked out to this
+
+
+@dataclass(frozen=True)
+class StripPick:
+    """A strip that will do, and what has to be done to it.
+
+    Attributes
+    ----------
+    name : str
+        The strip's name, or the sheet it is cut from. [-]
+    strip : Strip
+        Its section; of a piece cut from sheet, the blank to cut. [mm]
+    in_drawer : bool
+        Whether it is on hand. [-]
+    error_mm : float
+        What the section gives less the height; 0 where the height is cut. [mm]
+    error_scale_in : float or None
+        The same in scale inches; None without a scale. [scale in]
+    advice : str
+        What to do with it, in a sentence. [-]
+    """
+
+    name: str
+    strip: Strip
+    in_drawer: bool
+    error_mm: float
+    error_scale_in: float | None
+    advice: str
+
+
+def pick_strips(
+    height_mm: Fraction | float,
+    use: str,
+    *,
+    scale: Scale | str | None = None,
+    width_mm: Fraction | float | None = None,
+    drawer: Sequence[StockStrip] = (),
+    stout_mm: Fraction | float | None = None,
+    tolerance_mm: Fraction | float = TOLERANCE_MM,
+    sand: bool = False,
+    series: Sequence[str] = SERIES,
+    most: int = 8,
+) -> list[StripPick]:
+    """Strips to make a part of this height from, best first: the drawer, then what the series offer.
+
+    On end, the squarest and then stoutest of the drawer come first, then the thinnest square strips that
+    are stout enough. Across, the width nearest above the shell's comes first; what no strip spans is cut from
+    sheet. Flat and on edge, the smallest section error comes first; of one thickness (or width) a series
+    offers one strip, about twice as wide as thick where there is a choice.
+
+    Parameters
+    ----------
+    height_mm : Fraction or float
+        Height of the part. [mm]
+    use : {"on end", "across", "flat", "on edge"}
+        How the strip stands in the model. [-]
+    scale : Scale, str or None
+        For errors in scale inches and for scale lumber from the series. [-]
+    width_mm : Fraction, float or None
+        Least size of the section the other way than the height; across, the shell's inside width. [mm]
+    drawer : sequence of StockStrip
+        What is on hand. [mm]
+    stout_mm : Fraction, float or None
+        Least thickness; by default 1.5 on end, 1.0 across, else no limit. [mm]
+    tolerance_mm : Fraction or float
+        Largest section error that sanding or a shim is to make good. [mm]
+    sand : bool
+        Whether a section at or above the height goes first, to be sanded to fit, as for a filler. [-]
+    series : sequence of {"scale lumber", "decimal inch", "metric"}
+        The series to look in besides the drawer. [-]
+    most : int
+        How many to name at most. [-]
+
+    Returns
+    -------
+    list of StripPick
+        Best first, never empty.
+
+    Raises
+    ------
+    UnknownChoice
+        If the use or a series is unknown.
+    NotYetKnown
+        If the strip goes across and there is no `width_mm`.
+    OutOfRange, WrongKind
+        If a number is no usable length, or no section is within the tolerance of the height.
+    DoesNotFit
+        If no strip is stout or wide enough.
+
+    References
+    ----------
+    data/strip_series.csv for sizes. Least thicknesses and the tolerance: common practice, no source.
+
+    Examples
+    --------
+    >>> best = pick_strips(1.8, "flat", scale="HO")[0]
+    >>> best.name, round(best.error_mm, 3), best.advice
+    ('HO 6x12', -0.05, 'Lay it flat and shim it up 0.05 mm.')
+    """
+    if use not in USES:
+        raise UnknownChoice("use", use, USES)
+    if use == "across" and width_mm is None:
+        raise NotYetKnown("What spans the shell", "width_mm, the shell's inside width")
+    if most < 1:
+        raise OutOfRange("most", str(most), "1 or more", "Leave it out for 8.")
+    wanted = Wanted(
+        exact_mm(height_mm, "height_mm"),
+        use,
+        exact_mm(width_mm if width_mm is not None else 0, "width_mm", zero=use != "across"),
+        exact_mm(STOUT_MM[use] if stout_mm is None else stout_mm, "stout_mm", zero=True),
+        exact_mm(tolerance_mm, "tolerance_mm", zero=True),
+        scale_of(scale) if scale is not None else None,
+        sand,
+    )
+    by_section = use in ("flat", "on edge")
+    long_enough = [stock.strip for stock in drawer if by_section or stock.length_mm >= wanted.height_mm]
+    own = list(dict.fromkeys(long_enough))
+    chosen = (series,) if isinstance(series, str) else tuple(series)
+    offered = [strip for strip in strip_series(wanted.scale, chosen) if strip not in own]
+    picks = _by_section(wanted, own, offered) if by_section else _by_length(wanted, own, offered, chosen)
+    return picks[:most]
+
+
+def _by_section(wanted: Wanted, own: list[Strip], offered: list[Strip]) -> list[StripPick]:
+    """Return picks whose section gives the height, nearest first."""
+    usable = [strip for strip in own + offered if wanted.stout(strip)]
+    if not usable:
+        raise wanted.nothing_stout(own + offered)
+    nearest = min(usable, key=lambda strip: abs(wanted.error_mm(strip)))
+    if abs(wanted.error_mm(nearest)) > wanted.tolerance_mm:
+        raise wanted.nothing_near(nearest)
+
+    def order(strip: Strip) -> tuple[bool, Fraction, bool]:
+        error = wanted.error_mm(strip)
+        return (wanted.sand and error < 0, abs(error), error < 0)  # of two as near, the one that can be sanded
+
+    near = [strip for strip in usable if abs(wanted.error_mm(strip)) <= wanted.tolerance_mm]
+    mine = [strip for strip in near if strip in own]
+    one_each: dict[tuple[str, Fraction], Strip] = {}
+    for strip in sorted((strip for strip in near if strip not in own), key=lambda strip: _proportion(strip, wanted)):
+        one_each.setdefault((strip.series, wanted.given_by(strip)), strip)
+    others = sorted(one_each.values(), key=lambda strip: SERIES.index(strip.series))
+    return [_pick(strip, wanted, strip in own) for strip in sorted(mine, key=order) + sorted(others, key=order)]
+
+
+def _proportion(strip: Strip, wanted: Wanted) -> tuple[Fraction, Fraction]:
+    """Order strips of one height: the narrowest that is wide enough, or else nearest to twice as wide as thick."""
+    two_to_one = abs(strip.width_mm - 2 * strip.thickness_mm)
+    return (strip.width_mm if wanted.width_mm else two_to_one, strip.width_mm)
+
+
+def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], chosen: Sequence[str]) -> list[StripPick]:
+    """Return picks whose cut length gives the height; the section has only to be stout, and across also wide."""
+
+    def from_drawer(strip: Strip) -> tuple[Fraction, Fraction]:
+        square = strip.width_mm / strip.thickness_mm
+        return (strip.width_mm, strip.thickness_mm) if wanted.use == "across" else (square, -strip.thickness_mm)
+
+    def from_series(strip: Strip) -> tuple[Fraction, Fraction]:
+        square = strip.width_mm / strip.thickness_mm
+        return (strip.width_mm, strip.thickness_mm) if wanted.use == "across" else (square, strip.thickness_mm)
+
+    mine = sorted((strip for strip in own if wanted.stout(strip)), key=from_drawer)
+    others = sorted((strip for strip in offered if wanted.stout(strip)), key=from_series)
+    picks = [_pick(strip, wanted, strip in own) for strip in mine + others]
+    if wanted.use == "across":
+        picks += _from_sheet(wanted, chosen)
+    if not picks:
+        raise wanted.nothing_stout(own + offered)
+    return picks
+
+
+def _pick(strip: Strip, wanted: Wanted, in_drawer: bool) -> StripPick:
+    error = wanted.error_mm(strip)
+    in_scale = float(error / wanted.scale.mm_per_inch) if wanted.scale else None
+    return StripPick(strip.name, strip, in_drawer, float(error), in_scale, wanted.advice(strip))
+
+
+def _from_sheet(wanted: Wanted, chosen: Sequence[str]) -> list[StripPick]:
+    """Return blanks cut from sheet, the thinnest that is stout enough first; a shell is wider than most strip."""
+    blanks: list[Strip] = []
+    for series in chosen:
+        if series in BLANK_STEP_MM:
+            step = BLANK_STEP_MM[series]
+            width = step * math.ceil(wanted.width_mm / step)
+            sizes = [size for size in series_sizes_mm(series) if wanted.stout_mm <= size <= width]
+            blanks += [Strip(series, size, width) for size in sizes]
+    blanks.sort(key=lambda strip: strip.thickness_mm)
+    return [replace(_pick(blank, wanted, False), name=f"{blank.name}, cut from sheet") for blank in blanks]
