@@ -8,7 +8,7 @@ from math import floor
 from typing import Literal
 
 from modelmath.errors import DoesNotFit, OutOfRange
-from modelmath.lengths.rules import Rule
+from modelmath.lengths.rules import Rule, Setting
 from modelmath.lengths.text import in_steps
 
 Rounding = Literal["down", "up"]
@@ -136,24 +136,44 @@ class SizeAtMark:
         """Room left beyond the exact size; below 0 for what is to be sanded off. [mm]"""
         return self.exact_mm - self.cut_mm
 
-    @classmethod
-    def with_rule(
-        cls, exact_mm: Fraction, rule: Rule, finest: str, rounding: Rounding, datum: str = "end"
-    ) -> SizeAtMark:
-        """Round a size to the marks at which the rule can be set.
+
+@dataclass(frozen=True)
+class Marks:
+    """The rule that parts are marked out with, and the finest mark cut to.
+
+    Attributes
+    ----------
+    rule : Rule
+        The rule. [-]
+    finest : str
+        The finest mark. [rule's unit]
+    datum : {"end", "zero"}
+        What stands at the part's edge when marking out. [-]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> marks = Marks(Rule(scale="HO", zero_offset="1"), "1/4")
+    >>> marks.down(Fraction(25, 2)).cut_mm, marks.up(Fraction(25, 2)).cut_mm
+    (Fraction(49, 4), Fraction(105, 8))
+    """
+
+    rule: Rule
+    finest: str
+    datum: str = "end"
+
+    def down(self, exact_mm: Fraction, what: str = "The part") -> SizeAtMark:
+        """Round the size of a part that must clear.
 
         Parameters
         ----------
         exact_mm : Fraction
             The size that would just do. [mm]
-        rule : Rule
-            The rule it is marked out with. [-]
-        finest : str
-            The finest mark cut to. [rule's unit]
-        rounding : {"down", "up"}
-            Down for a part that must clear, up for a filler. [-]
-        datum : {"end", "zero"}
-            What stands at the part's edge when marking out. [-]
+        what : str
+            The part, for the message. [-]
 
         Returns
         -------
@@ -163,26 +183,68 @@ class SizeAtMark:
         Raises
         ------
         DoesNotFit
-            If the size would be 0 or less at the chosen mark.
+            If not even the lowest mark is small enough.
 
         References
         ----------
         Arithmetic.
-
-        Examples
-        --------
-        >>> size = SizeAtMark.with_rule(Fraction(25, 2), Rule(scale="HO", zero_offset="1"), "1/4", "down")
-        >>> size.cut_mm, size.spare_mm
-        (Fraction(49, 4), Fraction(1, 4))
         """
-        if rounding == "up":
-            return cls(exact_mm, rule.smallest_at_mark(exact_mm, finest, datum), rounding)
-        cut = rule.largest_at_mark(exact_mm, finest, datum)
+        cut = self.rule.largest_at_mark(exact_mm, self.finest, self.datum)
         if cut <= 0:
             raise DoesNotFit(
-                "A part on the lowest mark",
-                float(-cut),
-                f"{float(exact_mm):.2f} mm is all there is",
+                what,
+                float(self.rule.smallest_at_mark(Fraction(1, 10**6), self.finest, self.datum) - exact_mm),
+                f"{float(exact_mm):.2f} mm is left for it, less than the lowest mark",
                 "Keep less clearance, cut to a finer mark, or read the space again.",
             )
-        return cls(exact_mm, cut, rounding)
+        return SizeAtMark(exact_mm, cut, "down")
+
+    def up(self, exact_mm: Fraction) -> SizeAtMark:
+        """Round the size of a filler, which is sanded to fit.
+
+        Parameters
+        ----------
+        exact_mm : Fraction
+            The size that would just do. [mm]
+
+        Returns
+        -------
+        SizeAtMark
+            Both sizes. [mm]
+
+        Raises
+        ------
+        OutOfRange
+            If the size is below 0.
+
+        References
+        ----------
+        Arithmetic.
+        """
+        if exact_mm < 0:
+            raise OutOfRange("the gap", f"{float(exact_mm):g} mm", "0 or more", "Check the readings behind it.")
+        return SizeAtMark(exact_mm, self.rule.smallest_at_mark(exact_mm, self.finest, self.datum), "up")
+
+    def setting(self, size_mm: Fraction) -> Setting:
+        """Say where to set the rule to mark a size out.
+
+        Parameters
+        ----------
+        size_mm : Fraction
+            Size to mark out. [mm]
+
+        Returns
+        -------
+        Setting
+            The mark. [rule's unit]
+
+        Raises
+        ------
+        OutOfRange
+            If the size is longer than the rule.
+
+        References
+        ----------
+        `Rule.mark_for`.
+        """
+        return self.rule.mark_for(size_mm, self.datum, self.finest)

@@ -1,0 +1,20 @@
+"""The space inside the shell: cavity, the largest chamber, its parts."""
+
+from modelmath.enclosure.bodies import Box, Speaker
+from modelmath.enclosure.cavity import Bay, Cavity, Zone, volume_mm3
+from modelmath.enclosure.fit import Chamber, Enclosure, Limits, fit_enclosure
+from modelmath.enclosure.parts import Part
+
+__all__ = [
+    "Bay",
+    "Box",
+    "Cavity",
+    "Chamber",
+    "Enclosure",
+    "Limits",
+    "Part",
+    "Speaker",
+    "Zone",
+    "fit_enclosure",
+    "volume_mm3",
+]

@@ -1,0 +1,403 @@
+"""The largest chamber with one flat floor, exactly.
+
+For a given floor height the volume only grows with the stretch taken in, so the best chamber is one of the
+longest stretches whose bays all lie below the floor that its highest bay sets and whose roof stands above it.
+There are at most as many as bays, for each place the decoder can be pushed to; all are looked at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from modelmath.enclosure.bodies import Box, Speaker
+from modelmath.enclosure.cavity import Bay, Cavity, Number, volume_mm3
+from modelmath.errors import DoesNotFit, OutOfRange
+
+if TYPE_CHECKING:
+    from modelmath.clearance import Marks
+    from modelmath.enclosure.parts import Part
+
+Stretch = tuple[Number, Number]
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What must be kept, beside the speaker.
+
+    Attributes
+    ----------
+    clearance_mm : Fraction or float
+        Least gap between what the shell carries and the chassis below. [mm]
+    end_clearance_mm : Fraction or float
+        The same along the length, to a step of the chassis. [mm]
+    wall_mm : Fraction or float
+        Thickness of a bulkhead or closure. [mm]
+    post_mm : Fraction or float
+        Room along the length that the corner posts behind a bulkhead take from the speaker. [mm]
+    over_speaker_mm : Fraction or float
+        Least gap between the speaker's back and the roof. [mm]
+    front_room_mm, rear_room_mm : Fraction or float
+        Room kept at either end of the shell, for lamps. [mm]
+    """
+
+    clearance_mm: Number
+    end_clearance_mm: Number = 0
+    wall_mm: Number = 1
+    post_mm: Number = 0
+    over_speaker_mm: Number = 0
+    front_room_mm: Number = 0
+    rear_room_mm: Number = 0
+
+    def __post_init__(self) -> None:
+        for name, value in vars(self).items():
+            if not 0 <= value < float("inf"):
+                words = name.removesuffix("_mm").replace("_", " ")
+                raise OutOfRange(words, f"{float(value):g} mm", "0 or more", "Write 0 mm for none.")
+
+
+@dataclass(frozen=True)
+class Chamber:
+    """A sealed space under the roof, between two ends, above one flat floor.
+
+    Attributes
+    ----------
+    start_mm, end_mm : Fraction or float
+        Outer faces of its end walls, from the fore-aft mark. [mm]
+    inner_start_mm, inner_end_mm : Fraction or float
+        Inner faces: the same as the outer ones where the shell's own end closes it. [mm]
+    floor_mm : Fraction or float
+        Lowest height its floor may have, above the seat. [mm]
+    volume_mm3 : Fraction or float
+        Sum over its bays of width x depth x length, between the inner faces. [mm3]
+    bays : tuple of Bay
+        The bays it takes in. [-]
+    governing : Bay
+        The bay whose chassis top sets the floor. [-]
+    seat_mm : tuple of two, or None
+        Front and rear edge of the speaker's flange; None without a speaker. [mm]
+    decoder_mm : tuple of two, or None
+        Front and rear edge of the decoder's room; None without one. [mm]
+    """
+
+    start_mm: Number
+    end_mm: Number
+    inner_start_mm: Number
+    inner_end_mm: Number
+    floor_mm: Number
+    volume_mm3: Number
+    bays: tuple[Bay, ...]
+    governing: Bay
+    seat_mm: Stretch | None
+    decoder_mm: Stretch | None
+
+    @property
+    def front_wall(self) -> bool:
+        """Whether the front end needs a wall of its own."""
+        return self.inner_start_mm != self.start_mm
+
+    @property
+    def rear_wall(self) -> bool:
+        """Whether the rear end needs a wall of its own."""
+        return self.inner_end_mm != self.end_mm
+
+
+@dataclass(frozen=True)
+class Enclosure:
+    """The best chamber of a cavity, and the next best.
+
+    Attributes
+    ----------
+    cavity : Cavity
+        What it was fitted into. [-]
+    limits : Limits
+        What was kept. [-]
+    speaker : Speaker or None
+        The speaker it was fitted for. [-]
+    chamber : Chamber
+        The largest by volume. [-]
+    runner_up : Chamber or None
+        The next largest with another floor or another place for the decoder. [-]
+    looked_at : int
+        How many chambers were compared. [-]
+    """
+
+    cavity: Cavity
+    limits: Limits
+    speaker: Speaker | None
+    chamber: Chamber
+    runner_up: Chamber | None
+    looked_at: int
+
+    def parts(self, marks: Marks) -> tuple[Part, ...]:
+        """Size every part of the chamber.
+
+        Parameters
+        ----------
+        marks : Marks
+            The rule and the finest mark cut to. [-]
+
+        Returns
+        -------
+        tuple of Part
+            Walls and posts, supports, fillers, floor plates. [mm]
+
+        Raises
+        ------
+        DoesNotFit
+            If a part is left no height.
+
+        References
+        ----------
+        Arithmetic; each part's own function says which.
+        """
+        from modelmath.enclosure.parts import build_parts
+
+        return build_parts(self, marks)
+
+    def as_cut(self, marks: Marks) -> Chamber:
+        """Return the chamber with its floor and walls moved in to the marks of the rule.
+
+        Parameters
+        ----------
+        marks : Marks
+            The rule and the finest mark cut to. [-]
+
+        Returns
+        -------
+        Chamber
+            The chamber that the parts make. [mm]
+
+        Raises
+        ------
+        DoesNotFit
+            If no mark is low enough for a wall.
+
+        References
+        ----------
+        Arithmetic.
+        """
+        from modelmath.enclosure.marked import at_marks
+
+        return at_marks(self, marks)
+
+
+def _runs(bays: Sequence[Bay], depth_mm: Number, width_mm: Number) -> Iterator[Stretch]:
+    """Yield the longest stretches over which every bay is at least so deep and so wide."""
+    start: Number | None = None
+    for bay in bays:
+        if bay.depth_mm >= depth_mm and bay.zone.width_mm >= width_mm:
+            start = bay.start_mm if start is None else start
+        elif start is not None:
+            yield start, bay.start_mm
+            start = None
+    if start is not None:
+        yield start, bays[-1].end_mm
+
+
+def _clip(bays: Sequence[Bay], start: Number, end: Number) -> tuple[Bay, ...]:
+    """Return the bays between two ends, the outer ones cut there."""
+    return tuple(
+        Bay(bay.zone, max(bay.start_mm, start), min(bay.end_mm, end), bay.floor_mm, bay.cause)
+        for bay in bays
+        if bay.start_mm < end and bay.end_mm > start
+    )
+
+
+def _spaces(bays: Sequence[Bay], decoder: Box | None) -> Iterator[tuple[tuple[Bay, ...], Stretch | None]]:
+    """Yield the bays left for the chamber, with the decoder pushed as far to either end as it goes."""
+    if decoder is None:
+        yield tuple(bays), None
+        return
+    places = [run for run in _runs(bays, decoder.height_mm, decoder.width_mm) if run[1] - run[0] >= decoder.length_mm]
+    if not places:
+        raise _no_room_for(decoder, bays)
+    front, rear = places[0][0], places[-1][1]
+    yield _clip(bays, front + decoder.length_mm, bays[-1].end_mm), (front, front + decoder.length_mm)
+    yield _clip(bays, bays[0].start_mm, rear - decoder.length_mm), (rear - decoder.length_mm, rear)
+
+
+def _no_room_for(box: Box, bays: Sequence[Bay]) -> DoesNotFit:
+    deepest = max(bays, key=lambda bay: bay.depth_mm)
+    remedy = f"Use a smaller {box.name}, turn it, or keep less clearance."
+    if deepest.depth_mm < box.height_mm:
+        cause = f"the deepest place, over {deepest.cause.name}, has {float(deepest.depth_mm):.2f} mm"
+        return DoesNotFit(f"The {box.name}", float(box.height_mm - deepest.depth_mm), f"{cause} of height", remedy)
+    widest = max((bay for bay in bays if bay.depth_mm >= box.height_mm), key=lambda bay: bay.zone.width_mm)
+    if widest.zone.width_mm < box.width_mm:
+        cause = f"where it is deep enough the shell is {float(widest.zone.width_mm):.2f} mm wide inside"
+        return DoesNotFit(f"The {box.name}", float(box.width_mm - widest.zone.width_mm), cause, remedy)
+    longest = max(end - start for start, end in _runs(bays, box.height_mm, box.width_mm))
+    cause = f"the longest place deep and wide enough is {float(longest):.2f} mm"
+    return DoesNotFit(f"The {box.name}", float(box.length_mm - longest), cause, remedy)
+
+
+def _stretches(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
+    """Yield each longest stretch that can have the floor of its own highest bay: no step above it, no roof below it."""
+    seen: set[Stretch] = set()
+    for middle, bay in enumerate(bays):
+        floor = bay.floor_mm
+        fits = [each.floor_mm <= floor < each.zone.roof_mm for each in bays]
+        if not fits[middle]:
+            continue
+        first = last = middle
+        while first > 0 and fits[first - 1]:
+            first -= 1
+        while last < len(bays) - 1 and fits[last + 1]:
+            last += 1
+        ends = (bays[first].start_mm, bays[last].end_mm)
+        if ends not in seen:
+            seen.add(ends)
+            yield tuple(bays[first : last + 1])
+
+
+class Shortage:
+    """Keeps the smallest shortage met, so that a failure names the nearest miss."""
+
+    def __init__(self) -> None:
+        self.worst: list[tuple[Number, str]] = []
+
+    def add(self, short_mm: Number, cause: str) -> None:
+        self.worst.append((short_mm, cause))
+
+    def error(self, what: str) -> DoesNotFit:
+        nothing = (Fraction(0), "the decoder and the room kept at the ends take all the length there is")
+        short, cause = min(self.worst, key=lambda each: each[0], default=nothing)
+        return DoesNotFit(
+            what, float(short), cause, "Try a smaller speaker, less clearance, or trimming what stands there."
+        )
+
+
+def place_speaker(
+    chamber: Sequence[Bay], inner: Stretch, floor: Number, speaker: Speaker, limits: Limits, miss: Shortage
+) -> Stretch | None:
+    """Return where the speaker sits: the place nearest the middle that is deep, wide and long enough."""
+    depth = speaker.depth_mm + limits.over_speaker_mm
+    level = [Bay(bay.zone, bay.start_mm, bay.end_mm, floor, bay.cause) for bay in _clip(chamber, *inner)]
+    deepest = max(bay.depth_mm for bay in level)
+    if deepest < depth:
+        cause = f"the chamber is {float(deepest):.2f} mm deep at most and the speaker takes {float(depth):.2f} mm"
+        miss.add(depth - deepest, cause)
+        return None
+    deep = [bay for bay in level if bay.depth_mm >= depth]
+    widest = max(bay.zone.width_mm for bay in deep)
+    if widest < speaker.width_mm:
+        cause = f"the shell is {float(widest):.2f} mm wide inside and the speaker {float(speaker.width_mm):.2f} mm"
+        miss.add(speaker.width_mm - widest, cause)
+        return None
+    runs = list(_runs(level, depth, speaker.width_mm))
+    room = [run for run in runs if run[1] - run[0] >= speaker.length_mm]
+    if not room:
+        longest = max(end - start for start, end in runs)
+        cause = f"the chamber has {float(longest):.2f} mm of length for its {float(speaker.length_mm):.2f} mm"
+        miss.add(speaker.length_mm - longest, cause)
+        return None
+    wanted = (inner[0] + inner[1] - speaker.length_mm) / 2
+    starts = [min(max(wanted, start), end - speaker.length_mm) for start, end in room]
+    start = min(starts, key=lambda each: (abs(each - wanted), each))
+    return start, start + speaker.length_mm
+
+
+def _chamber(
+    bays: tuple[Bay, ...],
+    cavity: Cavity,
+    speaker: Speaker | None,
+    limits: Limits,
+    decoder: Stretch | None,
+    miss: Shortage,
+) -> Chamber | None:
+    start, end = bays[0].start_mm, bays[-1].end_mm
+    front_wall = 0 if start == cavity.start_mm and cavity.front_closed else limits.wall_mm
+    rear_wall = 0 if end == cavity.end_mm and cavity.rear_closed else limits.wall_mm
+    inner_start, inner_end = start + front_wall, end - rear_wall
+    governing = max(bays, key=lambda bay: bay.floor_mm)
+    floor = governing.floor_mm
+    if inner_end <= inner_start:
+        miss.add(inner_start - inner_end, f"{governing.zone.name} is shorter than the walls at its ends")
+        return None
+    seat = None
+    if speaker is not None:
+        for_speaker = (
+            inner_start + (limits.post_mm if front_wall else 0),
+            inner_end - (limits.post_mm if rear_wall else 0),
+        )
+        if for_speaker[1] <= for_speaker[0]:
+            miss.add(
+                speaker.length_mm + for_speaker[0] - for_speaker[1],
+                f"{governing.zone.name} is too short for posts and speaker",
+            )
+            return None
+        seat = place_speaker(bays, for_speaker, floor, speaker, limits, miss)
+        if seat is None:
+            return None
+    volume = volume_mm3(bays, inner_start, inner_end, floor)
+    return Chamber(start, end, inner_start, inner_end, floor, volume, bays, governing, seat, decoder)
+
+
+def fit_enclosure(
+    cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder: Box | None = None
+) -> Enclosure:
+    """Find the largest chamber with one flat floor, by volume, that holds the speaker and leaves what must be left.
+
+    Parameters
+    ----------
+    cavity : Cavity
+        The shell's zones over the chassis. [mm]
+    limits : Limits
+        Clearances, wall thickness, room at the ends. [mm]
+    speaker : Speaker or None
+        Sits in the chamber, facing down, where it is deep and wide enough. [mm]
+    decoder : Box or None
+        Finds room outside the chamber. [mm]
+
+    Returns
+    -------
+    Enclosure
+        The best chamber, proven best by looking at all that can be, and the next best. [mm]
+
+    Raises
+    ------
+    DoesNotFit
+        If no chamber holds the speaker; says by how much the nearest misses and why.
+
+    References
+    ----------
+    Elementary geometry; the argument that the candidates are complete stands at the head of this module.
+
+    Examples
+    --------
+    >>> from modelmath.enclosure import Zone
+    >>> cavity = Cavity((Zone("cab", 0, 20, 5, 15, 10), Zone("motor", 20, 60, 9, 15, 10)))
+    >>> fit_enclosure(cavity, Limits(clearance_mm=1)).chamber.volume_mm3  # 60 x 10 x 5 beats 19 x 10 x 9
+    3000
+    """
+    bays = _clip(
+        cavity.bays(limits.clearance_mm, limits.end_clearance_mm),
+        cavity.start_mm + limits.front_room_mm,
+        cavity.end_mm - limits.rear_room_mm,
+    )
+    if not bays:
+        kept = limits.front_room_mm + limits.rear_room_mm
+        raise DoesNotFit(
+            "The chamber",
+            float(kept - (cavity.end_mm - cavity.start_mm)),
+            f"the room kept for lamps, {float(kept):.2f} mm, is all the length there is",
+            "Keep less room at the ends.",
+        )
+    if all(bay.depth_mm <= 0 for bay in bays):
+        best = max(bays, key=lambda bay: bay.depth_mm)
+        cause = f"over {best.cause.name}, the deepest place, nothing is left between roof and chassis"
+        raise DoesNotFit("The chamber", float(-best.depth_mm), cause, "Keep less clearance, or trim what stands there.")
+    miss = Shortage()
+    found: dict[tuple[Number, Number, Number], Chamber] = {}
+    for space, place in _spaces(bays, decoder):
+        for stretch in _stretches(space):
+            chamber = _chamber(stretch, cavity, speaker, limits, place, miss)
+            if chamber is not None:
+                found.setdefault((chamber.start_mm, chamber.end_mm, chamber.floor_mm), chamber)
+    ranked = sorted(found.values(), key=lambda each: (-each.volume_mm3, each.start_mm))
+    if not ranked:
+        raise miss.error("The speaker" if speaker else "The chamber")
+    return Enclosure(cavity, limits, speaker, ranked[0], ranked[1] if len(ranked) > 1 else None, len(ranked))

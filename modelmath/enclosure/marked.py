@@ -1,0 +1,107 @@
+"""The best chamber as it is cut: its floor and its walls moved in to the marks of the rule."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from modelmath.clearance import Marks
+from modelmath.enclosure.cavity import volume_mm3
+from modelmath.enclosure.fit import Chamber, Enclosure, Shortage, place_speaker
+
+
+def reference_roof_mm(chamber: Chamber) -> Fraction:
+    """Return the roof that the chamber's height counts from: at its front wall, else its rear wall, else its front.
+
+    Parameters
+    ----------
+    chamber : Chamber
+        The chamber. [mm]
+
+    Returns
+    -------
+    Fraction
+        Underside of that roof, above the seat. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    bay = chamber.bays[-1] if chamber.rear_wall and not chamber.front_wall else chamber.bays[0]
+    return Fraction(bay.zone.roof_mm)
+
+
+def at_marks(enclosure: Enclosure, marks: Marks) -> Chamber:
+    """Return the chamber as it is cut: floor no lower and walls no further out than the exact one's.
+
+    Where moving the walls in would leave the speaker no room, they stay where they are, off the marks.
+
+    Parameters
+    ----------
+    enclosure : Enclosure
+        The fitted chamber. [mm]
+    marks : Marks
+        The rule and the finest mark cut to. [-]
+
+    Returns
+    -------
+    Chamber
+        The same with its own floor, ends, volume and speaker seat. [mm]
+
+    Raises
+    ------
+    DoesNotFit
+        If no mark is low enough for a wall.
+
+    References
+    ----------
+    Arithmetic.
+    """
+    exact = enclosure.chamber
+    roof = reference_roof_mm(exact)
+    floor = roof - marks.down(roof - Fraction(exact.floor_mm), "The bulkhead").cut_mm
+    start, end = Fraction(exact.start_mm), Fraction(exact.end_mm)
+    wall = Fraction(enclosure.limits.wall_mm)
+    inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
+    return (
+        _moved(enclosure, inward, floor, wall)
+        or _moved(enclosure, (start, end), floor, wall)
+        or replace(exact, floor_mm=floor)
+    )
+
+
+def _later(place: Fraction, marks: Marks) -> Fraction:
+    """Return the first place at or behind one that lies on a mark, counted from the fore-aft mark."""
+    if place >= 0:
+        return marks.rule.smallest_at_mark(place, marks.finest, marks.datum)
+    nearer = marks.rule.largest_at_mark(-place, marks.finest, marks.datum)
+    return -nearer if nearer > 0 else place
+
+
+def _earlier(place: Fraction, marks: Marks) -> Fraction:
+    return -_later(-place, marks)
+
+
+def _moved(enclosure: Enclosure, ends: tuple[Fraction, Fraction], floor: Fraction, wall: Fraction) -> Chamber | None:
+    exact, limits = enclosure.chamber, enclosure.limits
+    inner = (ends[0] + wall * exact.front_wall, ends[1] - wall * exact.rear_wall)
+    seat = None
+    if enclosure.speaker is not None:
+        post = Fraction(limits.post_mm)
+        room = (inner[0] + post * exact.front_wall, inner[1] - post * exact.rear_wall)
+        if room[1] <= room[0]:
+            return None
+        seat = place_speaker(exact.bays, room, floor, enclosure.speaker, limits, Shortage())
+        if seat is None:
+            return None
+    volume = volume_mm3(exact.bays, inner[0], inner[1], floor)
+    return replace(
+        exact,
+        start_mm=ends[0],
+        end_mm=ends[1],
+        inner_start_mm=inner[0],
+        inner_end_mm=inner[1],
+        floor_mm=floor,
+        volume_mm3=volume,
+        seat_mm=seat,
+    )

@@ -1,0 +1,186 @@
+"""The job document: one TOML file for one model. Every length is text with its unit, as a person writes it.
+
+A mark read off a rule is a bare number in that rule's unit; every other length names its unit.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+FORMAT = 1
+
+Text = Annotated[str, StringConstraints(min_length=1, max_length=200)]
+Note = Annotated[str, StringConstraints(max_length=2000)]
+LengthText = Annotated[str, StringConstraints(min_length=1, max_length=60)]
+Face = Literal["seat", "bench", "rail top", "deck"]
+Half = Literal["shell", "chassis"]
+End = Literal["front", "rear"]
+
+
+class Entry(BaseModel):
+    """Base of every table: unknown fields are refused, so that a misspelt one is not lost."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+
+class RuleEntry(Entry):
+    """A rule, or a caliper as a rule in mm with fine graduations and no offset."""
+
+    name: Text
+    unit: Literal["scale foot", "scale inch", "mm", "in"] = "scale foot"
+    scale: Text | None = None
+    graduation: LengthText = "1/4"
+    zero_offset: LengthText = "0"
+    offset_uncertainty: LengthText = "0"
+    scale_error: Annotated[float, Field(gt=-0.1, lt=0.1)] = 0.0
+    scale_error_uncertainty: Annotated[float, Field(ge=0, lt=0.1)] = 0.0
+    reading_uncertainty: LengthText | None = None
+    length: LengthText | None = None
+
+
+class Marking(Entry):
+    """What parts are marked out with."""
+
+    rule: Text
+    finest: LengthText = "1/4"
+    datum: Literal["end", "zero"] = "end"
+
+
+class Seat(Entry):
+    """The face where the shell rests on the chassis, from which heights count."""
+
+    face: Text = "the face where the shell rests on the chassis"
+    repeatability: LengthText = "0.1 mm"
+
+
+class Clearance(Entry):
+    """Least gaps to keep."""
+
+    keep: LengthText
+    along: LengthText = "0.5 mm"
+    over_speaker: LengthText = "0.5 mm"
+
+
+class ReadingEntry(Entry):
+    """One reading. `taken_from` is the face of a height; `on` the half, for a place along the length."""
+
+    name: Text
+    mark: LengthText
+    rule: Text | None = None
+    datum: Literal["end", "zero"] = "end"
+    taken_from: Face = "seat"
+    on: Half | None = None
+
+
+class LinkEntry(Entry):
+    """A reading of the seat's own height above another face."""
+
+    face: Literal["bench", "rail top", "deck"]
+    reading: Text
+
+
+class LengthEntry(Entry):
+    """Places along the length: each half is read from its own front end; one mark on both joins them."""
+
+    shell_inside: Text
+    mark: Text | None = None
+    mark_on_shell: Text | None = None
+    mark_on_chassis: Text | None = None
+    front_closed: bool = True
+    rear_closed: bool = True
+
+
+class ZoneEntry(Entry):
+    """A stretch of the length. Fields name readings; `gap`, read in the assembled model, overrides the difference."""
+
+    name: Text
+    underside: Text | None = None
+    chassis_top: Text | None = None
+    gap: Text | None = None
+    width: Text | None = None
+    end: Text | None = None
+
+
+class SpeakerEntry(Entry):
+    """The speaker, facing down. The flange alone gives the supports; all four sizes the chamber."""
+
+    name: Text = "speaker"
+    flange: LengthText | None = None
+    length: LengthText | None = None
+    width: LengthText | None = None
+    depth: LengthText | None = None
+
+
+class DecoderEntry(Entry):
+    """The decoder, with the air to leave round it."""
+
+    name: Text = "decoder"
+    length: LengthText
+    width: LengthText
+    height: LengthText
+    air: LengthText = "1 mm"
+
+
+class LampEntry(Entry):
+    """A lamp or LED at one end, the room along the length it needs, and the strand that leads from it."""
+
+    name: Text
+    end: End
+    room: LengthText
+    strand: LengthText | None = None
+    strands: Annotated[int, Field(ge=1, le=99)] = 1
+
+
+class WireEntry(Entry):
+    """Wires of one outside diameter that pass the bulkhead."""
+
+    name: Text
+    diameter: LengthText
+    count: Annotated[int, Field(ge=1, le=99)] = 1
+
+
+class StockEntry(Entry):
+    """Strip in the drawer."""
+
+    strip: Text
+    length: LengthText
+    count: Annotated[int, Field(ge=1, le=999)] = 1
+    offcut: bool = False
+
+
+class Build(Entry):
+    """How parts are made. The defaults are common practice, no source."""
+
+    wall: LengthText = ".040 in"
+    post: LengthText = ".100 in"
+    kerf: LengthText = "0 mm"
+    end_trim: LengthText = "1 mm"
+    new_strip: LengthText = "14 in"
+    cutting_tolerance: LengthText = "0.1 mm"
+    hole_clearance: LengthText = "0.05 mm"
+
+
+class Job(Entry):
+    """One model: its rules, readings, zones, what goes in, and the drawer."""
+
+    format: int = FORMAT
+    name: Text
+    scale: Text
+    notes: Note = ""
+    demo: Note = ""
+    rules: Annotated[list[RuleEntry], Field(min_length=1, max_length=50)]
+    marking: Marking
+    seat: Seat = Field(default_factory=Seat)
+    clearance: Clearance
+    readings: Annotated[list[ReadingEntry], Field(min_length=1, max_length=500)]
+    links: Annotated[list[LinkEntry], Field(max_length=10)] = Field(default_factory=list)
+    length: LengthEntry | None = None
+    zones: Annotated[list[ZoneEntry], Field(min_length=1, max_length=100)]
+    speaker: SpeakerEntry | None = None
+    decoder: DecoderEntry | None = None
+    lamps: Annotated[list[LampEntry], Field(max_length=50)] = Field(default_factory=list)
+    wires: Annotated[list[WireEntry], Field(max_length=50)] = Field(default_factory=list)
+    build: Build = Field(default_factory=Build)
+    drawer: Annotated[list[StockEntry], Field(max_length=1000)] = Field(default_factory=list)

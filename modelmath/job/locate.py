@@ -1,0 +1,95 @@
+"""Where in a job file something stands: the line for a path of keys, and the path in words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+Path = tuple[str | int, ...]
+
+_TABLE = re.compile(r"\s*(\[{1,2})\s*([A-Za-z0-9_.-]+)\s*\]{1,2}")
+_KEY = re.compile(r"""\s*["']?([A-Za-z0-9_-]+)["']?\s*=""")
+_ONE = {"rules": "rule", "readings": "reading", "links": "link", "zones": "zone", "lamps": "lamp", "wires": "wire"}
+
+
+def line_of(text: str, path: Path) -> int | None:
+    r"""Return the line a key, or else its table, stands on, counted from 1.
+
+    Parameters
+    ----------
+    text : str
+        The file. [-]
+    path : tuple of str and int
+        Keys and list places, as ``("readings", 1, "mark")``. [-]
+
+    Returns
+    -------
+    int or None
+        The line; None if neither the key nor its table is written there. [-]
+
+    References
+    ----------
+    TOML 1.0.0, "Table" and "Array of Tables".
+
+    Examples
+    --------
+    >>> line_of('name = "x"\n[[zones]]\nname = "a"\n[[zones]]\nname = "b"', ("zones", 1, "name"))
+    5
+    """
+    table = path[0] if len(path) > 1 else ""
+    place = path[1] if len(path) > 1 and isinstance(path[1], int) else None
+    key = path[-1] if isinstance(path[-1], str) else ""
+    here, count, header = "", -1, None
+    for number, line in enumerate(text.splitlines(), start=1):
+        if match := _TABLE.match(line):
+            here = match[2]
+            count += match[1] == "[[" and here == table
+            if here == table and (place is None or count == place):
+                header = number
+            continue
+        inside = here == table and (place is None or count == place)
+        if inside and (found := _KEY.match(line)) and found[1] == key:
+            return number
+    return header
+
+
+def in_words(path: Path, document: Mapping[str, Any] | None = None) -> str:
+    """Return a path in words, with the entry's own name where it has one.
+
+    Parameters
+    ----------
+    path : tuple of str and int
+        Keys and list places. [-]
+    document : mapping or None
+        The parsed file, for names. [-]
+
+    Returns
+    -------
+    str
+        For example ``reading 2 ('roof'), mark``. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> in_words(("readings", 1, "mark"), {"readings": [{"name": "a"}, {"name": "roof"}]})
+    "reading 2 ('roof'), mark"
+    """
+    words: list[str] = []
+    rest: Sequence[str | int] = path
+    if len(path) > 1 and isinstance(path[1], int):
+        words.append(f"{_ONE.get(str(path[0]), str(path[0]))} {path[1] + 1}{_name_of(path, document)}")
+        rest = path[2:]
+    return ", ".join([*words, *(str(each) for each in rest)])
+
+
+def _name_of(path: Path, document: Mapping[str, Any] | None) -> str:
+    try:
+        entry = (document or {})[str(path[0])][path[1]]
+        name = entry.get("name") or entry.get("strip")
+    except (KeyError, IndexError, TypeError, AttributeError):
+        return ""
+    return f" ({str(name)[:40]!r})" if name else ""

@@ -1,0 +1,285 @@
+"""The plan: a pure function of the job document. Each section is computed when first asked for, and kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from modelmath.clearance import Marks, Stack, Term
+from modelmath.enclosure import Chamber, Enclosure, Part, fit_enclosure
+from modelmath.enclosure.marked import reference_roof_mm
+from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
+from modelmath.job.bench import Bench, Depth
+from modelmath.job.document import Job
+from modelmath.job.holes import HoleLine, holes_of
+from modelmath.job.layout import Missing, cavity_of, heights_of, missing_for_chamber, width_of
+from modelmath.job.stock import PartLine, cut_plan, part_lines
+from modelmath.lengths.scales import Scale
+
+if TYPE_CHECKING:
+    from modelmath.cutting import CutPlan
+    from modelmath.job.order import Step
+    from modelmath.job.why import Figure, Why
+
+
+@dataclass(frozen=True)
+class Gap:
+    """What is left between the bulkhead and the chassis below it.
+
+    Attributes
+    ----------
+    kept_mm : Fraction
+        The clearance asked for. [mm]
+    left_mm : Fraction
+        The room left, once the bulkhead is cut to its mark. [mm]
+    stack : Stack
+        What the room left is made of, and how far each term may be off. [mm]
+    """
+
+    kept_mm: Fraction
+    left_mm: Fraction
+    stack: Stack
+
+    @property
+    def at_worst_mm(self) -> float:
+        """The room left if everything that is known to vary goes the wrong way. [mm]"""
+        return float(self.left_mm) - self.stack.worst_case()
+
+    @property
+    def usually_mm(self) -> float:
+        """The room left if what varies does so independently. [mm]"""
+        return float(self.left_mm) - self.stack.rss()
+
+    @property
+    def verdict(self) -> str:
+        """What that means, in words."""
+        if self.at_worst_mm > 0:
+            return f"Nothing touches even at worst: {self.at_worst_mm:.2f} mm stays clear."
+        most = self.stack.largest_terms()[0].name
+        if self.usually_mm > 0:
+            return (
+                f"Usually {self.usually_mm:.2f} mm stays clear, but at worst it is {-self.at_worst_mm:.2f} mm too "
+                f"tight. Most of that is the {most}: take it again more finely, keep more, or dry-fit before gluing."
+            )
+        return (
+            f"This may well touch: what is known may be off by ±{self.stack.rss():.2f} mm and only "
+            f"{float(self.left_mm):.2f} mm is left. Most of that is the {most}: read it more finely, or keep more."
+        )
+
+
+class Plan:
+    """Everything that follows from one job document. Nothing here reads a file, a clock or a random number.
+
+    Parameters
+    ----------
+    job : Job
+        The document. [-]
+
+    Raises
+    ------
+    JobError
+        If something in the document can't be read; says where and what to write.
+
+    References
+    ----------
+    Each figure names its own; see `why`.
+    """
+
+    def __init__(self, job: Job) -> None:
+        bench = Bench(job)
+        if bench.faults:
+            raise bench.faults[0]
+        assert bench.marks is not None
+        assert bench.limits is not None
+        self.job = job
+        self.bench = bench
+        self.marks: Marks = bench.marks
+        self.limits = bench.limits
+        self.scale: Scale = bench.scale
+
+    @property
+    def depths(self) -> tuple[Depth, ...]:
+        """The free depth of every zone. [mm]"""
+        return self.bench.depths
+
+    @cached_property
+    def missing(self) -> tuple[Missing, ...]:
+        """What is not entered yet, and what it would give."""
+        found: list[Missing] = []
+        speaker = self.job.speaker
+        if self.bench.flange_mm is None:
+            found.append(Missing("the thickness of the speaker's flange", "the speaker supports"))
+        found += missing_for_chamber(self.bench)
+        if self.bench.speaker is None:
+            gone = [name for name in ("length", "width", "depth") if speaker is None or getattr(speaker, name) is None]
+            found += [Missing(f"the speaker's {name}", "where it sits, and its fillers") for name in gone]
+        return tuple(found)
+
+    @cached_property
+    def enclosure(self) -> Enclosure | None:
+        """The largest chamber; None while an entry for it is missing.
+
+        Raises `DoesNotFit` if there is none.
+        """
+        cavity = cavity_of(self.bench)
+        if cavity is None:
+            return None
+        return fit_enclosure(cavity, self.limits, self.bench.speaker, self.bench.decoder)
+
+    @cached_property
+    def chamber(self) -> Chamber | None:
+        """The chamber as it is cut, its floor and walls on marks; None while an entry for it is missing. [mm]"""
+        return None if self.enclosure is None else self.enclosure.as_cut(self.marks)
+
+    @cached_property
+    def governing(self) -> Depth:
+        """The zone that sets the bulkhead's height."""
+        if self.enclosure is not None:
+            name = self.enclosure.chamber.governing.cause.name
+            return next(depth for depth in self.depths if depth.zone.name == name)
+        return min(self.depths, key=lambda depth: depth.free.exact_mm)
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """Every part that the entries so far give. [mm]"""
+        flange = self.bench.flange_mm
+        if self.enclosure is not None:
+            parts = list(self.enclosure.parts(self.marks))
+            if flange is not None and self.bench.speaker is None:
+                parts.append(supports(self.marks, self.chamber_height_mm, flange))
+            return tuple(parts)
+        depth = self.governing
+        width = width_of(self.bench, depth)
+        wall = bulkhead(
+            self.marks,
+            depth.free.exact_mm - Fraction(self.limits.clearance_mm),
+            Fraction(self.limits.wall_mm),
+            None if width is None else width.exact_mm,
+        )
+        parts = [wall, posts("corner post", wall)]
+        if flange is not None:
+            parts.append(supports(self.marks, wall.cut.cut_mm, flange))
+        if self.bench.speaker is not None and width is not None:
+            filler = fillers(self.marks, width.exact_mm, self.bench.speaker, Fraction(self.limits.wall_mm))
+            parts += [filler] if filler else []
+        return tuple(parts)
+
+    @cached_property
+    def bulkhead(self) -> Part | None:
+        """The bulkhead; None where the shell's own ends close the chamber. [mm]"""
+        return next((part for part in self.parts if part.name == "bulkhead"), None)
+
+    @cached_property
+    def chamber_height_mm(self) -> Fraction:
+        """Height of the chamber from the roof to its floor, at the bulkhead. [mm]"""
+        if self.enclosure is None:
+            wall = self.bulkhead
+            assert wall is not None
+            return wall.cut.cut_mm
+        chamber = self.chamber
+        assert chamber is not None
+        return reference_roof_mm(chamber) - Fraction(chamber.floor_mm)
+
+    @cached_property
+    def gap(self) -> Gap:
+        """The room left over the zone that governs, with what may be off. [mm]"""
+        depth = self.governing
+        chamber = self.chamber
+        height = self.chamber_height_mm if chamber is None else heights_of(depth)[0] - Fraction(chamber.floor_mm)
+        seating = self.bench.length(self.job.seat.repeatability, "seat", "repeatability")
+        cutting = self.bench.length(self.job.build.cutting_tolerance, "build", "cutting_tolerance")
+        more = [
+            Term("bulkhead as cut", -float(height), float(cutting)),
+            Term("how repeatably the shell seats", 0.0, float(seating)),
+        ]
+        stack = Stack.of_measured(f"free depth over {depth.zone.name}", depth.free.value, more)
+        return Gap(Fraction(self.limits.clearance_mm), depth.free.exact_mm - height, stack)
+
+    @cached_property
+    def lines(self) -> tuple[PartLine, ...]:
+        """Every part with its rule setting and the strip to cut it from."""
+        return part_lines(self.parts, self.marks, self.bench, self.limits)
+
+    @cached_property
+    def cuts(self) -> CutPlan:
+        """The cut plan of all parts. [mm]"""
+        return cut_plan(self.lines, self.bench)
+
+    @cached_property
+    def holes(self) -> tuple[HoleLine, ...]:
+        """Drills for the strands and wires that pass the bulkhead. [mm]"""
+        return holes_of(self.bench)
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """The build order, with its hold points."""
+        from modelmath.job.order import build_order
+
+        return build_order(self)
+
+    @cached_property
+    def warnings(self) -> tuple[str, ...]:
+        """What a careful friend would say about this plan."""
+        from modelmath.job.advice import warnings_of
+
+        return warnings_of(self)
+
+    @cached_property
+    def figures(self) -> dict[str, Figure]:
+        """Every figure of the plan by name, with what it follows from."""
+        from modelmath.job.why import figures_of
+
+        return figures_of(self)
+
+    def why(self, name: str) -> Why:
+        """Answer "why this number?".
+
+        Parameters
+        ----------
+        name : str
+            A figure's name, such as ``bulkhead height``; `figures` lists them. [-]
+
+        Returns
+        -------
+        Why
+            The figure, and the chain of readings, tables and formulas behind it. [-]
+
+        Raises
+        ------
+        UnknownChoice
+            If no figure is called so.
+
+        References
+        ----------
+        Each figure of the chain names its own.
+        """
+        from modelmath.job.why import explain
+
+        return explain(self.figures, name)
+
+
+def plan(job: Job) -> Plan:
+    """Work out everything that follows from a job document.
+
+    Parameters
+    ----------
+    job : Job
+        The document. [-]
+
+    Returns
+    -------
+    Plan
+        The plan; the same job gives the same plan. [-]
+
+    Raises
+    ------
+    JobError
+        If something in the document can't be read; says where and what to write.
+
+    References
+    ----------
+    Each figure names its own; see `Plan.why`.
+    """
+    return Plan(job)
