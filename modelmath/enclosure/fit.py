@@ -260,9 +260,11 @@ class Shortage:
         self.worst: list[tuple[Number, str]] = []
 
     def add(self, short_mm: Number, cause: str) -> None:
+        """Note one miss. [mm]"""
         self.worst.append((short_mm, cause))
 
     def error(self, what: str) -> DoesNotFit:
+        """Return the error that names the nearest miss."""
         nothing = (Fraction(0), "the decoder and the room kept at the ends take all the length there is")
         short, cause = min(self.worst, key=lambda each: each[0], default=nothing)
         return DoesNotFit(

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks
 from modelmath.enclosure import Limits, Part
-from modelmath.errors import ModelMathError
+from modelmath.errors import ModelMathError, OutOfRange
 from modelmath.job.bench import Bench
 from modelmath.lengths.rules import Setting
 from modelmath.materials import StripPick, pick_strips
@@ -17,6 +17,7 @@ from modelmath.materials import StripPick, pick_strips
 if TYPE_CHECKING:
     from modelmath.cutting import CutPlan
 
+LITTLE_MM = 0.25  # what is sanded off without effort; common practice, no source
 UNSPANNED = "sheet, cut to the shell's inside width"
 
 
@@ -118,8 +119,16 @@ def _picks(part: Part, bench: Bench, limits: Limits) -> tuple[StripPick, ...]:
         picks = pick(part.cut.cut_mm, "on end", stout_mm=limits.post_mm)
     else:
         assert part.section_mm is not None
-        picks = pick(part.section_mm, part.use, sand=True)
+        picks = _near(part.section_mm, part.use, pick)
     return tuple(picks[:6])
+
+
+def _near(section_mm: Fraction, use: str, pick: Callable[..., list[StripPick]]) -> list[StripPick]:
+    """Return strips near a section: a little sanding rather than the drawer, the drawer rather than much sanding."""
+    try:
+        return pick(section_mm, use, sand=True, tolerance_mm=LITTLE_MM)
+    except OutOfRange:
+        return pick(section_mm, use, sand=True)
 
 
 def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
