@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -124,11 +125,12 @@ def _picks(part: Part, bench: Bench, limits: Limits) -> tuple[StripPick, ...]:
 
 
 def _near(section_mm: Fraction, use: str, pick: Callable[..., list[StripPick]]) -> list[StripPick]:
-    """Return strips near a section: a little sanding rather than the drawer, the drawer rather than much sanding."""
+    """Return strips to be sanded down to a section: a little sanding first, much sanding or a shim where need be."""
     try:
-        return pick(section_mm, use, sand=True, tolerance_mm=LITTLE_MM)
+        little = pick(section_mm, use, sand=True, tolerance_mm=LITTLE_MM)
     except OutOfRange:
-        return pick(section_mm, use, sand=True)
+        little = []
+    return [each for each in little if each.error_mm >= 0] or pick(section_mm, use, sand=True)
 
 
 def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
