@@ -69,6 +69,16 @@ def test_check_prints_every_problem(job, capsys, monkeypatch):
     )
 
 
+@pytest.mark.parametrize("content", [b"scale = \n", b"\xff\xfe", b"colour = 3\n", b""])
+def test_a_broken_file_is_named_in_every_line_of_the_answer(job, capsys, content):
+    job.write_bytes(content)
+    assert main(["check", str(job)]) == 1
+    said = capsys.readouterr()
+    assert said.err == ""
+    assert said.out
+    assert all(line.startswith("shunter.toml") for line in said.out.splitlines())
+
+
 @pytest.mark.parametrize("command", [["check"], ["packet", "--out", "packet"]])
 def test_a_job_that_is_not_there(command, capsys):
     assert main([*command, "nowhere.toml"]) == 2

@@ -139,10 +139,15 @@ def _page(browser: Any, **look: Any) -> Iterator[Any]:
     page = context.new_page()
     page.noted = noted = Noted()
     page.on("request", lambda request: _note_request(noted, request.url))
-    page.on("console", lambda said: noted.console.append(said.text) if said.type == "error" else None)
+    page.on("console", lambda said: _note_console(noted, said))
     page.on("pageerror", lambda fault: noted.faults.append(str(fault)))
     yield page
     context.close()
+
+
+def _note_console(noted: Noted, said: Any) -> None:
+    if said.type == "error":
+        noted.console.append(f"{said.text} ({said.location['url']})")
 
 
 def _note_request(noted: Noted, url: str) -> None:

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from modelmath.errors import OutOfRange
-from modelmath.workbook.server import Address, choose_port, environment, heading, pages, settings
+from modelmath.workbook.pages import heading, pages
+from modelmath.workbook.server import Address, choose_port, environment, settings
 
 KERNEL = """
 import json

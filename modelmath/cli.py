@@ -1,0 +1,151 @@
+"""The command line, small on purpose: open the workbook, write a job's packet, check a job's file."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from modelmath.errors import JobError, ModelMathError
+from modelmath.workbook.folder import DEFAULT_FOLDER, Outcome, Prepared
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code: 0 done, 1 problems found in a job, 2 could not be done.
+
+    Parameters
+    ----------
+    argv : sequence of str, optional
+        The words after the program's name; those of this process when left out.
+
+    Returns
+    -------
+    int
+        The exit code.
+    """
+    given = _parser().parse_args(argv)
+    try:
+        return int(given.run(given))
+    except ModelMathError as error:
+        print(f"modelmath: {error}", file=sys.stderr)
+    except OSError as error:
+        place = f"{error.filename}: " if error.filename else ""
+        print(f"modelmath: {place}{error.strerror}; name another file or folder.", file=sys.stderr)
+    return 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="modelmath", description=__doc__)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    job_help = "a job file, or the name of a demo job"
+
+    command = commands.add_parser("open", help="open the workbook in a browser")
+    command.add_argument("--folder", type=Path, default=Path(DEFAULT_FOLDER), help="default: %(default)s")
+    command.add_argument("--lab", action="store_true", help="open the notebook in JupyterLab, code and all")
+    command.add_argument("--no-browser", action="store_true", help="only print the address")
+    command.add_argument("--port", type=int, metavar="N", help="default: any that is free")
+    command.set_defaults(run=_open)
+
+    command = commands.add_parser("packet", help="write a job's bench card and packet; needs no screen")
+    command.add_argument("job", metavar="JOB", help=job_help)
+    command.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where the files go")
+    command.set_defaults(run=_packet)
+
+    command = commands.add_parser("check", help="say what is wrong with a job file, and where")
+    command.add_argument("job", metavar="JOB", help=job_help)
+    command.set_defaults(run=_check)
+    return parser
+
+
+def _open(given: argparse.Namespace) -> int:
+    from modelmath.workbook.folder import prepare
+    from modelmath.workbook.server import Address, can_open_browser, choose_port, serve
+
+    address = Address(choose_port(given.port), lab=given.lab)
+    prepared = prepare(given.folder)
+    for line in _what_was_done(prepared):
+        print(line)
+    as_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    if as_root:
+        print("Running as root: fine in a container; elsewhere use an account of your own.")
+    browser = not given.no_browser and can_open_browser(os.environ)
+
+    def ready() -> None:
+        print(f"Opened at: {address.url}" if browser else f"Open this in a browser: {address.url}")
+        print("To stop: press Ctrl+C here.", flush=True)
+
+    serve(prepared.folder, address, browser, as_root, ready)
+    return 0
+
+
+def _what_was_done(prepared: Prepared) -> list[str]:
+    """Return the lines that say where the workbook is and what became of its files."""
+    lines = [f"Workbook folder: {prepared.folder}"]
+    for outcome, said in (
+        (Outcome.COPIED, "Copied"),
+        (Outcome.REFRESHED, "Brought up to date"),
+        (Outcome.YOURS, "Kept as you changed them"),
+        (Outcome.KEPT, "Kept as you changed them, though there is a newer one (rename yours to get it)"),
+    ):
+        if names := prepared.named(outcome):
+            lines.append(f"{said}: {', '.join(names)}")
+    return lines
+
+
+def find_job(given: str) -> Path:
+    """Return the job file that a word on the command line means.
+
+    Parameters
+    ----------
+    given : str
+        A path, or the name of a demo job without its ending. [-]
+
+    Returns
+    -------
+    Path
+        The file; a path comes before a demo job of the same name.
+
+    Raises
+    ------
+    JobError
+        If there is neither.
+    """
+    from modelmath.tables import data_folder
+
+    path = Path(given).expanduser()
+    if path.is_file():
+        return path
+    jobs = data_folder() / "jobs"
+    demos = [item.name.removesuffix(".toml") for item in jobs.iterdir() if item.name.endswith(".toml")]
+    if given in demos:
+        return Path(str(jobs / f"{given}.toml"))
+    problem = "is a folder" if path.is_dir() else "no such file"
+    raise JobError(given, "", problem, f"write the path of a job file, or a demo job: {', '.join(sorted(demos))}")
+
+
+def _packet(given: argparse.Namespace) -> int:
+    file = find_job(given.job)
+    from modelmath.drawings import write_packet
+    from modelmath.job import load_job, plan
+
+    for path in write_packet(plan(load_job(file)), given.out):
+        print(path)
+    return 0
+
+
+def _check(given: argparse.Namespace) -> int:
+    file = find_job(given.job)
+    from modelmath.job import check_job
+
+    problems = check_job(file)
+    for problem in problems:
+        print(problem)
+    if not problems:
+        print("no problem found")
+    return 1 if problems else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
