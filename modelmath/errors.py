@@ -13,9 +13,14 @@ SHOWN = 60  # characters of a person's text that a message repeats; a pasted pag
 
 
 def shown(text: str) -> str:
-    """Return a person's text as a message repeats it: quoted, on one line, cut to a readable length."""
+    """Return a person's text as a message repeats it: quoted, on one line, cut to a readable length.
+
+    Text with foot or inch marks stands in curly quotes, so that marks and quotes are not taken for each other.
+    """
     one_line = " ".join(text.split())
-    return repr(one_line if len(one_line) <= SHOWN else one_line[: SHOWN - 3] + "...")
+    cut = one_line if len(one_line) <= SHOWN else one_line[: SHOWN - 3] + "..."
+    seen = "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in cut)
+    return f"“{seen}”" if "'" in cut or '"' in cut else f"'{seen}'"
 
 
 def nearest(given: str, allowed: Sequence[str], count: int = 3) -> list[str]:
@@ -50,7 +55,9 @@ class UnknownScale(ModelMathError):
         self.given, self.near = given, near
 
     def __str__(self) -> str:
-        advice = f"did you mean {', '.join(self.near)}?" if self.near else "write HO, N, O or S, or a ratio such as 1:87.1."
+        advice = (
+            f"did you mean {', '.join(self.near)}?" if self.near else "write HO, N, O or S, or a ratio such as 1:87.1."
+        )
         return f"No scale is called {shown(self.given)}; {advice}"
 
 
@@ -123,10 +130,11 @@ class TableError(ModelMathError):
 class JobError(ModelMathError):
     """Something wrong in a job document: where, what was given, what to write."""
 
-    def __init__(self, file: str, where: str, problem: str, write: str) -> None:
-        super().__init__(file, where, problem, write)
-        self.file, self.where, self.problem, self.write = file, where, problem, write
+    def __init__(self, file: str, where: str, problem: str, write: str, path: tuple[str | int, ...] = ()) -> None:
+        super().__init__(file, where, problem, write, path)
+        self.file, self.where, self.problem, self.write, self.path = file, where, problem, write, path
 
     def __str__(self) -> str:
         place = f"{self.file}, {self.where}" if self.where else self.file
-        return f"{place}: {self.problem}; {self.write}."
+        advice = f"; {self.write}." if self.write else ""
+        return f"{place}: {self.problem}{advice}"

@@ -26,13 +26,35 @@ def notebooks_folder() -> Traversable:
 def rows(file: str) -> Iterator[tuple[int, dict[str, str]]]:
     """Yield (line number, row) of a reference table.
 
+    Parameters
+    ----------
+    file : str
+        Its name in the data folder. [-]
+
+    Yields
+    ------
+    tuple of int and dict
+        Line in the file, and the row's fields by column name. [-]
+
     Raises
     ------
     TableError
-        If a row has no source.
+        If a row has no source, or more or fewer fields than the header.
+
+    References
+    ----------
+    RFC 4180 for the form of the file.
+
+    Examples
+    --------
+    >>> next(rows("scales.csv"))[1]["name"]
+    'Z (NEM)'
     """
-    text = (data_folder() / file).read_text("utf-8")
-    for line, row in enumerate(csv.DictReader(text.splitlines()), start=2):
-        if not row.get("source"):
-            raise TableError(file, line, "no source; name one, or write 'from memory'")
-        yield line, row
+    reader = csv.DictReader((data_folder() / file).read_text("utf-8").splitlines())
+    for row in reader:
+        # DictReader keeps surplus fields under None and fills missing ones with None: an unquoted comma shows here.
+        if None in row or None in row.values():
+            raise TableError(file, reader.line_num, "it has more or fewer fields than the header")
+        if not row.get("source", "").strip():
+            raise TableError(file, reader.line_num, "no source; name one, or write 'from memory'")
+        yield reader.line_num, row

@@ -169,4 +169,4 @@ def test_open_says_where_and_what_it_kept(tmp_path, capsys, monkeypatch):
     (tmp_path / "start.ipynb").write_text("mine")
     assert main(["open", "--no-browser", "--lab", "--folder", str(tmp_path)]) == 0
     assert "Kept as you changed them: start.ipynb" in capsys.readouterr().out.splitlines()
-    assert served[1][1].url.endswith(f"/lab/tree/start.ipynb?token={served[1][1].token}")
+    assert served[1][1].url.endswith(f"/lab/tree/enclosure.ipynb?token={served[1][1].token}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import floor
+from math import floor, isfinite
 from typing import Literal
 
 from modelmath.errors import DoesNotFit, OutOfRange
@@ -46,7 +46,7 @@ def largest_at_mark(space: Fraction | float, clearance: Fraction | float, mark: 
     DoesNotFit
         If not even one mark fits.
     OutOfRange
-        If the mark is not above 0 or the clearance is below 0.
+        If the mark is not above 0, the clearance is below 0 or the space is no number.
 
     References
     ----------
@@ -63,6 +63,8 @@ def largest_at_mark(space: Fraction | float, clearance: Fraction | float, mark: 
         raise OutOfRange(
             "the clearance", f"{float(clearance):g} mm", "0 or more", "Write the gap to keep, such as 0.5 mm."
         )
+    if not isfinite(space):
+        raise OutOfRange("the space", f"{float(space):g} mm", "a number", "Check the readings behind it.")
     exact = all(isinstance(each, Fraction) for each in (space, clearance, mark))
     room = Fraction(space) - Fraction(clearance)
     marks = floor(in_steps(room if exact else float(room), step))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import isfinite, sqrt
+from math import hypot, isfinite
 from typing import Any
 
 from modelmath.errors import OutOfRange
@@ -63,7 +63,27 @@ class Stack:
 
     @classmethod
     def of(cls, *terms: Term) -> Stack:
-        """Return a stack of the given terms."""
+        """Return a stack of the given terms.
+
+        Parameters
+        ----------
+        *terms : Term
+            Signed lengths, in any order. [mm]
+
+        Returns
+        -------
+        Stack
+            Their stack. [mm]
+
+        References
+        ----------
+        Textbook worst-case and root-sum-square stack-ups.
+
+        Examples
+        --------
+        >>> Stack.of(Term("depth", 4.0), Term("spacer", -2.5)).nominal
+        1.5
+        """
         return cls(tuple(terms))
 
     @classmethod
@@ -112,7 +132,7 @@ class Stack:
 
     def rss(self) -> float:
         """Return the root of the sum of squares of the tolerances: where it usually lies. [mm]"""
-        return sqrt(sum(term.tolerance_mm**2 for term in self.terms))
+        return hypot(*(term.tolerance_mm for term in self.terms))
 
     def largest_terms(self) -> list[Term]:
         """Return the terms that have a tolerance, the largest first."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure.bodies import Box, Speaker
@@ -265,8 +264,7 @@ class Shortage:
 
     def error(self, what: str) -> DoesNotFit:
         """Return the error that names the nearest miss."""
-        nothing = (Fraction(0), "the decoder and the room kept at the ends take all the length there is")
-        short, cause = min(self.worst, key=lambda each: each[0], default=nothing)
+        short, cause = min(self.worst, key=lambda each: each[0])
         return DoesNotFit(
             what, float(short), cause, "Try a smaller speaker, less clearance, or trimming what stands there."
         )
@@ -300,6 +298,18 @@ def place_speaker(
     starts = [min(max(wanted, start), end - speaker.length_mm) for start, end in room]
     start = min(starts, key=lambda each: (abs(each - wanted), each))
     return start, start + speaker.length_mm
+
+
+def _note_nothing_left(space: Sequence[Bay], speaker: Speaker | None, limits: Limits, miss: Shortage) -> None:
+    """Note a miss where the decoder and the room at the ends leave the chamber no length, or no depth."""
+    if not space:
+        short = limits.wall_mm if speaker is None else speaker.length_mm
+        miss.add(short, "the decoder and the room kept at the ends take all the length there is")
+        return
+    best = max(space, key=lambda bay: bay.depth_mm)
+    if best.depth_mm <= 0:
+        wanted = 0 if speaker is None else speaker.depth_mm + limits.over_speaker_mm
+        miss.add(wanted - best.depth_mm, f"beside the decoder, over {best.cause.name}, no depth is left")
 
 
 def _chamber(
@@ -395,6 +405,7 @@ def fit_enclosure(
     miss = Shortage()
     found: dict[tuple[Number, Number, Number], Chamber] = {}
     for space, place in _spaces(bays, decoder):
+        _note_nothing_left(space, speaker, limits, miss)
         for stretch in _stretches(space):
             chamber = _chamber(stretch, cavity, speaker, limits, place, miss)
             if chamber is not None:

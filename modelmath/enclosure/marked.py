@@ -8,6 +8,7 @@ from fractions import Fraction
 from modelmath.clearance import Marks
 from modelmath.enclosure.cavity import volume_mm3
 from modelmath.enclosure.fit import Chamber, Enclosure, Shortage, place_speaker
+from modelmath.errors import DoesNotFit
 
 
 def reference_roof_mm(chamber: Chamber) -> Fraction:
@@ -51,7 +52,7 @@ def at_marks(enclosure: Enclosure, marks: Marks) -> Chamber:
     Raises
     ------
     DoesNotFit
-        If no mark is low enough for a wall.
+        If no mark is low enough for a wall, or the speaker has no room left in the chamber once it is cut to marks.
 
     References
     ----------
@@ -63,11 +64,16 @@ def at_marks(enclosure: Enclosure, marks: Marks) -> Chamber:
     start, end = Fraction(exact.start_mm), Fraction(exact.end_mm)
     wall = Fraction(enclosure.limits.wall_mm)
     inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
-    return (
-        _moved(enclosure, inward, floor, wall)
-        or _moved(enclosure, (start, end), floor, wall)
-        or replace(exact, floor_mm=floor)
-    )
+    miss = Shortage()
+    cut = _moved(enclosure, inward, floor, wall, miss) or _moved(enclosure, (start, end), floor, wall, miss)
+    if cut is None:
+        short, cause = min(miss.worst, key=lambda each: each[0])
+        what = "The speaker" if enclosure.speaker is not None else "The chamber"
+        cause += f" once its walls are cut to marks of {marks.finest}"
+        raise DoesNotFit(
+            what, float(short), cause, "Cut to a finer mark, keep less clearance, or use a smaller speaker."
+        )
+    return cut
 
 
 def _later(place: Fraction, marks: Marks) -> Fraction:
@@ -82,16 +88,26 @@ def _earlier(place: Fraction, marks: Marks) -> Fraction:
     return -_later(-place, marks)
 
 
-def _moved(enclosure: Enclosure, ends: tuple[Fraction, Fraction], floor: Fraction, wall: Fraction) -> Chamber | None:
+def _moved(
+    enclosure: Enclosure, ends: tuple[Fraction, Fraction], floor: Fraction, wall: Fraction, miss: Shortage
+) -> Chamber | None:
     exact, limits = enclosure.chamber, enclosure.limits
     inner = (ends[0] + wall * exact.front_wall, ends[1] - wall * exact.rear_wall)
+    lowest = min(exact.bays, key=lambda bay: bay.zone.roof_mm)
+    if floor >= lowest.zone.roof_mm:
+        miss.add(floor - lowest.zone.roof_mm, f"no depth is left under the roof over {lowest.zone.name}")
+        return None
+    if inner[1] <= inner[0]:
+        miss.add(inner[0] - inner[1], "the walls at its ends meet")
+        return None
     seat = None
     if enclosure.speaker is not None:
         post = Fraction(limits.post_mm)
         room = (inner[0] + post * exact.front_wall, inner[1] - post * exact.rear_wall)
         if room[1] <= room[0]:
+            miss.add(enclosure.speaker.length_mm + room[0] - room[1], "the posts take all the length")
             return None
-        seat = place_speaker(exact.bays, room, floor, enclosure.speaker, limits, Shortage())
+        seat = place_speaker(exact.bays, room, floor, enclosure.speaker, limits, miss)
         if seat is None:
             return None
     volume = volume_mm3(exact.bays, inner[0], inner[1], floor)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
@@ -305,12 +305,24 @@ def _all_parts(enclosure: Enclosure, marks: Marks) -> Iterator[Part]:
             yield posts(post, wall, wall_mm if plate else Fraction(0), marks)
     if enclosure.speaker is not None and chamber.seat_mm is not None:
         seat = [bay for bay in chamber.bays if bay.start_mm < chamber.seat_mm[1] and bay.end_mm > chamber.seat_mm[0]]
-        roof = min(Fraction(bay.zone.roof_mm) for bay in seat)
-        yield supports(marks, roof - floor, Fraction(enclosure.speaker.flange_mm))
-        filler = fillers(marks, min(Fraction(bay.zone.width_mm) for bay in seat), enclosure.speaker, wall_mm)
+        yield from _supports_under(seat, floor, enclosure.speaker, marks)
+        # The widest place counts: what is too wide elsewhere is sanded, what is too narrow can't be.
+        filler = fillers(marks, max(Fraction(bay.zone.width_mm) for bay in seat), enclosure.speaker, wall_mm)
         if filler is not None:
             yield filler
         yield from (plate for plate in (front_plate, rear_plate) if plate)
+
+
+def _supports_under(seat: Sequence[Bay], floor: Fraction, speaker: Speaker, marks: Marks) -> Iterator[Part]:
+    """Yield four supports, or two and two where a step of the roof lies between the speaker's ends."""
+    front, rear = (
+        supports(marks, Fraction(bay.zone.roof_mm) - floor, Fraction(speaker.flange_mm)) for bay in (seat[0], seat[-1])
+    )
+    if front.cut == rear.cut:
+        yield front
+        return
+    for part, where in ((front, "front"), (rear, "rear")):
+        yield replace(part, name=f"{part.name}, {where}", count=2, cut_set=f"{part.cut_set}, {where}")
 
 
 def _wall(name: str, bay: Bay, marks: Marks, floors: tuple[Fraction, Fraction], wall_mm: Fraction) -> Part:
@@ -329,17 +341,20 @@ def _plates(chamber: Chamber, marks: Marks, wall_mm: Fraction) -> tuple[Part | N
     """Return the floor plates that close the floor in front of and behind the speaker, where it is left open."""
     if chamber.seat_mm is None:
         return None, None
-    front = Fraction(chamber.seat_mm[0]) - Fraction(chamber.inner_start_mm)
-    rear = Fraction(chamber.inner_end_mm) - Fraction(chamber.seat_mm[1])
+    front = (Fraction(chamber.inner_start_mm), Fraction(chamber.seat_mm[0]))
+    rear = (Fraction(chamber.seat_mm[1]), Fraction(chamber.inner_end_mm))
     return (
-        _plate("floor plate, front", front, chamber.bays[0], marks, wall_mm),
-        _plate("floor plate, rear", rear, chamber.bays[-1], marks, wall_mm),
+        _plate("floor plate, front", front, chamber.bays, marks, wall_mm),
+        _plate("floor plate, rear", rear, chamber.bays, marks, wall_mm),
     )
 
 
-def _plate(name: str, gap: Fraction, bay: Bay, marks: Marks, wall_mm: Fraction) -> Part | None:
+def _plate(
+    name: str, ends: tuple[Fraction, Fraction], bays: Sequence[Bay], marks: Marks, wall_mm: Fraction
+) -> Part | None:
+    gap = ends[1] - ends[0]
     if gap < LEAST_PLATE_MM:
         return None
     made_to = "the floor left open: hold it against its neighbours, and sand"
-    width = Fraction(bay.zone.width_mm)
+    width = max(Fraction(bay.zone.width_mm) for bay in bays if bay.start_mm < ends[1] and bay.end_mm > ends[0])
     return Part(name, 1, "across", marks.up(gap), made_to, cut_set=name, width_mm=width, thickness_mm=wall_mm)

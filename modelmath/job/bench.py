@@ -7,19 +7,34 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
-from itertools import pairwise
 from typing import Any
 
 from modelmath.clearance import Marks
 from modelmath.enclosure import Box, Limits, Speaker
-from modelmath.errors import JobError, ModelMathError, OutOfRange, UnknownChoice, UnreadableLength, WrongKind, shown
+from modelmath.errors import (
+    JobError,
+    ModelMathError,
+    OutOfRange,
+    UnknownChoice,
+    UnreadableLength,
+    WrongKind,
+    nearest,
+    shown,
+)
 from modelmath.job.document import Job, ReadingEntry, ZoneEntry
 from modelmath.job.locate import Path, in_words
+from modelmath.job.places import Ends, ends_of
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.readings import Measured, Reading, from_seat, offset_cancels
+from modelmath.lengths.readings import SEAT, Measured, Reading, from_seat, offset_cancels
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.scales import Scale, scale
 from modelmath.materials import StockStrip, parse_strip
+
+MOST_NAMES = 8  # that a message lists when none is near
+
+
+class _AlreadyNoted(ModelMathError):
+    """A reading whose own fault is in the list already."""
 
 
 @dataclass(frozen=True)
@@ -45,22 +60,6 @@ class Depth:
     offset_cancels: str = ""
 
 
-@dataclass(frozen=True)
-class Ends:
-    """Places along the length, from the fore-aft mark, positive to the rear.
-
-    Attributes
-    ----------
-    mark : str
-        The mark's name, or the shell's front end when there is none. [-]
-    edges : tuple of Measured
-        Front end of the shell's inside, then the end of each zone. [mm]
-    """
-
-    mark: str
-    edges: tuple[Measured, ...]
-
-
 @dataclass
 class Bench:
     """Everything a plan needs, read from one job document.
@@ -83,6 +82,7 @@ class Bench:
         self.rules: dict[str, Rule] = {}
         self.readings: dict[str, Reading] = {}
         self.links: dict[str, Reading] = {}
+        self._check_names()
         self._read_rules()
         self._read_readings()
         self.marks = self._try(("marking", "rule"), self._marks)
@@ -91,7 +91,7 @@ class Bench:
         if not self.faults:
             self.depths = tuple(self._each("zones", self._depth))
         if not self.faults and self.job.length is not None:
-            self.ends = self._try(("length",), self._ends)
+            self.ends = self._try(("length",), lambda: ends_of(self))
         self.limits = self._limits()
         self.speaker = self._try(("speaker",), self._speaker)
         self.decoder = self._try(("decoder",), self._decoder)
@@ -105,16 +105,24 @@ class Bench:
         """Turn any of our errors into one that names its place in the document, and keep it."""
         try:
             yield
+        except _AlreadyNoted:
+            pass
         except JobError as fault:
             self.faults.append(fault)
         except ModelMathError as fault:
-            self.faults.append(self._located(path, fault))
+            self.faults.append(self.located(path, fault))
 
-    def _located(self, path: Path, fault: ModelMathError) -> JobError:
+    def located(self, path: Path, fault: ModelMathError) -> JobError:
+        """Return an error with its place in the document."""
         where = in_words(path, self._document)
         if isinstance(fault, UnreadableLength):
             return JobError(self.file, where, f"{shown(fault.given)}: {fault.problem}", f"write {fault.write}", path)
-        return JobError(self.file, where, str(fault).removesuffix("."), "", path)
+        if isinstance(fault, UnknownChoice):
+            # Names may have commas in them, so each stands in quotes; a long job has too many to list.
+            near = nearest(fault.given, fault.allowed) or fault.allowed[:MOST_NAMES]
+            names = " or ".join(shown(name) for name in near)
+            return JobError(self.file, where, f"{fault.name} is {shown(fault.given)}", f"write {names}", path)
+        return JobError(self.file, where, str(fault), "", path)
 
     def _try(self, path: Path, read: Callable[[], Any]) -> Any:
         with self.at(*path):
@@ -158,17 +166,31 @@ class Bench:
             if value < 0 or (value == 0 and not zero):
                 raise OutOfRange("the length", shown(text), "0 or more" if zero else "above 0", "Check the sign.")
         except ModelMathError as fault:
-            raise self._located(path, fault) from None
+            raise self.located(path, fault) from None
         return value
 
     # Rules and readings.
 
+    def _check_names(self) -> None:
+        """Refuse a name that stands twice: what names it could mean either."""
+        for table in ("rules", "readings", "zones", "lamps", "wires"):
+            seen: set[str] = set()
+            for place, entry in enumerate(getattr(self.job, table)):
+                with self.at(table, place, "name"):
+                    if entry.name in seen:
+                        remedy = f"Give each of the {table} another name."
+                        raise WrongKind("the name", repr(entry.name), "a name that stands once", remedy)
+                seen.add(entry.name)
+
     def _read_rules(self) -> None:
         for place, entry in enumerate(self.job.rules):
+            known = len(self.faults)
+            with self.at("rules", place, "scale"):
+                if entry.scale is not None:
+                    scale(entry.scale)
             with self.at("rules", place):
-                if entry.name in self.rules:
-                    raise WrongKind("the name", repr(entry.name), "a name of its own", "Give each rule another name.")
-                known = len(self.faults)
+                if len(self.faults) > known:
+                    continue  # its lengths can't be read without its scale
                 for name in ("graduation", "zero_offset", "offset_uncertainty", "reading_uncertainty", "length"):
                     text = getattr(entry, name)
                     if text is not None:
@@ -181,23 +203,27 @@ class Bench:
     def _read_readings(self) -> None:
         first = self.job.rules[0].name
         for place, entry in enumerate(self.job.readings):
+            rule = self._try(("readings", place, "rule"), partial(self._rule, entry.rule or first))
             with self.at("readings", place, "mark"):
-                if entry.name in self.readings:
-                    raise WrongKind(
-                        "the name", repr(entry.name), "a name of its own", "Give each reading another name."
-                    )
-                rule = self._rule(entry.rule or first)
                 if rule is not None:
                     self.readings[entry.name] = Reading(entry.name, rule, entry.mark, entry.datum, entry.taken_from)
         for place, link in enumerate(self.job.links):
+            with self.at("links", place, "face"):
+                if link.face in self.links:
+                    raise WrongKind("the face", repr(link.face), "a face that stands once", "Leave out one of the two.")
             with self.at("links", place, "reading"):
-                self.links[link.face] = self.reading(link.reading)
+                found = self.reading(link.reading)
+                if found.face not in (SEAT, link.face):
+                    problem = f"{link.reading!r}, taken from the {found.face}"
+                    expected = f"a reading of the seat's height above the {link.face}"
+                    raise WrongKind("the link reading", problem, expected, f'Write taken_from = "{link.face}" in it.')
+                self.links[link.face] = found
 
     def _rule(self, name: str) -> Rule | None:
         if name not in self.rules:
             if any(entry.name == name for entry in self.job.rules):
                 return None  # its own fault is already noted
-            raise UnknownChoice("the rule", name, list(self.rules))
+            raise UnknownChoice("the rule", name, [entry.name for entry in self.job.rules])
         return self.rules[name]
 
     def reading(self, name: str) -> Reading:
@@ -222,9 +248,12 @@ class Bench:
         ----------
         None needed.
         """
-        if name not in self.readings:
-            raise UnknownChoice("the reading", name, list(self.readings))
-        return self.readings[name]
+        if name in self.readings:
+            return self.readings[name]
+        names = [entry.name for entry in self.job.readings]
+        if name in names:
+            raise _AlreadyNoted
+        raise UnknownChoice("the reading", name, names)
 
     def entry(self, name: str) -> ReadingEntry:
         """Return a reading's entry in the document by its name."""
@@ -244,9 +273,11 @@ class Bench:
     def _depth(self, entry: ZoneEntry, place: int) -> Depth:
         roof = self._height(entry.underside, "zones", place, "underside")
         top = self._height(entry.chassis_top, "zones", place, "chassis_top")
-        if entry.gap is not None:
-            gap = self.reading(entry.gap).measured
-            return Depth(entry, gap, roof, None if roof is None else roof - gap)
+        gap = self._reading(entry.gap, "zones", place, "gap")
+        self._reading(entry.width, "zones", place, "width")
+        self._reading(entry.end, "zones", place, "end")
+        if gap is not None:
+            return Depth(entry, gap.measured, roof, None if roof is None else roof - gap.measured)
         if roof is None or top is None:
             raise WrongKind(
                 "the zone",
@@ -264,89 +295,30 @@ class Bench:
             )
         return Depth(entry, free, roof, top, self._cancelled(entry, free))
 
-    def _height(self, name: str | None, *path: str | int) -> Measured | None:
+    def _reading(self, name: str | None, *path: str | int) -> Reading | None:
         if name is None:
             return None
         try:
-            return from_seat(self.reading(name), self.links)
+            return self.reading(name)
+        except UnknownChoice as fault:
+            raise self.located(path, fault) from None
+
+    def _height(self, name: str | None, *path: str | int) -> Measured | None:
+        reading = self._reading(name, *path)
+        if reading is None:
+            return None
+        try:
+            return from_seat(reading, self.links)
         except ModelMathError as fault:
-            raise self._located(path, fault) from None
+            raise self.located(path, fault) from None
 
     def _cancelled(self, entry: ZoneEntry, free: Measured) -> str:
-        """Return the rule whose offset cancels, if both heights were read with it from the same datum."""
+        """Return the rule whose offset cancels, if both heights were read with it and no rule's offset is left."""
         assert entry.underside is not None
         assert entry.chassis_top is not None
         rule = self.readings[entry.underside].rule
         used = rule is self.readings[entry.chassis_top].rule
-        return rule.name if used and offset_cancels(free.value, rule) else ""
-
-    # Places along the length.
-
-    def _ends(self) -> Ends:
-        entry = self.job.length
-        assert entry is not None
-        inside = self._place(entry.shell_inside, "shell_inside")
-        if entry.mark is None:
-            origin = {"shell": Measured(Fraction(0), 0.0, "front end of the shell's inside")}
-        else:
-            origin = {
-                "shell": self._mark(entry.mark_on_shell, "shell"),
-                "chassis": self._mark(entry.mark_on_chassis, "chassis"),
-            }
-        start = Measured(Fraction(0), 0.0, "front end of the shell's inside") - origin["shell"]
-        rear = inside - origin["shell"]
-        edges = [start, *(self._zone_end(place, origin, rear) for place in range(len(self.job.zones)))]
-        for place, (before, after) in enumerate(pairwise(edges)):
-            if after.exact_mm <= before.exact_mm:
-                raise self._located(
-                    ("zones", place, "end"),
-                    OutOfRange(
-                        "the zone", "no longer than 0", "longer", "List the zones from front to rear and check its end."
-                    ),
-                )
-        return Ends(entry.mark or "front end of the shell's inside", tuple(edges))
-
-    def _place(self, name: str, field_name: str) -> Measured:
-        try:
-            return self.reading(name).measured
-        except ModelMathError as fault:
-            raise self._located(("length", field_name), fault) from None
-
-    def _mark(self, name: str | None, half: str) -> Measured:
-        if name is None:
-            fault = WrongKind(
-                "the fore-aft mark", f"not measured on the {half}", "a reading on both halves", f"Add mark_on_{half}."
-            )
-            raise self._located(("length", f"mark_on_{half}"), fault)
-        return self._place(name, f"mark_on_{half}")
-
-    def _zone_end(self, place: int, origin: dict[str, Measured], rear: Measured) -> Measured:
-        zone = self.job.zones[place]
-        last = place == len(self.job.zones) - 1
-        if zone.end is None:
-            if not last:
-                fault = WrongKind(
-                    "the zone's end", "missing", "a reading along the length", "Add one, or merge the zones."
-                )
-                raise self._located(("zones", place, "end"), fault)
-            return rear
-        try:
-            reading = self.reading(zone.end)
-            half = self.entry(zone.end).on
-            if half is None:
-                raise WrongKind(
-                    "the reading", repr(zone.end), "one taken on shell or chassis", 'Add on = "chassis" to it.'
-                )
-            if half not in origin:
-                raise WrongKind(
-                    "the zone's end",
-                    "read on the chassis",
-                    "a fore-aft mark that joins both halves",
-                    "Add length.mark with mark_on_shell and mark_on_chassis.",
-                )
-        except ModelMathError as fault:
-            raise self._located(("zones", place, "end"), fault) from None
-        return reading.measured - origin[half]
+        return rule.name if used and all(offset_cancels(free.value, each) for each in self.rules.values()) else ""
 
     # What goes in, and what it is made from.
 

@@ -10,38 +10,30 @@ import re
 import unicodedata
 from fractions import Fraction
 
-from modelmath.errors import UnknownChoice, UnreadableLength
+from modelmath.errors import UnknownChoice, UnreadableLength, shown
 from modelmath.lengths.prototype import PrototypeLength
+from modelmath.lengths.refusals import EXAMPLE, FEET_AND_INCHES, unreadable
 from modelmath.lengths.scales import Scale
-from modelmath.lengths.text import mixed
+from modelmath.lengths.text import SYMBOLS, mixed
 from modelmath.lengths.units import SCALE_UNITS, mm_per, unit_name
 
-_PROBLEMS = (
-    (r"\b(nan|inf|infinity)\b", "that is not a number"),
-    (r"/[^/]*/", "it has two fraction strokes"),
-    (r"\.[0-9]*\.", "it has two decimal points"),
-    (r"[0-9]e[+-]?[0-9]", "powers of ten are not read here"),
-    (r"[*+^]", "sums are not read here"),
-    (r"[^\W\d_]", "it has words that are no number or unit"),
-)
 LONGEST = 60  # characters; more is a pasted page, and long digit strings cost time
 
 _SIGNS = str.maketrans(
     {"’": "'", "‘": "'", "′": "'", "ʹ": "'", "´": "'", "`": "'", "”": '"', "“": '"', "″": '"', "〃": '"', "ʺ": '"'}
-    | {"⁄": "/", "∕": "/", "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-"}
+    | {"⁄": "/", "∕": "/", "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "‒": "-"}
     | dict.fromkeys("\u00a0\u2009\u202f\u2007\u2002\u2003", " ")
 )
-_NUMBER = r"[0-9]+(?:\s+|\s*-\s*)[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+|[0-9]+\.?[0-9]*|\.[0-9]+"
+# A dash joins only when it stands tight to the whole number: in 3 -1/2 it may be a minus.
+_NUMBER = r"[0-9]+(?:\s+|-\s*)[0-9]+\s*/\s*[0-9]+|[0-9]+\s*/\s*[0-9]+|[0-9]+\.?[0-9]*|\.[0-9]+"
 _UNIT = (
     r"(?:(?:scale|real)\s+)?(?:mm|cm|millimet(?:er|re)s?|centimet(?:er|re)s?|met(?:er|re)s?|m|inch(?:es)?|in\.?|ft\.?"
     r"|foot|feet|'|\")"
 )
 _LENGTH = re.compile(
-    rf"(?P<minus>-)?\s*(?P<first>{_NUMBER})\s*(?P<unit>{_UNIT})?"
-    rf"(?:(?:\s+|\s*-\s*|(?(unit)\s*|\s+))(?P<second>{_NUMBER})\s*(?P<second_unit>{_UNIT})?)?"
+    rf"(?P<sign>[-+])?\s*(?P<first>{_NUMBER})\s*(?P<unit>{_UNIT})?"
+    rf"(?:(?(unit)\s*(?:-\s*)?|\s+)(?P<second>{_NUMBER})\s*(?P<second_unit>{_UNIT})?)?"
 )
-_EXAMPLE = "a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft"
-_FEET_AND_INCHES = "feet and inches as 4' 9 1/2\", or one number with one unit"
 
 
 def _plain(text: str) -> str:
@@ -66,7 +58,7 @@ def _with_point(text: str, given: str) -> str:
     whole, part = found[0]
     if len(part) == 3 and 1 <= len(whole) <= 3 and not whole.startswith("0"):
         problem = "the comma may be a decimal mark or a thousands mark"
-        raise UnreadableLength(given, problem, f"{whole}.{part} or {whole}{part}")
+        raise UnreadableLength(given, problem, f"{text.replace(',', '.')} or {text.replace(',', '')}")
     return text.replace(",", ".")
 
 
@@ -86,16 +78,11 @@ def _number(text: str, given: str) -> Fraction:
     return whole + Fraction(top, bottom)
 
 
-def _problem(text: str) -> str:
-    """Say what is wrong with text that has no form we read."""
-    return next((words for pattern, words in _PROBLEMS if re.search(pattern, text)), "it can't be read as a length")
-
-
-def _unit_of(written: str | None, unit: str | None, led_by_scale: bool, given: str) -> str:
+def _unit_of(written: str | None, unit: str | None, given: str) -> str:
     """Return the unit meant: `in`, `ft` and their signs are real unless the text or `unit` says scale."""
     if written is None:
         if unit is None:
-            raise UnreadableLength(given, "it has no unit", _EXAMPLE)
+            raise UnreadableLength(given, "it has no unit", EXAMPLE)
         return unit
     word = written.replace(".", "")
     if word.startswith("real"):
@@ -104,9 +91,9 @@ def _unit_of(written: str | None, unit: str | None, led_by_scale: bool, given: s
         try:
             return unit_name(word)
         except UnknownChoice:
-            raise UnreadableLength(given, f"{word!r} is no unit", "scale ft or scale in, or plain mm") from None
+            raise UnreadableLength(given, f"{shown(word)} is no unit", "scale ft or scale in, or plain mm") from None
     name = unit_name(word)
-    if name in ("in", "ft") and (led_by_scale or unit in SCALE_UNITS):
+    if name in ("in", "ft") and unit in SCALE_UNITS:
         return {"in": "scale inch", "ft": "scale foot"}[name]
     return name
 
@@ -145,35 +132,43 @@ def parse_length_exact(text: str, unit: str | None = None, scale: Scale | str | 
     Fraction(1143, 160)
     """
     if not isinstance(text, str):
-        raise UnreadableLength(str(text), "it is not text", f"it in quotes, as {_EXAMPLE}")
+        raise UnreadableLength(str(text), "it is not text", f"it in quotes, as {EXAMPLE}")
     if len(text) > LONGEST:
-        raise UnreadableLength(text, f"it is longer than {LONGEST} characters", _EXAMPLE)
+        raise UnreadableLength(text, f"it is longer than {LONGEST} characters", EXAMPLE)
     plain = _plain(text)
     if not plain:
-        raise UnreadableLength(text, "nothing is written here", _EXAMPLE)
-    match = _LENGTH.fullmatch(_with_point(plain, text))
+        raise UnreadableLength(text, "nothing is written here", EXAMPLE)
+    pointed = _with_point(plain, text)
+    match = _LENGTH.fullmatch(pointed)
     if match is None:
-        raise UnreadableLength(text, _problem(plain), _EXAMPLE)
+        raise unreadable(text, pointed)
     default = None if unit is None else unit_name(unit)
     if match["second"] is not None and match["unit"] is None:
-        raise UnreadableLength(text, "it has two numbers that are not feet and inches", _FEET_AND_INCHES)
-    first_unit = _unit_of(match["unit"], default, False, text)
-    value = _number(match["first"], text) * mm_per(first_unit, scale)
+        raise UnreadableLength(text, "it has two numbers that are not feet and inches", FEET_AND_INCHES)
+    number = _number(match["first"], text)
+    first_unit = _unit_of(match["unit"], default, text)
     if match["second"] is not None:
-        value += _inches(match, default, first_unit, text) * mm_per(first_unit, scale)
-    return -value if match["minus"] else value
+        number += _inches(match, number, first_unit, text)
+    value = number * mm_per(first_unit, scale)
+    return -value if match["sign"] == "-" else value
 
 
-def _inches(match: re.Match[str], default: str | None, first_unit: str, given: str) -> Fraction:
+def _inches(match: re.Match[str], feet: Fraction, first_unit: str, given: str) -> Fraction:
     """Return the inches behind the feet, in feet."""
-    if first_unit not in ("ft", "scale foot") or match["second_unit"] is None:
-        raise UnreadableLength(given, "it has two numbers that are not feet and inches", _FEET_AND_INCHES)
-    second_unit = _unit_of(match["second_unit"], default, first_unit == "scale foot", given)
+    if first_unit not in ("ft", "scale foot"):
+        raise UnreadableLength(given, "it has two numbers that are not feet and inches", FEET_AND_INCHES)
+    if match["second_unit"] is None:
+        raise UnreadableLength(given, "the number behind the feet has no unit", FEET_AND_INCHES)
+    # The feet decide what the inches are: behind scale feet, in is a scale inch; behind real feet, a real one.
+    second_unit = _unit_of(match["second_unit"], first_unit, given)
     if second_unit != {"ft": "in", "scale foot": "scale inch"}[first_unit]:
-        raise UnreadableLength(given, f"{first_unit} and {second_unit} are mixed", _FEET_AND_INCHES)
+        first, second = (SYMBOLS.get(name, name) for name in (first_unit, second_unit))
+        raise UnreadableLength(given, f"{second} can't stand behind {first}", FEET_AND_INCHES)
+    if feet.denominator != 1:
+        raise UnreadableLength(given, "the feet have a fraction and inches follow", FEET_AND_INCHES)
     inches = _number(match["second"], given)
     if inches >= 12:
-        raise UnreadableLength(given, "12 inches or more stand behind the feet", _FEET_AND_INCHES)
+        raise UnreadableLength(given, "12 inches or more stand behind the feet", FEET_AND_INCHES)
     return inches / 12
 
 

@@ -12,8 +12,8 @@ _SIXTEENTHS = 16  # prototype drawings are dimensioned to sixteenths of an inch;
 class PrototypeLength:
     """A length on the prototype.
 
-    It adds to and subtracts from its own kind, and multiplies by a number. It has no float value, so that
-    it can't slip into a sum of model lengths.
+    It adds to and subtracts from its own kind, and multiplies by a whole number or Fraction. It has no float
+    value, so that it can't slip into a sum of model lengths.
 
     Attributes
     ----------
@@ -39,4 +39,5 @@ class PrototypeLength:
         feet, rest = divmod(sixteenths, 12 * _SIXTEENTHS)
         inches, part = divmod(rest, _SIXTEENTHS)
         fraction = f" {Fraction(part, _SIXTEENTHS)}" if part else ""
-        return f"{'-' if self.feet < 0 else ''}{feet}' {inches}{fraction}\""
+        sign = "-" if self.feet < 0 and sixteenths else ""
+        return f"{sign}{feet}' {inches}{fraction}\""

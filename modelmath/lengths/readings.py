@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-from modelmath.errors import WrongKind
+from modelmath.errors import UnknownChoice, WrongKind
 from modelmath.lengths.rules import Rule
 
 SEAT = "seat"
@@ -73,6 +73,8 @@ class Reading:
             self.rule.exact_length(self.mark, self.datum), self.rule.length(self.mark, self.datum, self.name), self.name
         )
         object.__setattr__(self, "measured", measured)
+        if self.face not in FACES:
+            raise UnknownChoice(f"the face of {self.name}", self.face, FACES)
 
     @property
     def value(self) -> Any:

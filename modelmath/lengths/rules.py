@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import floor, sqrt
+from math import floor, isfinite, sqrt
 
 from uncertainties import UFloat
 
@@ -17,11 +17,17 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale, scale_of
 from modelmath.lengths.text import SYMBOLS, format_length, in_steps, mixed, round_half_up
 from modelmath.lengths.uncertain import normal, rectangular
-from modelmath.lengths.units import mm_per, unit_name
+from modelmath.lengths.units import SCALE_UNITS, mm_per, unit_name
 
 DATUMS = ("end", "zero")
 RULE_UNITS = ("scale foot", "scale inch", "mm", "in")
 Given = str | int | float | Fraction  # text as typed, or a number in the rule's unit
+_WRITE_A_MARK = {
+    "scale foot": "Write 1/4 for quarter feet.",
+    "scale inch": "Write 1/2 for half inches.",
+    "mm": "Write 0.5 for half millimetres.",
+    "in": "Write 1/64 for sixty-fourths.",
+}
 
 
 @dataclass(frozen=True)
@@ -125,20 +131,22 @@ class Rule:
         self.offset_mm = self._read(zero_offset)
         self.offset_uncertainty_mm = self._read(offset_uncertainty)
         self.length_mm = None if length is None else self._read(length)
+        if self.graduation_mm <= 0:
+            raise OutOfRange(f"{name}: graduation", str(graduation), "above 0", _WRITE_A_MARK[self.unit])
+        if self.length_mm is not None and self.length_mm <= 0:
+            raise OutOfRange(f"{name}: length", str(length), "above 0", "Write the last mark, or leave it out.")
+        self._check_u("offset uncertainty", offset_uncertainty, float(self.offset_uncertainty_mm))
+        self._check_u("scale error uncertainty", scale_error_uncertainty, float(scale_error_uncertainty))
+        if not abs(scale_error) < 0.1:
+            remedy = "Write 0.002 if it shows 0.2 % too little."
+            raise OutOfRange(f"{name}: scale error", str(scale_error), "between -0.1 and 0.1", remedy)
         self.scale_error = Fraction(str(scale_error))
         self.scale_error_uncertainty = float(scale_error_uncertainty)
-        if self.graduation_mm <= 0:
-            raise OutOfRange(f"{name}: graduation", str(graduation), "above 0", "Write 1/4 for quarter feet.")
-        if self.offset_uncertainty_mm < 0 or self.scale_error_uncertainty < 0:
-            raise OutOfRange(f"{name}: uncertainty", "below 0", "0 or more", "Leave it out if you don't know it.")
-        if abs(self.scale_error) >= Fraction(1, 10):
-            raise OutOfRange(
-                f"{name}: scale error",
-                str(scale_error),
-                "between -0.1 and 0.1",
-                "Write 0.002 if it shows 0.2 % too little.",
-            )
         self.reading_u_mm = self._reading_u(reading_uncertainty)
+
+    def _check_u(self, what: str, given: Given, u: float) -> None:
+        if not 0 <= u < float("inf"):
+            raise OutOfRange(f"{self.name}: {what}", str(given), "0 or more", "Leave it out if you don't know it.")
 
     def _reading_u(self, given: Given | None) -> float:
         if given is None:
@@ -204,17 +212,24 @@ class Rule:
                 f"on {self.name}, whose last mark is {last}",
                 "Read it again, or use a longer rule.",
             )
-        if shown < min(-self.offset_mm, Fraction(0)):
+        begins = min(-self.offset_mm, Fraction(0))  # a worn end still reads 0 to the nearest mark
+        if shown < begins:
             raise OutOfRange(
                 "the reading",
                 self._text(shown),
-                f"on {self.name}, which begins at {self._text(-self.offset_mm)}",
+                f"on {self.name}, which begins at {self._text(begins)}",
                 "Read it again.",
             )
         return shown
 
     def _text(self, mm: Fraction) -> str:
-        return f"{mixed(mm / self.unit_mm)} {SYMBOLS.get(self.unit, self.unit)}"
+        """Return a length as the rule's marks are read: fractions to 64ths, decimals for mm and for what is finer."""
+        marks = mm / self.unit_mm
+        if self.unit == "mm" or marks.denominator > 64:
+            shown = f"{float(marks):.3f}".rstrip("0").rstrip(".")
+        else:
+            shown = mixed(marks)
+        return f"{shown} {SYMBOLS.get(self.unit, self.unit)}"
 
     def exact_length(self, mark: Given, datum: str = "end") -> Fraction:
         """Return the nominal length behind a mark, exact.
@@ -301,15 +316,17 @@ class Rule:
             return rectangular(shown_mm, float(self.graduation_mm) / 2, what)
         return normal(shown_mm, self.reading_u_mm, what)
 
-    def mark_for(self, mm: Fraction | float, datum: str = "end") -> Setting:
+    def mark_for(self, mm: Fraction | float | UFloat, datum: str = "end", finest: Given | None = None) -> Setting:
         """Say where to set the rule to mark a size out: the inverse of `length`.
 
         Parameters
         ----------
-        mm : Fraction or float
-            Size to mark out, 0 or more. [mm]
+        mm : Fraction, float or uncertain number
+            Size to mark out, 0 or more; of an uncertain one, its nominal value. [mm]
         datum : {"end", "zero"}
             What stands at the part's edge: the rule's end, or its zero mark. [-]
+        finest : text, number or None
+            Finest mark the user sets it to; by default the rule's graduation. [rule's unit]
 
         Returns
         -------
@@ -332,23 +349,40 @@ class Rule:
         >>> Rule(scale="HO", zero_offset="1").mark_for(12.25).text  # 3 1/2 scale ft
         '2 1/2 scale ft'
         """
-        if not 0 <= mm < float("inf"):
-            raise OutOfRange("the size", f"{float(mm):g} mm", "0 or more", "Check the readings behind it.")
-        size = in_steps(mm, self.graduation_mm / 64) * self.graduation_mm / 64
-        shown = size / (1 + self.scale_error) - self._from(datum)
+        size = getattr(mm, "nominal_value", mm)
+        if not 0 <= size < float("inf"):
+            raise OutOfRange("the size", f"{float(size):g} mm", "0 or more", "Check the readings behind it.")
+        step = self.graduation_mm if finest is None else self._step(finest)
+        shown = self._shown_for(size, datum, step / 64)
         if self.length_mm is not None and shown > self.length_mm:
             last = f"within {self.name}, whose last mark is {self._text(self.length_mm)}"
-            raise OutOfRange("the size", f"{float(mm):.2f} mm", last, "Use a longer rule.")
-        nearest = round_half_up(shown / self.graduation_mm) * self.graduation_mm
+            raise OutOfRange("the size", f"{float(size):.2f} mm", last, "Use a longer rule.")
+        nearest = self._nearest(shown, step)
         beyond = float((shown - nearest) * (1 + self.scale_error))
         return Setting(shown / self.unit_mm, nearest / self.unit_mm, beyond, self._setting_text(nearest, beyond))
 
+    def _shown_for(self, mm: Fraction | float, datum: str, step_mm: Fraction) -> Fraction:
+        """Return what the rule shows at a size, in mm; a float's error is taken off at the marks, where it is seen."""
+        shown = Fraction(mm) / (1 + self.scale_error) - self._from(datum)
+        return in_steps(shown if isinstance(mm, Fraction) else float(shown), step_mm) * step_mm
+
+    def _nearest(self, shown: Fraction, step: Fraction) -> Fraction:
+        """Return the nearest step that is on the rule."""
+        nearest = round_half_up(shown / step) * step
+        if nearest < min(-self.offset_mm, Fraction(0)):
+            return nearest + step
+        if self.length_mm is not None and nearest > self.length_mm:
+            return nearest - step
+        return nearest
+
+    def _step(self, finest: Given) -> Fraction:
+        step = self._read(finest)
+        if step <= 0:
+            raise OutOfRange("the finest mark", str(finest), "above 0", _WRITE_A_MARK[self.unit])
+        return step
+
     def _setting_text(self, nearest: Fraction, beyond_mm: float) -> str:
-        symbol = SYMBOLS.get(self.unit, self.unit)
-        if nearest < 0:
-            text = f"{mixed(-nearest / self.unit_mm)} {symbol} short of zero, towards the end"
-        else:
-            text = self._text(nearest)
+        text = f"{self._text(-nearest)} short of zero, towards the end" if nearest < 0 else self._text(nearest)
         if abs(beyond_mm) < 0.005:
             return text
         return f"{text} {'and' if beyond_mm > 0 else 'less'} {abs(beyond_mm):.2f} mm"
@@ -421,18 +455,19 @@ class Rule:
         return self._at_mark(size_mm, finest, datum, up=True)
 
     def _at_mark(self, mm: Fraction | float, finest: Given, datum: str, up: bool) -> Fraction:
-        step = self._read(finest)
-        if step <= 0:
-            raise OutOfRange("the finest mark", str(finest), "above 0", "Write 1/4 for quarter feet.")
-        stretch, offset = 1 + self.scale_error, self._from(datum)
-        shown = Fraction(mm) / stretch - offset
-        steps = in_steps(shown if isinstance(mm, Fraction) else float(shown), step)
+        step = self._step(finest)
+        if not isfinite(mm):
+            raise OutOfRange("the size", f"{mm} mm", "a number", "Check the readings behind it.")
+        steps = self._shown_for(mm, datum, step) / step
         count = -floor(-steps) if up else floor(steps)
-        return (count * step + offset) * stretch
+        return (count * step + self._from(datum)) * (1 + self.scale_error)
 
     def describe(self) -> str:
-        """Return the rule in one line, as a sheet prints it."""
-        scale = f"{self.scale} " if self.scale else ""
+        """Return what kind of rule it is in one line, as a sheet prints it."""
+        scale = f"{self.scale} " if self.scale and self.unit in SCALE_UNITS else ""
         marks = f"marks every {self._text(self.graduation_mm)}"
-        zero = f"zero {self._text(self.offset_mm)} ({format_length(self.offset_mm, 'mm')}) in from the end"
-        return f"{self.name}: {scale}rule in {SYMBOLS.get(self.unit, self.unit)}, {marks}, {zero}"
+        size = abs(self.offset_mm)
+        mm = "" if self.unit == "mm" else f" ({format_length(size, 'mm')})"
+        place = "in from the end" if self.offset_mm > 0 else "beyond the worn end"
+        zero = f"zero {self._text(size)}{mm} {place}" if size else "zero at its end"
+        return f"{scale}rule in {SYMBOLS.get(self.unit, self.unit)}, {marks}, {zero}"

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from modelmath.errors import TableError, UnknownScale, WrongKind, nearest
+from modelmath.errors import TableError, UnknownScale, WrongKind, nearest, shown
 from modelmath.lengths.prototype import PrototypeLength
 from modelmath.tables import rows
 
@@ -129,8 +129,10 @@ class Scale:
 
 
 def _times(value: Any, factor: Fraction, name: str) -> Any:
-    if isinstance(value, (PrototypeLength, str)):
-        raise WrongKind(name, repr(value), "a number", "Read text with parse_length or parse_prototype.")
+    if isinstance(value, PrototypeLength):
+        raise WrongKind(name, f"the prototype length {value}", "a model length in mm", "It is full size already.")
+    if isinstance(value, str):
+        raise WrongKind(name, shown(value), "a number", "Read text with parse_length or parse_prototype.")
     if isinstance(value, Fraction):
         return value * factor
     return value * float(factor)
@@ -191,8 +193,10 @@ def scale(name: str) -> Scale:
     >>> scale("ho").ratio
     Fraction(3048, 35)
     """
+    if not isinstance(name, str):
+        raise UnknownScale(str(name), ())
     label = " ".join(name.split()).casefold()
-    found = _by_label().get(label)
+    found = _by_label().get(label) or _by_label().get(label.removesuffix(" scale"))
     if found is not None:
         return found
     match = _RATIO_TEXT.fullmatch(label)
@@ -202,5 +206,30 @@ def scale(name: str) -> Scale:
 
 
 def scale_of(given: Scale | str) -> Scale:
-    """Return the scale itself, whether it or its name was given."""
+    """Return the scale itself, whether it or its name was given.
+
+    Parameters
+    ----------
+    given : Scale or str
+        A scale or the name of one. [-]
+
+    Returns
+    -------
+    Scale
+        The scale. [-]
+
+    Raises
+    ------
+    UnknownScale
+        If nothing is called so.
+
+    References
+    ----------
+    data/scales.csv.
+
+    Examples
+    --------
+    >>> scale_of("HO") is scale_of(scale_of("HO"))
+    True
+    """
     return given if isinstance(given, Scale) else scale(given)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import isfinite
 from typing import Any
 
-from modelmath.errors import OutOfRange, WrongKind
+from modelmath.errors import OutOfRange, WrongKind, shown
 from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import Scale
 from modelmath.lengths.units import mm_per, unit_name
@@ -127,7 +128,7 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
     WrongKind
         For a prototype length, which a `Scale` must turn into a model length first.
     OutOfRange
-        If `denominator` is below 1.
+        If `denominator` is below 1, or the length is no finite number.
 
     References
     ----------
@@ -141,7 +142,7 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
     '0.517 in'
     """
     if isinstance(mm, (PrototypeLength, str)):
-        raise WrongKind("mm", repr(str(mm)), "a model length in mm", "Turn it into one with a Scale or parse_length.")
+        raise WrongKind("mm", shown(str(mm)), "a model length in mm", "Turn it into one with a Scale or parse_length.")
     if denominator is not None and denominator < 1:
         raise OutOfRange("denominator", str(denominator), "1 or more", "Write 4 for quarters, 64 for sixty-fourths.")
     name = unit_name(unit)
@@ -149,6 +150,8 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
     if hasattr(mm, "std_dev"):
         decimals = DECIMALS[name]
         return f"{mm.n / float(size):.{decimals}f} ± {mm.s / float(size):.{decimals}f} {symbol}"
+    if not isfinite(mm):
+        raise OutOfRange("the length", f"{mm} mm", "a number", "Check the readings behind it.")
     if denominator is not None:
         return f"{mixed(Fraction(round_half_up(in_steps(mm, size / denominator)), denominator))} {symbol}"
     return f"{_decimal(Fraction(mm) / size, DECIMALS[name])} {symbol}"
@@ -158,3 +161,41 @@ def _decimal(value: Fraction, decimals: int) -> str:
     """Return a decimal without the minus sign of a zero."""
     text = f"{float(value):.{decimals}f}"
     return text.removeprefix("-") if float(text) == 0 else text
+
+
+FINEST_SHOWN = 64  # a scale foot is written as a fraction down to sixty-fourths, else as a decimal
+
+
+def three_ways(mm: Fraction | float, scale: Scale | str) -> tuple[str, str, str]:
+    """Write a model length in scale feet, decimal inch and mm, as each size on a sheet is shown.
+
+    Parameters
+    ----------
+    mm : Fraction or float
+        Model length. [mm]
+    scale : Scale or str
+        The model's scale. [-]
+
+    Returns
+    -------
+    tuple of three str
+        Scale feet, as a fraction where it is one to sixty-fourths; inches; millimetres. [-]
+
+    Raises
+    ------
+    UnknownScale
+        If the scale is not known.
+
+    References
+    ----------
+    NIST SP 811, appendix B; data/scales.csv.
+
+    Examples
+    --------
+    >>> three_ways(12.25, "HO")
+    ('3 1/2 scale ft', '0.482 in', '12.25 mm')
+    """
+    feet = in_steps(mm, mm_per("scale foot", scale) / FINEST_SHOWN) / FINEST_SHOWN
+    exact = (feet * FINEST_SHOWN).denominator == 1
+    in_feet = f"{mixed(feet)} scale ft" if exact else format_length(mm, "scale foot", scale)
+    return in_feet, format_length(mm, "in"), format_length(mm, "mm")

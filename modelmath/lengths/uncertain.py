@@ -9,6 +9,8 @@ from typing import Any, Literal
 from uncertainties import UFloat
 from uncertainties.core import Variable
 
+from modelmath.errors import OutOfRange
+
 Shape = Literal["rectangular", "normal"]
 # Limits of a source for a worst case: the ends of a rectangle; two standard uncertainties where there is no end.
 LIMIT_PER_U: dict[Shape, float] = {"rectangular": sqrt(3.0), "normal": 2.0}
@@ -48,6 +50,11 @@ def rectangular(value_mm: float, half_width_mm: float, name: str) -> UFloat:
     uncertain number
         With standard uncertainty half width / sqrt(3). [mm]
 
+    Raises
+    ------
+    OutOfRange
+        If the half width is below 0 or no number.
+
     References
     ----------
     JCGM 100:2008, 4.3.7.
@@ -57,7 +64,13 @@ def rectangular(value_mm: float, half_width_mm: float, name: str) -> UFloat:
     >>> round(rectangular(1.0, 0.3, "sheet").std_dev, 4)
     0.1732
     """
+    _check(name, half_width_mm)
     return Variable(value_mm, half_width_mm / LIMIT_PER_U["rectangular"], tag=Cause(name, "rectangular"))
+
+
+def _check(name: str, width: float) -> None:
+    if not 0 <= width < float("inf"):
+        raise OutOfRange(f"{name}: uncertainty", f"{width:g}", "0 or more", "Write 0.05 for plus or minus 0.05.")
 
 
 def normal(value: float, standard_uncertainty: float, name: str) -> UFloat:
@@ -75,6 +88,11 @@ def normal(value: float, standard_uncertainty: float, name: str) -> UFloat:
     uncertain number
         The same. [mm, or - for a ratio]
 
+    Raises
+    ------
+    OutOfRange
+        If the uncertainty is below 0 or no number.
+
     References
     ----------
     JCGM 100:2008, 4.3.3.
@@ -84,6 +102,7 @@ def normal(value: float, standard_uncertainty: float, name: str) -> UFloat:
     >>> normal(1.0, 0.05, "zero offset").std_dev
     0.05
     """
+    _check(name, standard_uncertainty)
     # A Variable rather than ufloat(): one known exactly still shows whether a result depends on it.
     return Variable(value, standard_uncertainty, tag=Cause(name, "normal"))
 

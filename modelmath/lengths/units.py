@@ -10,7 +10,8 @@ from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-from modelmath.errors import UnknownChoice, WrongKind
+from modelmath.errors import UnknownChoice, WrongKind, shown
+from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import Scale, scale_of
 
 if TYPE_CHECKING:
@@ -40,6 +41,16 @@ _SPELLINGS = {
 
 def unit_name(unit: str) -> str:
     """Return the one name of a unit for any of its spellings.
+
+    Parameters
+    ----------
+    unit : str
+        A name, symbol or plural of a unit. [-]
+
+    Returns
+    -------
+    str
+        One of `UNITS`. [-]
 
     Raises
     ------
@@ -176,7 +187,10 @@ def convert(values: Any, from_unit: str, to_unit: str, scale: Scale | str | None
     12.25
     """
     if isinstance(values, str):
-        raise WrongKind("values", repr(values), "numbers", "Read text with parse_length.")
+        raise WrongKind("values", shown(values), "numbers", "Read text with parse_length.")
+    if isinstance(values, PrototypeLength):
+        remedy = "Turn it into one with a Scale's model_mm."
+        raise WrongKind("values", f"the prototype length {values}", "model lengths", remedy)
     resolved = None if scale is None else scale_of(scale)
     factor = _factor(unit_name(from_unit), unit_name(to_unit), resolved)
     if isinstance(values, (list, tuple)):

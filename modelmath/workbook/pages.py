@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-START = "start.ipynb"
+START = "start.ipynb"  # listed first
+OPENS = "enclosure.ipynb"  # the guided walkthrough, on the demo job
 # Both null: the page then takes the typesetter that ships with it, rather than one at a public address.
 OWN_TYPESETTER = {"fullMathjaxUrl": None, "mathjaxConfig": None}
 

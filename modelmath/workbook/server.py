@@ -14,7 +14,7 @@ from typing import Any
 
 from modelmath.errors import OutOfRange
 from modelmath.workbook.folder import HIDDEN
-from modelmath.workbook.pages import START, lab_path, page_config_hook, page_path, prelaunch_hook
+from modelmath.workbook.pages import OPENS, lab_path, page_config_hook, page_path, prelaunch_hook
 
 HOST = "127.0.0.1"  # never a name: a hosts file may point `localhost` elsewhere
 OURS = Path(__file__).resolve().parent / "jupyter"  # the page's template, the kernel's entry, JupyterLab's settings
@@ -45,7 +45,7 @@ class Address:
     @property
     def path(self) -> str:
         """Path of the page that opens, from the server's root."""
-        return lab_path(START) if self.lab else page_path(START)
+        return lab_path(OPENS) if self.lab else page_path(OPENS)
 
     @property
     def url(self) -> str:

@@ -164,7 +164,7 @@ def test_the_pages_link_to_one_another(samples, page):
     assert {"Enclosure", "Readings", "Strips", "My sample"} <= set(names)
     links.first.click()
     live(page)
-    assert page.url == samples.at("/voila/render/start.ipynb", token=False)
+    assert page.url == samples.at("/voila/render/enclosure.ipynb", token=False)
 
 
 def test_leaving_a_page_ends_its_kernel(samples, page):
@@ -185,7 +185,7 @@ def test_leaving_a_page_ends_its_kernel(samples, page):
 
 def test_a_visitor_without_the_token_gets_the_login_and_no_kernel(samples, page):
     before = {kernel["id"] for kernel in samples.kernels()}
-    page.goto(samples.at("/voila/render/start.ipynb", token=False))
+    page.goto(samples.at("/voila/render/enclosure.ipynb", token=False))
     assert page.url.startswith(samples.at("/login", token=False))
     assert page.locator("main input, .jupyter-widgets").count() == 0
     assert {kernel["id"] for kernel in samples.kernels()} <= before

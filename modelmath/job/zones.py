@@ -1,0 +1,148 @@
+"""The zones of a job as rows of text, and back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from modelmath.errors import WrongKind
+from modelmath.job.bench import Bench
+from modelmath.job.document import Job
+
+
+@dataclass(frozen=True)
+class ZoneRow:
+    """One zone as it is typed.
+
+    Attributes
+    ----------
+    name : str
+        What stands there. [-]
+    chassis, shell : str
+        Marks read over it. [rule's unit]
+    ends_at : str
+        Where it ends, from the front end of the half it is read on; empty for the last zone. [mm]
+    ends_on : {"chassis", "shell"}
+        The half its end is read on. [-]
+    """
+
+    name: str
+    chassis: str
+    shell: str
+    ends_at: str = ""
+    ends_on: str = "chassis"
+
+
+def zone_rows(job: Job) -> list[ZoneRow]:
+    """Return the zones of a job as rows of text.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+
+    Returns
+    -------
+    list of ZoneRow
+        Front to rear. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    readings = {reading.name: reading for reading in job.readings}
+
+    def mark(name: str | None) -> str:
+        return readings[name].mark if name in readings else ""
+
+    return [
+        ZoneRow(
+            zone.name,
+            mark(zone.chassis_top),
+            mark(zone.underside),
+            mark(zone.end),
+            (readings[zone.end].on or "chassis") if zone.end in readings else "chassis",
+        )
+        for zone in job.zones
+    ]
+
+
+def with_zones(job: Job, rows: Sequence[ZoneRow]) -> Job:
+    """Return a job whose zones are as the rows say; readings that nothing uses any more are taken out.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+    rows : sequence of ZoneRow
+        Front to rear. [-]
+
+    Returns
+    -------
+    Job
+        A new job. [-]
+
+    Raises
+    ------
+    JobError, WrongKind
+        If a row can't be read, or two zones have one name.
+
+    References
+    ----------
+    None needed.
+    """
+    if len({row.name for row in rows}) < len(rows):
+        raise WrongKind("the zones", "of the same name", "a name for each", "Give each zone a name of its own.")
+    document = job.model_dump()
+    before = {zone["name"]: zone for zone in document["zones"]}
+    readings = {reading["name"]: dict(reading) for reading in document["readings"]}
+    first = document["zones"][0]
+    rule = next((r["name"] for r in document["rules"] if r["unit"] == "mm"), document["rules"][0]["name"])
+    zones = []
+    for place, row in enumerate(rows):
+        zone = dict(before.get(row.name) or {**first, "name": row.name, "gap": None, "end": None})
+        zone["chassis_top"] = _reading(readings, zone, "chassis_top", f"chassis top over {row.name}", row.chassis)
+        zone["underside"] = _reading(readings, zone, "underside", f"roof over {row.name}", row.shell)
+        last = place == len(rows) - 1
+        zone["end"] = None if last else _end(readings, zone, row, rule)
+        zones.append(zone)
+    document["zones"] = zones
+    document["readings"] = [each for each in readings.values() if _used(each["name"], document)]
+    changed = Job.model_validate(document)
+    faults = Bench(changed).faults
+    if faults:
+        raise faults[0]
+    return changed
+
+
+def _reading(readings: dict[str, Any], zone: dict[str, Any], key: str, name: str, mark: str) -> str | None:
+    """Return the name of a reading with this mark: the zone's own when it has it, else one for this zone alone."""
+    old = zone[key]
+    if not mark.strip():
+        return None
+    if old in readings and readings[old]["mark"] == mark.strip():
+        return str(old)
+    like = readings.get(old, {"rule": None, "datum": "end", "taken_from": "seat", "on": None})
+    readings[name] = {**like, "name": name, "mark": mark.strip()}
+    return name
+
+
+def _end(readings: dict[str, Any], zone: dict[str, Any], row: ZoneRow, rule: str) -> str:
+    old = readings.get(zone["end"] or "", {})
+    if old.get("mark") == row.ends_at.strip() and old.get("on") == row.ends_on:
+        return str(zone["end"])
+    if not row.ends_at.strip():
+        raise WrongKind(
+            f"the end of {row.name!r}", "empty", "a length from the front", "Write where it ends, such as 42 mm."
+        )
+    name = f"end of {row.name}"
+    like = {"rule": rule, "datum": "end", "taken_from": "seat"}
+    readings[name] = {**like, "name": name, "mark": row.ends_at.strip(), "on": row.ends_on}
+    return name
+
+
+def _used(name: str, document: dict[str, Any]) -> bool:
+    zones = (value for zone in document["zones"] for key, value in zone.items() if key != "name")
+    links = (link["reading"] for link in document["links"])
+    return name in {*zones, *links, *(document["length"] or {}).values()}

@@ -1,0 +1,79 @@
+"""A labelled field with its echo or its message beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import ipywidgets as w
+
+from modelmath.widgets import look
+
+
+class Field:
+    """A text field or a choice, with what it was understood as, or what is wrong, below it.
+
+    Parameters
+    ----------
+    label : str
+        What is entered. [-]
+    hint : str
+        What, where and how, in a few words; stands below the field until something is typed. [-]
+    value : str
+        Text to begin with. [-]
+    options : sequence of str or None
+        For a choice among some. [-]
+    """
+
+    def __init__(self, label: str, hint: str = "", value: str = "", options: Sequence[str] | None = None) -> None:
+        self.label, self.hint = label, hint
+        style = {"description_width": "initial"}
+        if options is None:
+            self.control = w.Text(value, description=label, continuous_update=False, style=style)
+        else:
+            self.control = w.Dropdown(options=list(options), value=value or options[0], description=label, style=style)
+        self.note = w.HTML(look.echo(hint))
+        self.view = w.VBox([self.control, self.note])
+        self.view.add_class("mm-field")
+
+    @property
+    def value(self) -> str:
+        """What is typed or chosen."""
+        return str(self.control.value or "")
+
+    @value.setter
+    def value(self, text: str) -> None:
+        self.control.value = text
+
+    @property
+    def message(self) -> str:
+        """The note below the field, as HTML."""
+        return str(self.note.value)
+
+    def on_change(self, act: Callable[[], None]) -> None:
+        """Call `act` whenever the value changes."""
+        self.control.observe(lambda _change: act(), names="value")
+
+    def show(self, understood: str | None = None, wrong: str | None = None) -> None:
+        """Show what the entry was understood as, or what is wrong with it, or else the hint."""
+        self.note.value = look.problem(wrong) if wrong else look.echo(understood or self.hint)
+
+
+def row(*fields: Field) -> w.HBox:
+    """Return fields beside each other, below each other where the page is narrow."""
+    box = w.HBox([field.view for field in fields])
+    box.add_class("mm-row")
+    return box
+
+
+def page(*children: w.Widget) -> w.VBox:
+    """Return a panel's whole view in the one look."""
+    box = w.VBox([w.HTML(look.STYLE), *children])
+    box.add_class("mm")
+    return box
+
+
+def folds(**parts: w.Widget) -> w.Accordion:
+    """Return parts folded away until wanted; underscores in their names are spaces."""
+    box = w.Accordion(children=list(parts.values()), titles=[name.replace("_", " ") for name in parts])
+    box.selected_index = None
+    return box

@@ -1,0 +1,91 @@
+"""One look for all panels: the style sheet, and HTML built from text that is always escaped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+STYLE = """
+<style>
+.mm { --mm-ink: var(--jp-ui-font-color1, #1d1d1b); --mm-soft: var(--jp-ui-font-color2, #55554f);
+      --mm-line: var(--jp-border-color1, #b9b6ad); --mm-paper: var(--jp-layout-color1, #fff);
+      max-width: 62rem; color: var(--mm-ink); }
+.mm .widget-html-content, .mm .jupyter-widgets { line-height: 1.45; }
+.mm h2.mm-h { font-size: 1.25rem; margin: 1.4rem 0 .2rem; font-weight: 650; }
+.mm p { margin: .25rem 0; }
+.mm-soft { color: var(--mm-soft); font-size: .92rem; }
+.mm-row { display: flex; flex-wrap: wrap; gap: .4rem 1.6rem; align-items: flex-start; }
+.mm .mm-field { width: 17.5rem; max-width: 100%; overflow: visible; }
+.mm .mm-field .widget-text, .mm .mm-field .widget-dropdown { flex-direction: column; align-items: stretch;
+      height: auto; width: auto; }
+.mm .mm-field .widget-label, .mm .mm-field label { width: auto; text-align: left; font-weight: 600; height: auto;
+      white-space: normal; line-height: 1.3; padding-bottom: .15rem; }
+.mm .mm-field input, .mm .mm-field select { min-height: 2.4rem; font-size: 1.05rem; border-radius: 3px; }
+.mm .mm-field input:focus, .mm .mm-field select:focus, .mm button:focus { outline: 3px solid #1a5fb4;
+      outline-offset: 1px; }
+.mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; min-height: 1.3em; display: block; }
+.mm-bad { display: block; font-size: .92rem; border-left: 4px solid currentColor; padding-left: .5rem;
+      font-weight: 600; white-space: normal; }
+.mm-card { border: 1.5px solid var(--mm-ink); padding: .7rem 1rem; background: var(--mm-paper); }
+.mm-card dt { font-size: .92rem; color: var(--mm-soft); margin-top: .45rem; }
+.mm-card dd { margin: 0; font-size: 1.05rem; }
+.mm-card dd.mm-big { font-size: 1.7rem; font-weight: 650; line-height: 1.25; }
+.mm-stale { border-style: dashed; }
+.mm-table { overflow-x: auto; max-width: 100%; }
+.mm-table table { border-collapse: collapse; font-size: .95rem; margin: .4rem 0; }
+.mm-table caption { text-align: left; font-weight: 600; padding: .2rem 0; }
+.mm-table th, .mm-table td { border-bottom: 1px solid var(--mm-line); padding: .3rem .8rem .3rem 0; text-align: left;
+      vertical-align: top; }
+.mm-table td.mm-num { font-variant-numeric: tabular-nums; white-space: nowrap; }
+.mm-figure svg { max-width: 100%; height: auto; background: #fff; border: 1px solid var(--mm-line); }
+.mm ol, .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
+.mm li { margin: .2rem 0; }
+.mm .widget-button { min-height: 2.4rem; height: auto; font-size: 1rem; padding: .3rem 1.1rem; width: auto; }
+.mm .mm-why { white-space: pre-wrap; font-family: inherit; }
+@media (max-width: 560px) { .mm .mm-field { width: 100%; } .mm-card dd.mm-big { font-size: 1.45rem; } }
+</style>
+"""
+
+
+def text(value: object) -> str:
+    """Return any value as HTML text, escaped."""
+    return escape(str(value))
+
+
+def paragraph(value: object, css: str = "") -> str:
+    """Return a paragraph of escaped text."""
+    return f'<p class="{css}">{text(value)}</p>' if css else f"<p>{text(value)}</p>"
+
+
+def heading(value: str) -> str:
+    """Return a section heading."""
+    return f'<h2 class="mm-h">{text(value)}</h2>'
+
+
+def echo(value: str) -> str:
+    """Return what an entry was understood as, for the place beside its field."""
+    return f'<span class="mm-echo" role="status">{text(value)}</span>'
+
+
+def problem(value: str) -> str:
+    """Return a message beside a field, announced to a screen reader."""
+    return f'<span class="mm-bad" role="alert">{text(value)}</span>'
+
+
+def bullets(items: Iterable[object], numbered: bool = False) -> str:
+    """Return a list of escaped items."""
+    tag = "ol" if numbered else "ul"
+    return f"<{tag}>{''.join(f'<li>{text(item)}</li>' for item in items)}</{tag}>"
+
+
+def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Return a table with its caption; the first column heads each row."""
+    head = "".join(f'<th scope="col">{text(each)}</th>' for each in heads)
+    body = "".join(
+        f'<tr><th scope="row">{text(first)}</th>{"".join(f"<td>{text(cell)}</td>" for cell in rest)}</tr>'
+        for first, *rest in rows
+    )
+    return (
+        f'<div class="mm-table" tabindex="0" role="region" aria-label="{text(caption)}"><table><caption>{text(caption)}'
+        f"</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )

@@ -1,0 +1,34 @@
+"""Where the workbook's files are: the jobs to choose from, and the folders that a save and a print go to."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from modelmath.tables import data_folder
+from modelmath.workbook.folder import DEFAULT_FOLDER, source_home
+
+
+def workbook_folder() -> Path:
+    """Return the folder this notebook runs in, or the default one when that is the package or a checkout."""
+    here = Path.cwd()
+    return Path(DEFAULT_FOLDER).expanduser() if source_home(here) else here
+
+
+def job_files() -> dict[str, Path]:
+    """Return the job files to choose from by name: the workbook's own, and the demos that it does not hold."""
+    found: dict[str, Path] = {}
+    for folder in (Path(str(data_folder())) / "jobs", workbook_folder() / "jobs"):
+        if folder.is_dir():
+            found.update({file.stem: file for file in sorted(folder.glob("*.toml"))})
+    return dict(sorted(found.items()))
+
+
+def file_stem(name: str) -> str:
+    """Return a model's name as a file name that every system takes."""
+    return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")[:60] or "job"
+
+
+def link(file: Path) -> str:
+    """Return the address at which the workbook's own server shows a file of its folder."""
+    return "/files/" + "/".join(file.relative_to(workbook_folder()).parts)

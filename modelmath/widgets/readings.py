@@ -1,0 +1,127 @@
+"""One reading, or a pasted table of them: corrected lengths in mm, inch and scale feet."""
+
+from __future__ import annotations
+
+import ipywidgets as w
+
+from modelmath.errors import ModelMathError
+from modelmath.lengths.pasted import read_pasted
+from modelmath.lengths.readings import Reading
+from modelmath.lengths.rules import DATUMS, Rule
+from modelmath.lengths.scales import scale
+from modelmath.lengths.text import format_length, three_ways
+from modelmath.widgets import look
+from modelmath.widgets.enclosure import COMMON, UNITS
+from modelmath.widgets.fields import Field, page, row
+
+PASTE_HINT = "One reading a line: a name, then a semicolon, then the mark; or the mark alone."
+
+
+class ReadingsPanel:
+    """A rule, a reading, and a table of readings."""
+
+    def __init__(self) -> None:
+        self.fields = {
+            "scale": Field("Scale", options=COMMON),
+            "unit": Field("The rule's figures count", options=UNITS),
+            "graduation": Field("Distance between its finest marks", "1/4 for quarter feet", "1/4"),
+            "zero_offset": Field("Its zero stands in from its end by", "in the rule's unit; 0 for none", "1"),
+            "datum": Field("What stands against the part", "the rule's end, or its zero mark", options=DATUMS),
+            "mark": Field("Reading", "as it stands on the rule, such as 5 3/4", "5 3/4"),
+        }
+        self.answer, self.table = w.HTML(), w.HTML()
+        self.pasted = w.Textarea(
+            "walkway to roof; 9 1/8\nwalkway to motor; 5 5/8\nwalkway to weight; 4 1/2",
+            description="Readings",
+            continuous_update=False,
+            rows=6,
+            style={"description_width": "initial"},
+        )
+        self.pasted.add_class("mm-paste")
+        for field in self.fields.values():
+            field.on_change(self._refresh)
+        self.pasted.observe(lambda _change: self._refresh(), names="value")
+        f = self.fields
+        self.view = page(
+            row(f["scale"], f["unit"], f["graduation"], f["zero_offset"], f["datum"]),
+            w.HTML(look.heading("One reading")),
+            row(f["mark"]),
+            self.answer,
+            w.HTML(look.heading("A table of readings") + look.paragraph(PASTE_HINT, "mm-soft")),
+            self.pasted,
+            self.table,
+        )
+        self._refresh()
+
+    def _rule(self) -> Rule | None:
+        """Return the rule, or say beside its fields what is wrong."""
+        f = self.fields
+        try:
+            rule = Rule(f["unit"].value, f["scale"].value, f["graduation"].value, f["zero_offset"].value)
+        except ModelMathError as reason:
+            wrong = "zero_offset" if self._reads(f["graduation"].value) else "graduation"
+            f[wrong].show(wrong=str(reason))
+            return None
+        f["graduation"].show(format_length(rule.graduation_mm, "mm"))
+        f["zero_offset"].show(f"{format_length(rule.offset_mm, 'mm')} from the rule's end to its zero")
+        return rule
+
+    def _reads(self, graduation: str) -> bool:
+        try:
+            Rule(self.fields["unit"].value, self.fields["scale"].value, graduation)
+        except ModelMathError:
+            return False
+        return True
+
+    def _refresh(self) -> None:
+        rule = self._rule()
+        if rule is None:
+            return
+        datum, mark = self.fields["datum"].value, self.fields["mark"]
+        try:
+            reading = Reading("reading", rule, mark.value, datum)
+        except ModelMathError as reason:
+            mark.show(wrong=str(reason))
+        else:
+            mark.show()
+            self.answer.value = self._one(reading)
+        self._show_table(rule, datum)
+
+    def _one(self, reading: Reading) -> str:
+        feet, inches, mm = three_ways(reading.measured.exact_mm, scale(self.fields["scale"].value))
+        u = format_length(reading.measured.u_mm, "mm")
+        return (
+            f'<div class="mm-card" role="status"><dl><dt>Length</dt><dd class="mm-big">{look.text(feet)} &nbsp; '
+            f"{look.text(inches)} &nbsp; {look.text(mm)}</dd><dt>Standard uncertainty of this reading</dt>"
+            f"<dd>{look.text(u)}</dd></dl></div>"
+        )
+
+    def _show_table(self, rule: Rule, datum: str) -> None:
+        try:
+            good, bad = read_pasted(self.pasted.value, rule, datum)
+        except ModelMathError as reason:
+            self.table.value = look.problem(str(reason))
+            return
+        chosen = scale(self.fields["scale"].value)
+        rows = [
+            (
+                each.name,
+                each.mark,
+                *reversed(three_ways(each.measured.exact_mm, chosen)),
+                format_length(each.measured.u_mm, "mm"),
+            )
+            for each in good
+        ]
+        heads = ("Reading", "Mark", "mm", "Inch", "Scale feet", "Standard uncertainty")
+        wrong = "".join(look.problem(f"Line {line.number}, kept aside: {line.message}") for line in bad)
+        self.table.value = wrong + (look.table("Corrected", heads, rows) if rows else "")
+
+    @property
+    def summary(self) -> str:
+        """The one reading in plain language."""
+        f = self.fields
+        rule = Rule(f["unit"].value, f["scale"].value, f["graduation"].value, f["zero_offset"].value)
+        reading = Reading("reading", rule, f["mark"].value, f["datum"].value)
+        return f"{f['mark'].value} read from the {f['datum'].value}: " + ", ".join(
+            three_ways(reading.measured.exact_mm, scale(f["scale"].value))
+        )

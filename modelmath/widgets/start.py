@@ -1,0 +1,34 @@
+"""The start page: what is here, by task."""
+
+from __future__ import annotations
+
+import ipywidgets as w
+
+from modelmath.job.cautions import cautions_on
+from modelmath.widgets import look
+from modelmath.widgets.fields import page
+
+TASKS = (
+    ("enclosure", "I want a speaker in a sealed chamber", "from two readings to the bench card you cut from"),
+    ("readings", "I have a reading", "a mark on a rule whose zero stands in from its end, as a length"),
+    (
+        "strips",
+        "I need a strip of this height, or a drill",
+        "by how the strip is used; number drills for strands and wires",
+    ),
+)
+
+
+def start_page() -> w.VBox:
+    """Return the start page: the tasks, the main path first, and how to begin."""
+    items = "".join(
+        f'<li><a href="{look.text(name)}.ipynb"><strong>{look.text(task)}</strong></a><br>'
+        f'<span class="mm-soft">{look.text(what)}</span></li>'
+        for name, task, what in TASKS
+    )
+    how = (
+        "Each page works as soon as it opens. Type what you read, press Enter, and see what follows. A half-typed or "
+        "impossible entry gets a message beside it, and the last good result stays."
+    )
+    mind = "".join(look.paragraph(each.text, "mm-soft") for each in cautions_on("numbers"))
+    return page(w.HTML(f"<ul>{items}</ul>{look.paragraph(how)}{mind}"))

@@ -1,0 +1,201 @@
+"""A plan as HTML, part by part. Each takes the plan and shows it; nothing is worked out here."""
+
+from __future__ import annotations
+
+from modelmath.errors import ModelMathError
+from modelmath.job import Plan
+from modelmath.job.cautions import cautions, cautions_on
+from modelmath.lengths.text import format_length, three_ways
+from modelmath.widgets import look
+
+
+def answer(plan: Plan, stale: bool = False) -> str:
+    """Return the bulkhead's height, where to set the rule, and the room left."""
+    wall, gap, rule = plan.bulkhead, plan.gap, plan.marks.rule
+    rows: list[tuple[str, str, str]] = []
+    if wall is not None:
+        feet, inches, mm = three_ways(wall.cut.cut_mm, plan.scale)
+        rows.append(("Bulkhead height", f"{feet} &nbsp; {inches} &nbsp; {mm}", "mm-big"))
+        setting = look.text(plan.marks.setting(wall.cut.cut_mm).text)
+        side = "end" if plan.marks.datum == "end" else "zero mark"
+        rows.append(("Set the rule at", f"<strong>{setting}</strong>, its {side} at the bulkhead's top edge", ""))
+    else:
+        rows.append(("Bulkhead", "none is needed: the shell's own ends close the chamber", ""))
+    spare = gap.left_mm - gap.kept_mm
+    left = (
+        f"{format_length(gap.left_mm, 'mm')} over {plan.governing.zone.name}: {format_length(gap.kept_mm, 'mm')} kept"
+    )
+    rows.append(("Room left over the chassis", look.text(f"{left}, {format_length(spare, 'mm')} to spare"), ""))
+    rows += _supports(plan)
+    cancels = plan.governing.offset_cancels
+    note = f"The zero offset of the {rule.name} cancels in the space between; it still counts in each setting."
+    soft = look.paragraph(note, "mm-soft") if cancels == rule.name else ""
+    old = look.paragraph("These sizes are for the last entries that could be read.", "mm-soft") if stale else ""
+    body = "".join(f'<dt>{label}</dt><dd class="{css}">{value}</dd>' for label, value, css in rows)
+    return f'<div class="mm-card{" mm-stale" if stale else ""}" role="status">{old}<dl>{body}</dl>{soft}</div>'
+
+
+def _supports(plan: Plan) -> list[tuple[str, str, str]]:
+    line = next((line for line in plan.lines if line.part.name == "speaker support"), None)
+    if line is None:
+        return []
+    feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
+    return [
+        ("Speaker supports, four of one height", f"{feet} &nbsp; {inches} &nbsp; {mm}", "mm-big"),
+        ("Set the rule at", f"<strong>{look.text(line.setting.text)}</strong>", ""),
+    ]
+
+
+def summary(plan: Plan) -> str:
+    """Return the plan in plain language, a few lines."""
+    wall, gap = plan.bulkhead, plan.gap
+    lines = []
+    if wall is not None:
+        feet, inches, mm = three_ways(wall.cut.cut_mm, plan.scale)
+        lines.append(
+            f"Bulkhead: {feet}, {inches}, {mm} high; set the rule at {plan.marks.setting(wall.cut.cut_mm).text}."
+        )
+    where = plan.governing.zone.name
+    left, kept = format_length(gap.left_mm, "mm"), format_length(gap.kept_mm, "mm")
+    lines.append(f"Room left over {where}: {left}, of which {kept} is kept.")
+    if plan.chamber is not None:
+        volume = float(plan.chamber.volume_mm3) / 1000
+        lines.append(f"Chamber: {volume:.2f} cm3; the chassis over {where} limits it.")
+    lines += [
+        f"{line.part.count} x {line.part.name}: {three_ways(line.part.cut.cut_mm, plan.scale)[0]}"
+        for line in plan.lines
+    ]
+    return "\n".join(lines)
+
+
+def cut_list(plan: Plan) -> str:
+    """Return the cut list: each set with its stop setting and its strip."""
+    rows = []
+    for line in sorted(plan.lines, key=lambda line: -line.part.cut.cut_mm):
+        feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
+        source = f"{line.stock_text}{' (drawer)' if line.in_drawer else ''}"
+        rows.append((line.part.name, line.part.count, line.setting.text, feet, inches, mm, source, line.part.use))
+    heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
+    parts = look.table("Cut list, longest first", heads, rows)
+    buy = [
+        f"{each.count} x {each.stock_name}, {format_length(each.length_mm, 'in')} long" for each in plan.cuts.shopping
+    ]
+    shopping = look.paragraph(f"To buy: {'; '.join(buy)}.") if buy else look.paragraph("All of it is in the drawer.")
+    return parts + look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft") + shopping
+
+
+def parts_and_strips(plan: Plan) -> str:
+    """Return what each part is made to and carried by, and the strips that would do."""
+    made = [
+        (line.part.name, line.part.made_to, line.part.carried_by, _place(plan, line.part.position_mm, line.part.face))
+        for line in plan.lines
+    ]
+    heads = ("Part", "Made to", "Carried by", "Place")
+    strips = [
+        (
+            line.part.name,
+            pick.name,
+            "drawer" if pick.in_drawer else "to buy",
+            _error(pick.error_mm, pick.error_scale_in),
+            pick.advice,
+        )
+        for line in plan.lines
+        for pick in line.picks[:3]
+    ]
+    picks = look.table(
+        "Strip that will do, best first", ("Part", "Strip", "From", "Section error", "What to do"), strips
+    )
+    return look.table("Parts", heads, made) + picks
+
+
+def _place(plan: Plan, position: object, face: str) -> str:
+    if position is None or plan.bench.ends is None:
+        return "as fitted"
+    side = "behind" if position >= 0 else "ahead of"  # type: ignore[operator]
+    distance = format_length(abs(position), "mm")  # type: ignore[arg-type]
+    return f"{face} {distance} {side} the {plan.bench.ends.mark}"
+
+
+def _error(mm: float, scale_in: float | None) -> str:
+    if abs(mm) < 0.005:
+        return "none"
+    return f"{mm:+.2f} mm" if scale_in is None else f"{mm:+.2f} mm, {scale_in:+.2f} scale in"
+
+
+def readings(plan: Plan) -> str:
+    """Return the readings as taken and corrected."""
+    rows = []
+    for entry in plan.job.readings:
+        reading = plan.bench.readings[entry.name]
+        value = format_length(reading.value, "mm")
+        feet, inches, _ = three_ways(reading.measured.exact_mm, plan.scale)
+        rows.append(
+            (entry.name, entry.mark, reading.rule.name, entry.datum, entry.on or entry.taken_from, value, inches, feet)
+        )
+    heads = ("Reading", "Mark", "Rule", "From its", "Taken from", "Corrected", "Inch", "Scale feet")
+    return look.table("Readings as taken and corrected", heads, rows)
+
+
+def sureness(plan: Plan) -> str:
+    """Return how sure the room left is: the stack, its worst case and its usual case."""
+    rows = [(term.name, f"±{term.tolerance_mm:.2f} mm") for term in plan.gap.stack.largest_terms()]
+    stack = plan.gap.stack
+    total = f"Together ±{stack.worst_case():.2f} mm at worst, ±{stack.rss():.2f} mm usually (root sum of squares)."
+    return (
+        look.paragraph(plan.gap.verdict) + look.table("What may be off", ("Term", "By"), rows) + look.paragraph(total)
+    )
+
+
+def chamber(plan: Plan) -> str:
+    """Return the chamber, or what is still missing for it."""
+    if plan.chamber is None or plan.enclosure is None:
+        gone = [f"{each.entry}, for {each.gives}" for each in plan.missing]
+        return look.paragraph("Enter these to see more:") + look.bullets(gone)
+    length = plan.chamber.inner_end_mm - plan.chamber.inner_start_mm
+    said = [
+        f"The chamber holds {float(plan.chamber.volume_mm3) / 1000:.2f} cm3 over {float(length):.1f} mm of length.",
+        f"It is the largest of {plan.enclosure.looked_at} compared; the chassis over {plan.governing.zone.name} limits it.",
+    ]
+    if plan.enclosure.runner_up is not None:
+        said.append(f"The next best would hold {float(plan.enclosure.runner_up.volume_mm3) / 1000:.2f} cm3.")
+    drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]
+    holes = look.table("Drills", ("Passes", "Holes", "Diameter", "Drill"), drills) if drills else ""
+    return "".join(look.paragraph(each) for each in said) + holes
+
+
+def order(plan: Plan) -> str:
+    """Return the build order with its hold points, each step with its cautions."""
+    items = []
+    for step in plan.steps:
+        checks = f" Check: {'; '.join(step.checks)}." if step.checks else ""
+        hold = "<strong>Hold point.</strong> " if step.hold else ""
+        usual = "".join(
+            f"<br><span class='mm-soft'>Caution: {look.text(each.text)}</span>" for each in cautions_on(*step.topics)
+        )
+        items.append(f"<li>{hold}{look.text(step.text + checks)}{usual}</li>")
+    return f"<ol>{''.join(items)}</ol>"
+
+
+def all_cautions() -> str:
+    """Return every caution with its source."""
+    return look.table(
+        "Usual cautions", ("About", "Caution", "Source"), [(c.topic, c.text, c.source) for c in cautions()]
+    )
+
+
+def why(plan: Plan, name: str) -> str:
+    """Return the chain behind a figure."""
+    return f'<div class="mm-why">{look.text(plan.why(name))}</div>'
+
+
+def warnings(plan: Plan) -> str:
+    """Return what to mind, if anything."""
+    return "".join(f'<p role="note">{look.text("Mind: " + each)}</p>' for each in plan.warnings)
+
+
+def or_reason(view: object, plan: Plan) -> str:
+    """Return a view of the plan, or the sentence that says why that part can't be shown."""
+    try:
+        return str(view(plan))  # type: ignore[operator]
+    except ModelMathError as reason:
+        return look.problem(str(reason))
