@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from modelmath.errors import ModelMathError, OutOfRange
@@ -9,11 +10,22 @@ from modelmath.lengths.readings import Reading
 from modelmath.lengths.rules import Rule
 
 MOST_LINES = 10_000
+_PARTING_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")  # between two digits it is a decimal comma: 3,5 mm
 
 
 @dataclass(frozen=True)
 class BadLine:
-    """A line that could not be read: its number, the line, and what to write."""
+    """A line that could not be read.
+
+    Attributes
+    ----------
+    number : int
+        Its place in the table, from 1. [-]
+    line : str
+        The line as it stands. [-]
+    message : str
+        What is wrong and what to write. [-]
+    """
 
     number: int
     line: str
@@ -24,10 +36,9 @@ def _columns(line: str) -> list[str]:
     for mark in ("\t", ";", ":"):
         if mark in line:
             return [part.strip() for part in line.split(mark)]
-    name, comma, mark = line.rpartition(",")
-    if comma and name.strip():
-        return [name.strip(), mark.strip()]
-    return [line.strip()]
+    *names, mark = _PARTING_COMMA.split(line)
+    name = ",".join(names).strip()
+    return [name, mark.strip()] if name else [line.strip()]
 
 
 def read_pasted(text: str, rule: Rule, datum: str = "end") -> tuple[list[Reading], list[BadLine]]:

@@ -154,13 +154,14 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
         raise OutOfRange("the length", f"{mm} mm", "a number", "Check the readings behind it.")
     if denominator is not None:
         return f"{mixed(Fraction(round_half_up(in_steps(mm, size / denominator)), denominator))} {symbol}"
-    return f"{_decimal(Fraction(mm) / size, DECIMALS[name])} {symbol}"
+    return f"{_decimal(mm, size, DECIMALS[name])} {symbol}"
 
 
-def _decimal(value: Fraction, decimals: int) -> str:
-    """Return a decimal without the minus sign of a zero."""
-    text = f"{float(value):.{decimals}f}"
-    return text.removeprefix("-") if float(text) == 0 else text
+def _decimal(mm: Fraction | float, unit_mm: Fraction, decimals: int) -> str:
+    """Return a decimal, ties away from zero, without the minus sign of a zero."""
+    digits = round_half_up(in_steps(mm, unit_mm / 10**decimals))
+    text = f"{abs(digits):0{decimals + 1}d}"
+    return f"{'-' if digits < 0 else ''}{text[:-decimals]}.{text[-decimals:]}"
 
 
 FINEST_SHOWN = 64  # a scale foot is written as a fraction down to sixty-fourths, else as a decimal

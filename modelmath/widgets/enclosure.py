@@ -101,9 +101,8 @@ class EnclosurePanel:
 
     def _lay_out(self) -> w.VBox:
         f = self.fields
-        answers = w.HBox([self.answer, self.figure])
-        answers.add_class("mm-row")
         buttons = w.HBox([self.print_button, self.save_button])
+        buttons.add_class("mm-row")
         more = folds(
             The_space_and_what_goes_in=w.VBox(
                 [
@@ -129,7 +128,8 @@ class EnclosurePanel:
             row(self.chooser, self.name),
             w.HTML(look.heading("1. Two readings")),
             row(*(f[name] for name in ("scale", "zero_offset", "chassis", "shell", "keep", "finest"))),
-            answers,
+            self.answer,
+            self.figure,
             w.HTML(look.heading("2. Speaker supports")),
             row(f["flange"]),
             w.HTML(look.heading("3. Cut list")),
@@ -299,8 +299,7 @@ class EnclosurePanel:
             self.printed.value = look.problem(f"{reason}")
             return []
         links = "".join(
-            f'<li><a href="{look.text(places.link(file))}" target="_blank">{look.text(file.name)}</a></li>'
-            for file in files
+            f'<li><a href="{look.text(places.link(file))}" download>{look.text(file.name)}</a></li>' for file in files
         )
         advice = look.paragraph(
             "Page 1 is the bench card. Print at 100 %, not fitted to the page, and measure a check bar."

@@ -20,14 +20,17 @@ STYLE = """
       height: auto; width: auto; }
 .mm .mm-field .widget-label, .mm .mm-field label { width: auto; text-align: left; font-weight: 600; height: auto;
       white-space: normal; line-height: 1.3; padding-bottom: .15rem; }
-.mm .mm-field input, .mm .mm-field select { min-height: 2.4rem; font-size: 1.05rem; border-radius: 3px; }
+.mm .mm-field input, .mm .mm-field select { flex: 0 0 auto; width: 100%; height: 2.4rem;
+      font-size: 1.05rem; border-radius: 3px; }
 .mm .mm-field input:focus, .mm .mm-field select:focus, .mm button:focus { outline: 3px solid #1a5fb4;
       outline-offset: 1px; }
 .mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; min-height: 1.3em; display: block; }
 .mm-bad { display: block; font-size: .92rem; border-left: 4px solid currentColor; padding-left: .5rem;
       font-weight: 600; white-space: normal; }
 .mm-card { border: 1.5px solid var(--mm-ink); padding: .7rem 1rem; background: var(--mm-paper); }
-.mm-card dt { font-size: .92rem; color: var(--mm-soft); margin-top: .45rem; }
+.mm-card dl { display: block; margin: 0; }
+.mm-card dt, .mm-card dd { float: none; width: auto; }
+.mm-card dt { font-weight: 400; font-size: .92rem; color: var(--mm-soft); margin-top: .45rem; }
 .mm-card dd { margin: 0; font-size: 1.05rem; }
 .mm-card dd.mm-big { font-size: 1.7rem; font-weight: 650; line-height: 1.25; }
 .mm-stale { border-style: dashed; }
@@ -37,10 +40,19 @@ STYLE = """
 .mm-table th, .mm-table td { border-bottom: 1px solid var(--mm-line); padding: .3rem .8rem .3rem 0; text-align: left;
       vertical-align: top; }
 .mm-table td.mm-num { font-variant-numeric: tabular-nums; white-space: nowrap; }
-.mm-figure svg { max-width: 100%; height: auto; background: #fff; border: 1px solid var(--mm-line); }
+.mm .widget-html, .mm .widget-html > .widget-html-content, .mm .widget-vbox, .mm .jupyter-widget-Collapse-contents {
+      min-width: 0; max-width: 100%; }
+.mm .widget-html { width: 100%; }
+.mm-figure { margin: .6rem 0; }
+.mm-figure svg { width: 100%; max-width: 60rem; height: auto; background: #fff; border: 1px solid var(--mm-line); }
 .mm ol, .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
 .mm li { margin: .2rem 0; }
+.mm a { color: var(--jp-content-link-color, #0b4a8f); text-decoration: underline; }
+.mm .mm-paste { width: 100%; max-width: 40rem; flex-direction: column; height: auto; }
+.mm .mm-paste .widget-label { text-align: left; font-weight: 600; width: auto; }
 .mm .widget-button { min-height: 2.4rem; height: auto; font-size: 1rem; padding: .3rem 1.1rem; width: auto; }
+.mm .mm-zone { border-top: 1px solid var(--mm-line); padding-top: .5rem; margin-top: .5rem; }
+.mm-table.mm-short td { white-space: nowrap; }
 .mm .mm-why { white-space: pre-wrap; font-family: inherit; }
 @media (max-width: 560px) { .mm .mm-field { width: 100%; } .mm-card dd.mm-big { font-size: 1.45rem; } }
 </style>
@@ -78,14 +90,13 @@ def bullets(items: Iterable[object], numbered: bool = False) -> str:
     return f"<{tag}>{''.join(f'<li>{text(item)}</li>' for item in items)}</{tag}>"
 
 
-def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]], css: str = "") -> str:
     """Return a table with its caption; the first column heads each row."""
     head = "".join(f'<th scope="col">{text(each)}</th>' for each in heads)
     body = "".join(
         f'<tr><th scope="row">{text(first)}</th>{"".join(f"<td>{text(cell)}</td>" for cell in rest)}</tr>'
         for first, *rest in rows
     )
-    return (
-        f'<div class="mm-table" tabindex="0" role="region" aria-label="{text(caption)}"><table><caption>{text(caption)}'
-        f"</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
-    )
+    opening = f'<div class="mm-table {css}" tabindex="0" role="region" aria-label="{text(caption)}">'
+    head = f"<caption>{text(caption)}</caption><thead><tr>{head}</tr></thead>"
+    return f"{opening}<table>{head}<tbody>{body}</tbody></table></div>"

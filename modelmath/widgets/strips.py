@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ipywidgets as w
 
-from modelmath.errors import ModelMathError
+from modelmath.errors import ModelMathError, NotYetKnown
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.materials import USES, StripPick, parse_strip, pick_drill, pick_strips
@@ -67,7 +67,11 @@ class StripsPanel:
         try:
             height = parse_length_exact(f["height"].value, scale=f["scale"].value)
             f["height"].show(" = ".join(three_ways(height, f["scale"].value)))
+            f["width"].show()
             picks = self.picks()
+        except NotYetKnown:
+            f["width"].show(wrong="Enter the inside width of the shell, such as 18.5 mm: the strip has to span it.")
+            return
         except ModelMathError as reason:
             f["height"].show(wrong=str(reason))
             return
@@ -100,10 +104,11 @@ class StripsPanel:
             self.passes.show(wrong=str(reason))
             return
         self.passes.show(f"{format_length(size, 'mm')}, with 0.05 mm round it (common practice, no source)")
-        rows = [(p.name, f"{p.diameter_mm:.3f} mm", f"{p.clearance_mm:.3f} mm", p.caution) for p in picks]
-        self.drills.value = look.table(
-            "Drills, the closest first", ("Drill", "Diameter", "Left round it", "Mind"), rows
+        rows = [(pick.name, f"{pick.diameter_mm:.3f} mm", f"{pick.clearance_mm:.3f} mm") for pick in picks]
+        mind = "".join(
+            look.paragraph(each, "mm-soft") for each in dict.fromkeys(pick.caution for pick in picks) if each
         )
+        self.drills.value = look.table("Drills, the closest first", ("Drill", "Diameter", "Left round it"), rows) + mind
 
     @property
     def summary(self) -> str:

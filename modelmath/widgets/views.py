@@ -5,6 +5,7 @@ from __future__ import annotations
 from modelmath.errors import ModelMathError
 from modelmath.job import Plan
 from modelmath.job.cautions import cautions, cautions_on
+from modelmath.job.order import Step
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets import look
 
@@ -76,10 +77,8 @@ def cut_list(plan: Plan) -> str:
         source = f"{line.stock_text}{' (drawer)' if line.in_drawer else ''}"
         rows.append((line.part.name, line.part.count, line.setting.text, feet, inches, mm, source, line.part.use))
     heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
-    parts = look.table("Cut list, longest first", heads, rows)
-    buy = [
-        f"{each.count} x {each.stock_name}, {format_length(each.length_mm, 'in')} long" for each in plan.cuts.shopping
-    ]
+    parts = look.table("Cut list, longest first", heads, rows, "mm-short")
+    buy = [f"{each.count} x {each.stock_name}, {float(each.length_mm) / 25.4:g} in long" for each in plan.cuts.shopping]
     shopping = look.paragraph(f"To buy: {'; '.join(buy)}.") if buy else look.paragraph("All of it is in the drawer.")
     return parts + look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft") + shopping
 
@@ -87,10 +86,16 @@ def cut_list(plan: Plan) -> str:
 def parts_and_strips(plan: Plan) -> str:
     """Return what each part is made to and carried by, and the strips that would do."""
     made = [
-        (line.part.name, line.part.made_to, line.part.carried_by, _place(plan, line.part.position_mm, line.part.face))
+        (
+            line.part.name,
+            line.part.made_to,
+            line.part.carried_by,
+            _place(plan, line.part.position_mm, line.part.face),
+            line.place.text if line.place else "",
+        )
         for line in plan.lines
     ]
-    heads = ("Part", "Made to", "Carried by", "Place")
+    heads = ("Part", "Made to", "Carried by", "Place", "Rule set at, from that mark")
     strips = [
         (
             line.part.name,
@@ -133,7 +138,7 @@ def readings(plan: Plan) -> str:
             (entry.name, entry.mark, reading.rule.name, entry.datum, entry.on or entry.taken_from, value, inches, feet)
         )
     heads = ("Reading", "Mark", "Rule", "From its", "Taken from", "Corrected", "Inch", "Scale feet")
-    return look.table("Readings as taken and corrected", heads, rows)
+    return look.table("Readings as taken and corrected", heads, rows, "mm-short")
 
 
 def sureness(plan: Plan) -> str:
@@ -154,7 +159,7 @@ def chamber(plan: Plan) -> str:
     length = plan.chamber.inner_end_mm - plan.chamber.inner_start_mm
     said = [
         f"The chamber holds {float(plan.chamber.volume_mm3) / 1000:.2f} cm3 over {float(length):.1f} mm of length.",
-        f"It is the largest of {plan.enclosure.looked_at} compared; the chassis over {plan.governing.zone.name} limits it.",
+        f"It is the largest of {plan.enclosure.looked_at} compared; what limits it is {plan.governing.zone.name}.",
     ]
     if plan.enclosure.runner_up is not None:
         said.append(f"The next best would hold {float(plan.enclosure.runner_up.volume_mm3) / 1000:.2f} cm3.")
@@ -164,16 +169,25 @@ def chamber(plan: Plan) -> str:
 
 
 def order(plan: Plan) -> str:
-    """Return the build order with its hold points, each step with its cautions."""
+    """Return the build order with its hold points; a caution is told where it first matters, and named after that."""
     items = []
+    told: set[str] = set()
     for step in plan.steps:
         checks = f" Check: {'; '.join(step.checks)}." if step.checks else ""
         hold = "<strong>Hold point.</strong> " if step.hold else ""
         usual = "".join(
-            f"<br><span class='mm-soft'>Caution: {look.text(each.text)}</span>" for each in cautions_on(*step.topics)
+            f"<br><span class='mm-soft'>Caution: {look.text(each)}</span>" for each in _cautions(step, told)
         )
         items.append(f"<li>{hold}{look.text(step.text + checks)}{usual}</li>")
     return f"<ol>{''.join(items)}</ol>"
+
+
+def _cautions(step: Step, told: set[str]) -> list[str]:
+    """Return a step's cautions in full, or the topics of those already told."""
+    new = [each.text for each in cautions_on(*step.topics) if each.topic not in told]
+    again = [topic for topic in step.topics if topic in told]
+    told.update(step.topics)
+    return [*new, *([f"{', '.join(again)}, as above."] if again else [])]
 
 
 def all_cautions() -> str:

@@ -66,7 +66,10 @@ class ZonesEditor:
         return ZoneRow(**{name: field.value.strip() for name, field in fields.items()})
 
     def _arrange(self) -> None:
-        self.box.children = [row(*fields.values()) for fields in self.rows]
+        boxes = [row(*fields.values()) for fields in self.rows]
+        for box in boxes:
+            box.add_class("mm-zone")
+        self.box.children = boxes
 
     def _add(self) -> None:
         last = self._typed(self.rows[-1]) if self.rows else ZoneRow("motor", "", "")

@@ -149,6 +149,7 @@ REFUSED = [
     ("1,5/2", "mm", "'1,5/2': a fraction has a decimal mark in it; write a fraction such as 3/4, or a decimal."),
     ("3.5/2 in", None, "'3.5/2 in': a fraction has a decimal mark in it; write a fraction such as 3/4, or a decimal."),
     ("3 9/8 in", None, "'3 9/8 in': 9/8 is not less than 1; write 4 1/8 or check the fraction."),
+    ("3 8/8 in", None, "'3 8/8 in': 8/8 is not less than 1; write 4 or check the fraction."),
     ("3 -1/2", "in", "'3 -1/2': its dash may mean minus; write 3 1/2 or 3-1/2, or work the sum out first."),
     ("3 - 1/2 in", None, "'3 - 1/2 in': its dash may mean minus; write 3 1/2 or 3-1/2, or work the sum out first."),
     ("3-4 mm", None, "'3-4 mm': its dash may mean minus; write 3 1/2 or 3-1/2, or work the sum out first."),

@@ -193,6 +193,13 @@ def test_setting_in_words(rule, mm, datum, text):
     assert rule.mark_for(mm, datum).text == str(rule.mark_for(mm, datum)) == text
 
 
+@pytest.mark.parametrize(
+    ("finest", "text"), [(None, "4 mm less 0.40 mm"), ("0.5", "3.5 mm and 0.10 mm"), (2, "4 mm less 0.40 mm")]
+)
+def test_setting_to_a_finest_mark_of_one_s_own(finest, text):
+    assert Rule(unit="mm", graduation="1").mark_for(3.6, finest=finest).text == text
+
+
 # --- Sizes at a mark ------------------------------------------------------------------------------------------
 
 

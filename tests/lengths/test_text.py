@@ -12,7 +12,7 @@ from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import all_scales
-from modelmath.lengths.text import DECIMALS, format_length, in_steps, mixed, round_half_up
+from modelmath.lengths.text import DECIMALS, format_length, in_steps, mixed, round_half_up, three_ways
 from modelmath.lengths.units import UNITS, mm_per
 
 MARK_UNITS = ("scale foot", "scale inch", "in")
@@ -143,3 +143,16 @@ def test_a_float_off_the_marks_is_not_moved_and_a_fraction_never_is():
     near = 3 * step + Fraction(1, 10**12)
     assert in_steps(near, step) == 3 + Fraction(1, 10**12) / step
     assert in_steps(float(near), step) == 3
+
+
+@pytest.mark.parametrize(
+    ("mm", "expected"),
+    [
+        (Fraction("19.25"), ("5 1/2 scale ft", "0.758 in", "19.25 mm")),
+        (19.25, ("5 1/2 scale ft", "0.758 in", "19.25 mm")),
+        (13.2, ("3.771 scale ft", "0.520 in", "13.20 mm")),
+    ],
+)
+def test_three_ways(mm, expected):
+    """19.25 mm is 5 1/2 HO feet (3.5 mm to the foot) and 19.25 / 25.4 inches."""
+    assert three_ways(mm, "HO") == expected

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from astropy import units
 from hypothesis import given
 from hypothesis import strategies as st
 from published import published_rows
@@ -33,8 +34,6 @@ def test_inch_and_foot_are_exact(row):
 @given(values, real, real)
 def test_astropy_agrees(value, from_unit, to_unit):
     """Outside check: astropy.units, whose inch and foot are its own definitions."""
-    from astropy import units
-
     names = {"in": "imperial.inch", "ft": "imperial.foot"}
 
     def theirs(name):

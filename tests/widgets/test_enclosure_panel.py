@@ -1,0 +1,202 @@
+"""The walkthrough, driven as the browser drives it: by setting the values of its fields."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+
+import pytest
+
+from modelmath.job import load_job
+from modelmath.widgets import EnclosurePanel
+
+# A space of 5 1/2 scale ft with 1/4 kept; the six entries of a new user.
+SIX = {"scale": "HO", "zero_offset": "1", "chassis": "3 1/4", "shell": "8 3/4", "keep": "1/4", "finest": "1/4"}
+
+
+@pytest.fixture(autouse=True)
+def workbook(tmp_path, monkeypatch):
+    """A workbook folder of its own for every test, so that nothing is written to the checkout."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def plain(html: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>|&nbsp;", " ", html)).split())
+
+
+def fill(panel: EnclosurePanel, **entries: str) -> EnclosurePanel:
+    for name, text in entries.items():
+        panel.fields[name].value = text
+    return panel
+
+
+@pytest.fixture
+def new() -> EnclosurePanel:
+    return EnclosurePanel()
+
+
+def test_a_new_model_asks_for_what_is_missing(new):
+    assert plain(new.answer.value) == (
+        "Still to enter: how far the rule's zero stands in from its end the reading on the chassis "
+        "the reading in the shell the clearance to keep the finest mark to cut to"
+    )
+    assert new.summary == "Nothing is worked out yet."
+
+
+def test_six_entries_give_the_bulkhead(new):
+    fill(new, **SIX)
+    said = plain(new.answer.value)
+    # 5 1/2 less 1/4 is 5 1/4 scale ft = 18.375 mm = 0.723 in; the rule's zero stands in 1 ft, so the mark is 4 1/4.
+    assert said.startswith("Bulkhead height 5 1/4 scale ft 0.723 in 18.38 mm Set the rule at 4 1/4 scale ft ,")
+    assert "Room left over the chassis 0.88 mm over motor: 0.88 mm kept, 0.00 mm to spare" in said
+    assert "The zero offset of the rule cancels in the space between" in said
+    assert "<svg" in new.figure.value
+
+
+def test_entries_are_echoed_in_mm_beside_their_fields(new):
+    fill(new, **SIX)
+    assert plain(new.fields["chassis"].message) == "14.88 mm above the seat, corrected"
+    assert plain(new.fields["zero_offset"].message) == "3.50 mm from the rule's end to its zero"
+
+
+def test_the_flange_gives_the_supports(new):
+    fill(new, **SIX, flange="1.05 mm")
+    # 18.375 - 1.05 = 17.325 mm, down to 4 3/4 scale ft = 16.625 mm: four of one height, set at 3 3/4.
+    assert "Speaker supports, four of one height 4 3/4 scale ft 0.655 in 16.62 mm Set the rule at 3 3/4" in plain(
+        new.answer.value
+    )
+    assert "speaker support 4 3 3/4 scale ft" in plain(new.parts.value)
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "says"),
+    [
+        ("chassis", "3 1//4", "two fraction strokes"),
+        ("shell", "nan", "not a number"),
+        ("keep", "-1", "0 or more"),
+        ("finest", "0", "above 0"),
+        ("zero_offset", "one", "is no number or unit"),
+        ("flange", "1,200 mm", "thousands mark"),
+    ],
+)
+def test_a_bad_entry_gets_its_message_and_the_last_good_result_stays(new, field, typed, says):
+    fill(new, **SIX)
+    before = new.plan
+    fill(new, **{field: typed})
+    assert says in plain(new.fields[field].message)
+    assert 'role="alert"' in new.fields[field].message
+    assert new.plan is before
+    assert "5 1/4 scale ft" in plain(new.answer.value)
+    assert "These sizes are for the last entries that could be read." in plain(new.answer.value)
+    fill(new, **{field: SIX.get(field, "")})
+    assert "role" not in new.fields[field].message or "alert" not in new.fields[field].message
+    assert "last entries" not in new.answer.value
+
+
+def test_a_shell_lower_than_the_chassis_is_said_and_nothing_is_lost(new):
+    fill(new, **SIX)
+    fill(new, shell="3")
+    assert "must lie higher above the seat" in plain(new.answer.value)
+    assert "5 1/4 scale ft" in plain(new.answer.value)
+
+
+def test_a_clearance_that_leaves_nothing_says_by_how_much(new):
+    fill(new, **SIX)
+    fill(new, keep="5 1/2")
+    assert "The bulkhead does not fit" in plain(new.answer.value)
+
+
+def test_real_inches_are_meant_in_the_clearance(new):
+    fill(new, **SIX)
+    fill(new, keep=".020 in")
+    assert plain(new.fields["keep"].message).startswith("0.51 mm kept")
+
+
+def test_space_and_speaker_give_the_chamber(new):
+    fill(new, **SIX, flange="1.2 mm", width="18.5", inside_length="62 mm")
+    fill(new, speaker_length="22 mm", speaker_width="16 mm", speaker_depth="8 mm")
+    # One zone, closed at its nose, open at the rear: 18.5 x 18.375 x (62 - 1.016 of the wall - what goes to a mark).
+    volume = float(re.search(r"holds ([0-9.]+) cm3", plain(new.chamber.value))[1])
+    assert 18.5 * 18.375 * (62 - 1.016 - 0.875) / 1000 <= volume <= 18.5 * 18.375 * (62 - 1.016) / 1000
+    assert "side filler" in new.parts.value
+    assert "bulkhead" in new.parts.value
+
+
+def test_saved_jobs_come_back_the_same(new, workbook):
+    fill(new, **SIX, flange="1.2 mm")
+    new.name.value = "Shunter No. 2"
+    file = new.save()
+    assert file == workbook / "jobs" / "shunter-no-2.toml"
+    assert load_job(file) == new.plan.job
+    again = EnclosurePanel(load_job(file))
+    assert plain(again.answer.value) == plain(new.answer.value)
+
+
+def test_print_writes_the_packet_and_links_it(new, workbook):
+    fill(new, **SIX)
+    files = new.print()
+    assert [file.suffix for file in files] == [".pdf", ".pdf"]
+    assert all(file.read_bytes().startswith(b"%PDF") and file.parent == workbook / "packets" for file in files)
+    assert f'href="/files/packets/{files[0].name}"' in new.printed.value
+
+
+def test_nothing_is_saved_or_printed_before_there_is_a_result(new, workbook):
+    assert new.save() is None
+    assert new.print() == []
+    assert "There is nothing to print yet" in new.printed.value
+    assert list(workbook.iterdir()) == []
+
+
+@pytest.mark.parametrize("demo", ["switcher-ho", "railcar-n", "gas-electric-o", "centre-cab-s"])
+def test_every_demo_job_opens_with_all_its_parts(demo):
+    panel = EnclosurePanel.demo(demo)
+    shown = (panel.answer, panel.parts, panel.chamber, panel.sureness, panel.strips, panel.order, panel.readings)
+    assert all("mm-bad" not in each.value for each in shown)
+    assert "cm3" in panel.summary
+    assert panel.chooser.value == demo
+
+
+def test_another_job_can_be_chosen(new):
+    new.chooser.value = "railcar-n"
+    assert new.fields["scale"].value == "N"
+    assert "Tarn Valley railcar" in new.name.value
+    new.chooser.value = "(new model)"
+    assert new.fields["chassis"].value == ""
+
+
+def test_the_first_screen_shows_the_zone_that_governs_and_can_show_another():
+    panel = EnclosurePanel.demo()
+    assert panel.which.value == "motor clip"
+    assert panel.fields["chassis"].value == "5 1/8"
+    panel.which.value = "gear tower"
+    assert panel.fields["chassis"].value == "6"
+    panel.fields["chassis"].value = "6 1/8"
+    assert next(r.mark for r in panel.plan.job.readings if r.name == "top of the gear tower") == "6 1/8"
+
+
+def test_zones_are_edited_as_rows():
+    panel = EnclosurePanel.demo()
+    editor = panel.zones
+    editor.rows[1]["chassis"].value = "5 3/8"
+    editor.take_over()
+    assert "3 zones in use" in editor.note.value
+    zone = panel.plan.job.zones[1]
+    assert next(r.mark for r in panel.plan.job.readings if r.name == zone.chassis_top) == "5 3/8"
+    assert float(panel.plan.depths[1].free.exact_mm) == pytest.approx((8 + 5 / 8 - 5 - 3 / 8) * 3.5)
+    editor.rows[0]["ends_at"].value = "x"
+    editor.take_over()
+    assert 'role="alert"' in editor.note.value
+
+
+def test_names_are_shown_as_text_never_as_markup(new):
+    new.name.value = "<script>alert(1)</script>"
+    fill(new, **SIX)
+    assert all("<script>" not in each.value for each in (new.answer, new.figure, new.parts, new.order))
+
+
+def test_why_answers_for_every_figure(new):
+    fill(new, **SIX, flange="1.2 mm")
+    for name in new.figure_name.control.options:
+        new.figure_name.value = name
+        assert plain(new.why.value).startswith(name)
