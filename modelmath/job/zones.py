@@ -25,6 +25,9 @@ class ZoneRow:
         Where it ends, from the front end of the half it is read on; empty for the last zone. [mm]
     ends_on : {"chassis", "shell"}
         The half its end is read on. [-]
+    gap : str
+        The gap read in the assembled model, such as a putty pellet's thickness; it takes the place of the
+        difference of the two heights. Empty for none. [mm]
     """
 
     name: str
@@ -32,6 +35,7 @@ class ZoneRow:
     shell: str
     ends_at: str = ""
     ends_on: str = "chassis"
+    gap: str = ""
 
 
 def zone_rows(job: Job) -> list[ZoneRow]:
@@ -63,6 +67,7 @@ def zone_rows(job: Job) -> list[ZoneRow]:
             mark(zone.underside),
             mark(zone.end),
             (readings[zone.end].on or "chassis") if zone.end in readings else "chassis",
+            mark(zone.gap),
         )
         for zone in job.zones
     ]
@@ -104,6 +109,7 @@ def with_zones(job: Job, rows: Sequence[ZoneRow]) -> Job:
         zone = dict(before.get(row.name) or {**first, "name": row.name, "gap": None, "end": None})
         zone["chassis_top"] = _reading(readings, zone, "chassis_top", f"chassis top over {row.name}", row.chassis)
         zone["underside"] = _reading(readings, zone, "underside", f"roof over {row.name}", row.shell)
+        zone["gap"] = _gap(readings, zone, row, rule)
         last = place == len(rows) - 1
         zone["end"] = None if last else _end(readings, zone, row, rule)
         zones.append(zone)
@@ -126,6 +132,16 @@ def _reading(readings: dict[str, Any], zone: dict[str, Any], key: str, name: str
     like = readings.get(old, {"rule": None, "datum": "end", "taken_from": "seat", "on": None})
     readings[name] = {**like, "name": name, "mark": mark.strip()}
     return name
+
+
+def _gap(readings: dict[str, Any], zone: dict[str, Any], row: ZoneRow, rule: str) -> str | None:
+    """Return the name of the reading of a gap: by caliper or steel rule, unless the zone's own says another."""
+    if not row.gap.strip():
+        return None
+    name = zone["gap"] or f"gap over {row.name}"
+    like = readings.get(name, {"rule": rule, "datum": "end", "taken_from": "seat", "on": None})
+    readings[name] = {**like, "name": name, "mark": row.gap.strip()}
+    return str(name)
 
 
 def _end(readings: dict[str, Any], zone: dict[str, Any], row: ZoneRow, rule: str) -> str:

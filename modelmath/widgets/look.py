@@ -42,7 +42,7 @@ STYLE = """
 .mm-table td.mm-num { font-variant-numeric: tabular-nums; white-space: nowrap; }
 .mm .widget-html, .mm .widget-html > .widget-html-content, .mm .widget-vbox, .mm .jupyter-widget-Collapse-contents {
       min-width: 0; max-width: 100%; }
-.mm .widget-html { width: 100%; }
+.mm .widget-html { width: auto; align-self: stretch; }
 .mm-figure { margin: .6rem 0; }
 .mm-figure svg { width: 100%; max-width: 60rem; height: auto; background: #fff; border: 1px solid var(--mm-line); }
 .mm ol, .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }

@@ -57,6 +57,7 @@ class ZonesEditor:
             "name": Field("Zone", value=zone.name),
             "chassis": Field("Reading on the chassis", value=zone.chassis),
             "shell": Field("Reading in the shell", value=zone.shell),
+            "gap": Field("Or the gap, assembled", "putty or feeler, such as 12.4 mm", value=zone.gap),
             "ends_at": Field("Ends at, from the front", "such as 42 mm; empty for the last", value=zone.ends_at),
             "ends_on": Field("Its end is read on", value=zone.ends_on, options=("chassis", "shell")),
         }

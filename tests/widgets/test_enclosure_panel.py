@@ -63,7 +63,7 @@ def test_entries_are_echoed_in_mm_beside_their_fields(new):
 def test_the_flange_gives_the_supports(new):
     fill(new, **SIX, flange="1.05 mm")
     # 18.375 - 1.05 = 17.325 mm, down to 4 3/4 scale ft = 16.625 mm: four of one height, set at 3 3/4.
-    assert "Speaker supports, four of one height 4 3/4 scale ft 0.655 in 16.62 mm Set the rule at 3 3/4" in plain(
+    assert "Speaker supports, four of one height 4 3/4 scale ft 0.655 in 16.63 mm Set the rule at 3 3/4" in plain(
         new.answer.value
     )
     assert "speaker support 4 3 3/4 scale ft" in plain(new.parts.value)
@@ -187,6 +187,18 @@ def test_zones_are_edited_as_rows():
     editor.rows[0]["ends_at"].value = "x"
     editor.take_over()
     assert 'role="alert"' in editor.note.value
+
+
+def test_a_gap_read_in_the_assembled_model_takes_the_place_of_the_difference():
+    panel = EnclosurePanel.demo()
+    panel.zones.rows[1]["gap"].value = "11.8 mm"
+    panel.zones.take_over()
+    assert float(panel.plan.depths[1].free.exact_mm) == pytest.approx(11.8)
+    # 11.8 less 0.7 kept is 11.1: down to the eighth, 10.94 mm.
+    assert "3 1/8 scale ft 0.431 in 10.94 mm" in plain(panel.answer.value)
+    panel.zones.rows[1]["gap"].value = ""
+    panel.zones.take_over()
+    assert "11.38 mm" in plain(panel.answer.value)
 
 
 def test_names_are_shown_as_text_never_as_markup(new):
