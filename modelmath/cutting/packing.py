@@ -38,14 +38,36 @@ class Bin:
         self.free = self.capacity
 
     def take(self, number: int, size: int) -> None:
-        """Give the strip a piece."""
+        """Give the strip a piece that it has room for; nothing here checks that it does.
+
+        Parameters
+        ----------
+        number : int
+            The piece's number. [-]
+        size : int
+            Its length and saw cut. [same unit as `capacity`]
+
+        References
+        ----------
+        None needed.
+        """
         self.pieces.append(number)
         self.free -= size
 
 
 @dataclass(frozen=True)
 class Supply:
-    """The strips there are: (capacity, stock row) of each offcut, each full strip on hand, each kind to buy."""
+    """The strips there are, each as its capacity and its row in the stock list.
+
+    Attributes
+    ----------
+    offcuts : tuple of (int, int)
+        Each piece left over from earlier work. [any unit, -]
+    on_hand : tuple of (int, int)
+        Each full strip in the drawer. [same unit, -]
+    to_buy : tuple of (int, int)
+        Each kind that can be bought, as often as needed. [same unit, -]
+    """
 
     offcuts: tuple[tuple[int, int], ...]
     on_hand: tuple[tuple[int, int], ...]

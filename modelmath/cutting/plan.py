@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from modelmath.errors import OutOfRange
@@ -76,7 +76,19 @@ class CutStock:
 
 @dataclass(frozen=True)
 class Cut:
-    """One piece on a strip: its part, its length, and from where to where it lies from the strip's end. [mm]"""
+    """One piece on a strip.
+
+    Attributes
+    ----------
+    part : str
+        Name of its part. [-]
+    length_mm : Fraction
+        Its length. [mm]
+    start_mm, end_mm : Fraction
+        From where to where it lies, from the strip's end. [mm]
+    equal_set : str or None
+        Set of parts that have to be equal, if it is of one. [-]
+    """
 
     part: str
     length_mm: Fraction
@@ -112,14 +124,18 @@ class CutStrip:
     cuts: tuple[Cut, ...]
     offcut_mm: Fraction
 
-    def numbered(self, number: int) -> CutStrip:
-        """Return the same strip with its number in the plan."""
-        return replace(self, number=number)
-
 
 @dataclass(frozen=True)
 class StopSetting:
-    """One setting of the stop, and each piece to cut at it before it is moved: (strip number, part). [mm]"""
+    """One setting of the stop, and each piece to cut at it before it is moved.
+
+    Attributes
+    ----------
+    length_mm : Fraction
+        Distance from the stop to the saw cut. [mm]
+    cuts : tuple of (int, str)
+        Number of the strip and name of the part, for each piece. [-]
+    """
 
     length_mm: Fraction
     cuts: tuple[tuple[int, str], ...]
@@ -132,7 +148,17 @@ class StopSetting:
 
 @dataclass(frozen=True)
 class GroupVerdict:
-    """How good the plan is for one kind of strip: new strips used, and the fewest that could do. [-]"""
+    """How good the plan is for one kind of strip.
+
+    Attributes
+    ----------
+    stock_name : str
+        Name of the strip. [-]
+    new_strips : int
+        Full strips used, from the drawer and bought. [-]
+    bound : int
+        Fewest that any plan could use, as far as is known. [-]
+    """
 
     stock_name: str
     new_strips: int
@@ -146,7 +172,17 @@ class GroupVerdict:
 
 @dataclass(frozen=True)
 class ToBuy:
-    """Strip the plan needs beyond what is on hand. [mm]"""
+    """Strip the plan needs beyond what is on hand.
+
+    Attributes
+    ----------
+    stock_name : str
+        Name of the strip. [-]
+    length_mm : Fraction
+        Length of each piece. [mm]
+    count : int
+        How many. [-]
+    """
 
     stock_name: str
     length_mm: Fraction

@@ -72,7 +72,7 @@ def plan_cuts(
         found, verdict = _plan_group(name, mine, [row for row in stock if row.name == name], kerf, trim)
         strips += found
         verdicts.append(verdict)
-    numbered = tuple(strip.numbered(number) for number, strip in enumerate(strips, start=1))
+    numbered = tuple(replace(strip, number=number) for number, strip in enumerate(strips, start=1))
     return CutPlan(numbered, _stops(numbered), tuple(verdicts), _shopping(numbered), kerf, trim)
 
 

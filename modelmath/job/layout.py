@@ -12,7 +12,15 @@ from modelmath.lengths.readings import Measured
 
 @dataclass(frozen=True)
 class Missing:
-    """An entry that is not there yet, and what it would give. Both in words."""
+    """An entry that is not there yet, and what it would give.
+
+    Attributes
+    ----------
+    entry : str
+        What has to be entered, in words. [-]
+    gives : str
+        What can be worked out once it is, in words. [-]
+    """
 
     entry: str
     gives: str

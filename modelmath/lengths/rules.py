@@ -5,59 +5,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import floor, isfinite, sqrt
+from math import sqrt
 
 from uncertainties import UFloat
 
 from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength
+from modelmath.lengths import marking
+from modelmath.lengths.marking import WRITE_A_MARK, Setting, mark_text
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale, scale_of
-from modelmath.lengths.text import SYMBOLS, format_length, in_steps, mixed, round_half_up
+from modelmath.lengths.text import SYMBOLS, format_length
 from modelmath.lengths.uncertain import normal, rectangular
 from modelmath.lengths.units import SCALE_UNITS, mm_per, unit_name
+
+__all__ = ["DATUMS", "RULE_UNITS", "Given", "Rule", "Setting"]
 
 DATUMS = ("end", "zero")
 RULE_UNITS = ("scale foot", "scale inch", "mm", "in")
 Given = str | int | float | Fraction  # text as typed, or a number in the rule's unit
-_WRITE_A_MARK = {
-    "scale foot": "Write 1/4 for quarter feet.",
-    "scale inch": "Write 1/2 for half inches.",
-    "mm": "Write 0.5 for half millimetres.",
-    "in": "Write 1/64 for sixty-fourths.",
-}
-
-
-@dataclass(frozen=True)
-class Setting:
-    """Where to set a rule to mark a size out.
-
-    Attributes
-    ----------
-    mark : Fraction
-        The mark, counted from zero; below 0 between the rule's end and its zero. [rule's unit]
-    nearest : Fraction
-        The nearest graduation. [rule's unit]
-    beyond_mm : float
-        How far the size goes beyond that graduation; below 0 when it stops short. [mm]
-    text : str
-        The setting in words. [-]
-    """
-
-    mark: Fraction
-    nearest: Fraction
-    beyond_mm: float
-    text: str
-
-    @property
-    def on_mark(self) -> bool:
-        """Whether the setting stands on a graduation."""
-        return self.mark == self.nearest
-
-    def __str__(self) -> str:
-        return self.text
 
 
 class Rule:
@@ -127,12 +94,12 @@ class Rule:
         self.name = name
         self.scale = None if scale is None else scale_of(scale)
         self.unit_mm = mm_per(self.unit, self.scale)
-        self.graduation_mm = self._read(graduation)
-        self.offset_mm = self._read(zero_offset)
-        self.offset_uncertainty_mm = self._read(offset_uncertainty)
-        self.length_mm = None if length is None else self._read(length)
+        self.graduation_mm = self.given_mm(graduation)
+        self.offset_mm = self.given_mm(zero_offset)
+        self.offset_uncertainty_mm = self.given_mm(offset_uncertainty)
+        self.length_mm = None if length is None else self.given_mm(length)
         if self.graduation_mm <= 0:
-            raise OutOfRange(f"{name}: graduation", str(graduation), "above 0", _WRITE_A_MARK[self.unit])
+            raise OutOfRange(f"{name}: graduation", str(graduation), "above 0", WRITE_A_MARK[self.unit])
         if self.length_mm is not None and self.length_mm <= 0:
             raise OutOfRange(f"{name}: length", str(length), "above 0", "Write the last mark, or leave it out.")
         self._check_u("offset uncertainty", offset_uncertainty, float(self.offset_uncertainty_mm))
@@ -151,20 +118,80 @@ class Rule:
     def _reading_u(self, given: Given | None) -> float:
         if given is None:
             return float(self.graduation_mm) / sqrt(12.0)
-        u = float(self._read(given))
+        u = float(self.given_mm(given))
         if u <= 0:
-            raise OutOfRange(
-                f"{self.name}: reading uncertainty", str(given), "above 0", "Leave it out for half a mark."
-            )
+            what = f"{self.name}: reading uncertainty"
+            raise OutOfRange(what, str(given), "above 0", "Leave it out for half a mark.")
         return u
 
-    def _read(self, given: Given) -> Fraction:
-        """Return mm for text, or for a number in the rule's unit."""
+    def given_mm(self, given: Given) -> Fraction:
+        """Return a length given as text or as a number in the rule's unit, on the rule or not.
+
+        Parameters
+        ----------
+        given : text or number
+            The length. [rule's unit]
+
+        Returns
+        -------
+        Fraction
+            The same length. [mm]
+
+        Raises
+        ------
+        UnreadableLength, WrongKind
+            If it can't be read.
+
+        References
+        ----------
+        Arithmetic.
+
+        Examples
+        --------
+        >>> Rule(scale="HO").given_mm("2 1/2")
+        Fraction(35, 4)
+        """
         if isinstance(given, str):
             return parse_length_exact(given, unit=self.unit, scale=self.scale)
         if isinstance(given, float) and not abs(given) < float("inf"):
             raise UnreadableLength(str(given), "that is not a number", "a mark such as 3.75")
         return Fraction(str(given)) * self.unit_mm
+
+    def zero_mm(self, datum: str) -> Fraction:
+        """Return how far the zero mark stands in from what stood against the part.
+
+        Parameters
+        ----------
+        datum : {"end", "zero"}
+            What stood against the part: the rule's end, or its zero mark. [-]
+
+        Returns
+        -------
+        Fraction
+            The zero offset, or 0 from the zero mark itself. [mm]
+
+        Raises
+        ------
+        UnknownChoice
+            If `datum` is neither word.
+
+        References
+        ----------
+        JCGM 200:2012 (VIM), "zero error".
+
+        Examples
+        --------
+        >>> Rule(scale="HO", zero_offset="1").zero_mm("end")
+        Fraction(7, 2)
+        """
+        if datum not in DATUMS:
+            raise UnknownChoice("datum", datum, DATUMS)
+        return self.offset_mm if datum == "end" else Fraction(0)
+
+    @property
+    def begins_mm(self) -> Fraction:
+        """The lowest mark: the rule's end, or 0 where a worn end still reads 0 to the nearest mark. [mm]"""
+        return min(-self.offset_mm, Fraction(0))
 
     @cached_property
     def offset(self) -> UFloat:
@@ -203,33 +230,14 @@ class Rule:
         >>> Rule(scale="HO", zero_offset="1").mark_mm("-1/4")
         Fraction(-7, 8)
         """
-        shown = self._read(mark)
+        shown = self.given_mm(mark)
         if self.length_mm is not None and shown > self.length_mm:
-            last = self._text(self.length_mm)
-            raise OutOfRange(
-                "the reading",
-                self._text(shown),
-                f"on {self.name}, whose last mark is {last}",
-                "Read it again, or use a longer rule.",
-            )
-        begins = min(-self.offset_mm, Fraction(0))  # a worn end still reads 0 to the nearest mark
-        if shown < begins:
-            raise OutOfRange(
-                "the reading",
-                self._text(shown),
-                f"on {self.name}, which begins at {self._text(begins)}",
-                "Read it again.",
-            )
+            expected = f"on {self.name}, whose last mark is {mark_text(self, self.length_mm)}"
+            raise OutOfRange("the reading", mark_text(self, shown), expected, "Read it again, or use a longer rule.")
+        if shown < self.begins_mm:
+            expected = f"on {self.name}, which begins at {mark_text(self, self.begins_mm)}"
+            raise OutOfRange("the reading", mark_text(self, shown), expected, "Read it again.")
         return shown
-
-    def _text(self, mm: Fraction) -> str:
-        """Return a length as the rule's marks are read: fractions to 64ths, decimals for mm and for what is finer."""
-        marks = mm / self.unit_mm
-        if self.unit == "mm" or marks.denominator > 64:
-            shown = f"{float(marks):.3f}".rstrip("0").rstrip(".")
-        else:
-            shown = mixed(marks)
-        return f"{shown} {SYMBOLS.get(self.unit, self.unit)}"
 
     def exact_length(self, mark: Given, datum: str = "end") -> Fraction:
         """Return the nominal length behind a mark, exact.
@@ -260,12 +268,7 @@ class Rule:
         >>> Rule(scale="HO", zero_offset="1").exact_length("7 1/2")
         Fraction(119, 4)
         """
-        return (self.mark_mm(mark) + self._from(datum)) * (1 + self.scale_error)
-
-    def _from(self, datum: str) -> Fraction:
-        if datum not in DATUMS:
-            raise UnknownChoice("datum", datum, DATUMS)
-        return self.offset_mm if datum == "end" else Fraction(0)
+        return (self.mark_mm(mark) + self.zero_mm(datum)) * (1 + self.scale_error)
 
     def length(self, mark: Given, datum: str = "end", name: str = "") -> UFloat:
         """Return the length behind a mark, with its uncertainty.
@@ -303,9 +306,9 @@ class Rule:
         >>> rule.length("11 1/4") - rule.length("7 1/2")
         13.125+/-0.357217...
         """
-        self._from(datum)
+        self.zero_mm(datum)
         shown = self.mark_mm(mark)
-        what = f"reading of {name or self._text(shown)}"
+        what = f"reading of {name or mark_text(self, shown)}"
         # A reading to the nearest graduation is a rectangle; one whose u the user states is taken as normal.
         read = self._read_variable(float(shown), what)
         offset = self.offset if datum == "end" else 0.0
@@ -316,158 +319,17 @@ class Rule:
             return rectangular(shown_mm, float(self.graduation_mm) / 2, what)
         return normal(shown_mm, self.reading_u_mm, what)
 
-    def mark_for(self, mm: Fraction | float | UFloat, datum: str = "end", finest: Given | None = None) -> Setting:
-        """Say where to set the rule to mark a size out: the inverse of `length`.
-
-        Parameters
-        ----------
-        mm : Fraction, float or uncertain number
-            Size to mark out, 0 or more; of an uncertain one, its nominal value. [mm]
-        datum : {"end", "zero"}
-            What stands at the part's edge: the rule's end, or its zero mark. [-]
-        finest : text, number or None
-            Finest mark the user sets it to; by default the rule's graduation. [rule's unit]
-
-        Returns
-        -------
-        Setting
-            The mark, and the nearest graduation with what goes beyond it. [rule's unit]
-
-        Raises
-        ------
-        OutOfRange
-            If the size is below 0 or longer than the rule.
-        UnknownChoice
-            If `datum` is neither word.
-
-        References
-        ----------
-        JCGM 200:2012 (VIM), "correction".
-
-        Examples
-        --------
-        >>> Rule(scale="HO", zero_offset="1").mark_for(12.25).text  # 3 1/2 scale ft
-        '2 1/2 scale ft'
-        """
-        size = getattr(mm, "nominal_value", mm)
-        if not 0 <= size < float("inf"):
-            raise OutOfRange("the size", f"{float(size):g} mm", "0 or more", "Check the readings behind it.")
-        step = self.graduation_mm if finest is None else self._step(finest)
-        shown = self._shown_for(size, datum, step / 64)
-        if self.length_mm is not None and shown > self.length_mm:
-            last = f"within {self.name}, whose last mark is {self._text(self.length_mm)}"
-            raise OutOfRange("the size", f"{float(size):.2f} mm", last, "Use a longer rule.")
-        nearest = self._nearest(shown, step)
-        beyond = float((shown - nearest) * (1 + self.scale_error))
-        return Setting(shown / self.unit_mm, nearest / self.unit_mm, beyond, self._setting_text(nearest, beyond))
-
-    def _shown_for(self, mm: Fraction | float, datum: str, step_mm: Fraction) -> Fraction:
-        """Return what the rule shows at a size, in mm; a float's error is taken off at the marks, where it is seen."""
-        shown = Fraction(mm) / (1 + self.scale_error) - self._from(datum)
-        return in_steps(shown if isinstance(mm, Fraction) else float(shown), step_mm) * step_mm
-
-    def _nearest(self, shown: Fraction, step: Fraction) -> Fraction:
-        """Return the nearest step that is on the rule."""
-        nearest = round_half_up(shown / step) * step
-        if nearest < min(-self.offset_mm, Fraction(0)):
-            return nearest + step
-        if self.length_mm is not None and nearest > self.length_mm:
-            return nearest - step
-        return nearest
-
-    def _step(self, finest: Given) -> Fraction:
-        step = self._read(finest)
-        if step <= 0:
-            raise OutOfRange("the finest mark", str(finest), "above 0", _WRITE_A_MARK[self.unit])
-        return step
-
-    def _setting_text(self, nearest: Fraction, beyond_mm: float) -> str:
-        text = f"{self._text(-nearest)} short of zero, towards the end" if nearest < 0 else self._text(nearest)
-        if abs(beyond_mm) < 0.005:
-            return text
-        return f"{text} {'and' if beyond_mm > 0 else 'less'} {abs(beyond_mm):.2f} mm"
-
-    def largest_at_mark(self, space_mm: Fraction | float, finest: Given, datum: str = "end") -> Fraction:
-        """Return the largest length, not above a space, at which the rule can be set on a mark.
-
-        Parameters
-        ----------
-        space_mm : Fraction or float
-            Largest length allowed. [mm]
-        finest : text or number
-            Finest mark the user cuts to. [rule's unit]
-        datum : {"end", "zero"}
-            What stands at the part's edge when marking out. [-]
-
-        Returns
-        -------
-        Fraction
-            Length, 0 or below when no mark is low enough. [mm]
-
-        Raises
-        ------
-        UnreadableLength, OutOfRange
-            If `finest` can't be read or is not above 0.
-
-        References
-        ----------
-        Arithmetic.
-
-        Examples
-        --------
-        >>> rule = Rule(scale="HO", zero_offset="1")
-        >>> rule.largest_at_mark(Fraction(105, 8) - Fraction(7, 8), "1/4")  # 3 1/2 scale ft
-        Fraction(49, 4)
-        """
-        return self._at_mark(space_mm, finest, datum, up=False)
-
-    def smallest_at_mark(self, size_mm: Fraction | float, finest: Given, datum: str = "end") -> Fraction:
-        """Return the smallest length, not below a size, at which the rule can be set on a mark.
-
-        Parameters
-        ----------
-        size_mm : Fraction or float
-            Smallest length allowed. [mm]
-        finest : text or number
-            Finest mark the user cuts to. [rule's unit]
-        datum : {"end", "zero"}
-            What stands at the part's edge when marking out. [-]
-
-        Returns
-        -------
-        Fraction
-            Length. [mm]
-
-        Raises
-        ------
-        UnreadableLength, OutOfRange
-            If `finest` can't be read or is not above 0.
-
-        References
-        ----------
-        Arithmetic.
-
-        Examples
-        --------
-        >>> Rule(unit="mm", graduation="0.5").smallest_at_mark(3.2, "0.5")
-        Fraction(7, 2)
-        """
-        return self._at_mark(size_mm, finest, datum, up=True)
-
-    def _at_mark(self, mm: Fraction | float, finest: Given, datum: str, up: bool) -> Fraction:
-        step = self._step(finest)
-        if not isfinite(mm):
-            raise OutOfRange("the size", f"{mm} mm", "a number", "Check the readings behind it.")
-        steps = self._shown_for(mm, datum, step) / step
-        count = -floor(-steps) if up else floor(steps)
-        return (count * step + self._from(datum)) * (1 + self.scale_error)
+    # Marking out, the way back from lengths to marks, has a module of its own.
+    mark_for = marking.mark_for
+    largest_at_mark = marking.largest_at_mark
+    smallest_at_mark = marking.smallest_at_mark
 
     def describe(self) -> str:
         """Return what kind of rule it is in one line, as a sheet prints it."""
         scale = f"{self.scale} " if self.scale and self.unit in SCALE_UNITS else ""
-        marks = f"marks every {self._text(self.graduation_mm)}"
+        marks = f"marks every {mark_text(self, self.graduation_mm)}"
         size = abs(self.offset_mm)
         mm = "" if self.unit == "mm" else f" ({format_length(size, 'mm')})"
         place = "in from the end" if self.offset_mm > 0 else "beyond the worn end"
-        zero = f"zero {self._text(size)}{mm} {place}" if size else "zero at its end"
+        zero = f"zero {mark_text(self, size)}{mm} {place}" if size else "zero at its end"
         return f"{scale}rule in {SYMBOLS.get(self.unit, self.unit)}, {marks}, {zero}"

@@ -57,5 +57,25 @@ def exact_mm(value: Fraction | float, name: str, *, zero: bool = False) -> Fract
 
 
 def half_last_digit(printed: str) -> Fraction:
-    """Return half a unit of the last digit a number is printed to: how far a rounded copy of it may be off."""
+    """Return half a unit of the last digit a number is printed to: how far a rounded copy of it may be off.
+
+    Parameters
+    ----------
+    printed : str
+        The number as printed, its last zeros too. [any unit]
+
+    Returns
+    -------
+    Fraction
+        Half a unit of its last digit. [same unit]
+
+    References
+    ----------
+    Arithmetic of rounding to the nearest.
+
+    Examples
+    --------
+    >>> half_last_digit("0.40")
+    Fraction(1, 200)
+    """
     return Fraction(Decimal(5).scaleb(int(Decimal(printed).as_tuple().exponent) - 1))

@@ -28,6 +28,13 @@ class Wanted:
         For errors in scale inches. [-]
     sand : bool
         Whether sections at or above the height go first. [-]
+
+    Examples
+    --------
+    >>> wanted = Wanted(Fraction(2), "flat", Fraction(0), Fraction(0), Fraction(1, 2), None, False)
+    >>> strip = Strip("metric", Fraction(22, 10), Fraction(4))
+    >>> wanted.stout(strip), wanted.error_mm(strip), wanted.advice(strip)
+    (True, Fraction(1, 5), 'Lay it flat and sand 0.20 mm off its thickness.')
     """
 
     height_mm: Fraction
@@ -39,20 +46,80 @@ class Wanted:
     sand: bool
 
     def given_by(self, strip: Strip) -> Fraction:
-        """Return the height that the strip gives: its section's, or just what it is cut to. [mm]"""
+        """Return the height that the strip gives: its section's, or just what it is cut to.
+
+        Parameters
+        ----------
+        strip : Strip
+            The strip. [mm]
+
+        Returns
+        -------
+        Fraction
+            Height. [mm]
+
+        References
+        ----------
+        Arithmetic.
+        """
         return {"flat": strip.thickness_mm, "on edge": strip.width_mm}.get(self.use, self.height_mm)
 
     def error_mm(self, strip: Strip) -> Fraction:
-        """Return what the strip gives less the height. [mm]"""
+        """Return what the strip gives less the height.
+
+        Parameters
+        ----------
+        strip : Strip
+            The strip. [mm]
+
+        Returns
+        -------
+        Fraction
+            Above 0 to be sanded off, below 0 to be shimmed. [mm]
+
+        References
+        ----------
+        Arithmetic.
+        """
         return self.given_by(strip) - self.height_mm
 
     def stout(self, strip: Strip) -> bool:
-        """Return whether the strip is thick enough, and wide enough the other way than the height."""
+        """Return whether the strip is thick enough, and wide enough the other way than the height.
+
+        Parameters
+        ----------
+        strip : Strip
+            The strip. [mm]
+
+        Returns
+        -------
+        bool
+            Whether both limits are met. [-]
+
+        References
+        ----------
+        Arithmetic.
+        """
         other_way = strip.thickness_mm if self.use == "on edge" else strip.width_mm
         return strip.thickness_mm >= self.stout_mm and other_way >= self.width_mm
 
     def advice(self, strip: Strip) -> str:
-        """Return what to do with a strip, in a sentence."""
+        """Return what to do with a strip, in a sentence.
+
+        Parameters
+        ----------
+        strip : Strip
+            A strip that will do. [mm]
+
+        Returns
+        -------
+        str
+            The sentence. [-]
+
+        References
+        ----------
+        Sanding and shimming: common practice, no source.
+        """
         if self.use == "on end":
             return f"Stand it on end and cut to length, {_mm(self.height_mm)}."
         if self.use == "across":
@@ -67,7 +134,22 @@ class Wanted:
         return f"{lay} and sand {_mm(error)} off its {side}." if error > 0 else f"{lay} and shim it up {_mm(-error)}."
 
     def nothing_stout(self, strips: Sequence[Strip]) -> ModelMathError:
-        """Return the error for a part that no strip is thick or wide enough for."""
+        """Return the error for a part that no strip is thick or wide enough for.
+
+        Parameters
+        ----------
+        strips : sequence of Strip
+            All that were looked at. [mm]
+
+        Returns
+        -------
+        DoesNotFit, or NotYetKnown when there is no strip at all
+            For the caller to raise. [-]
+
+        References
+        ----------
+        Gluing up, or cutting from sheet: common practice, no source.
+        """
         if not strips:
             return NotYetKnown("The strip to use", "a scale for scale lumber, a drawer of strip, or another series")
         least = max(self.stout_mm, self.width_mm) if self.use == "on edge" else self.stout_mm
@@ -84,7 +166,22 @@ class Wanted:
         )
 
     def nothing_near(self, nearest: Strip) -> OutOfRange:
-        """Return the error for a height that no section gives within the tolerance."""
+        """Return the error for a height that no section gives within the tolerance.
+
+        Parameters
+        ----------
+        nearest : Strip
+            The strip that comes nearest. [mm]
+
+        Returns
+        -------
+        OutOfRange
+            For the caller to raise. [-]
+
+        References
+        ----------
+        Gluing up, or standing strip on end: common practice, no source.
+        """
         error = self.error_mm(nearest)
         off = f"{_mm(abs(error))} too {'much' if error > 0 else 'little'}"
         gives = f"{nearest.name} gives {_mm(self.given_by(nearest))}, {off}"
