@@ -13,13 +13,12 @@ from typing import TYPE_CHECKING
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, Number, volume_mm3
+from modelmath.enclosure.rooms import Shortage, Stretch, clip, place_speaker, spaces
 from modelmath.errors import DoesNotFit, OutOfRange
 
 if TYPE_CHECKING:
     from modelmath.clearance import Marks
     from modelmath.enclosure.parts import Part
-
-Stretch = tuple[Number, Number]
 
 
 @dataclass(frozen=True)
@@ -183,56 +182,6 @@ class Enclosure:
         return at_marks(self, marks)
 
 
-def _runs(bays: Sequence[Bay], depth_mm: Number, width_mm: Number) -> Iterator[Stretch]:
-    """Yield the longest stretches over which every bay is at least so deep and so wide."""
-    start: Number | None = None
-    for bay in bays:
-        if bay.depth_mm >= depth_mm and bay.zone.width_mm >= width_mm:
-            start = bay.start_mm if start is None else start
-        elif start is not None:
-            yield start, bay.start_mm
-            start = None
-    if start is not None:
-        yield start, bays[-1].end_mm
-
-
-def _clip(bays: Sequence[Bay], start: Number, end: Number) -> tuple[Bay, ...]:
-    """Return the bays between two ends, the outer ones cut there."""
-    return tuple(
-        Bay(bay.zone, max(bay.start_mm, start), min(bay.end_mm, end), bay.floor_mm, bay.cause)
-        for bay in bays
-        if bay.start_mm < end and bay.end_mm > start
-    )
-
-
-def _spaces(bays: Sequence[Bay], decoder: Box | None) -> Iterator[tuple[tuple[Bay, ...], Stretch | None]]:
-    """Yield the bays left for the chamber, with the decoder pushed as far to either end as it goes."""
-    if decoder is None:
-        yield tuple(bays), None
-        return
-    places = [run for run in _runs(bays, decoder.height_mm, decoder.width_mm) if run[1] - run[0] >= decoder.length_mm]
-    if not places:
-        raise _no_room_for(decoder, bays)
-    front, rear = places[0][0], places[-1][1]
-    yield _clip(bays, front + decoder.length_mm, bays[-1].end_mm), (front, front + decoder.length_mm)
-    yield _clip(bays, bays[0].start_mm, rear - decoder.length_mm), (rear - decoder.length_mm, rear)
-
-
-def _no_room_for(box: Box, bays: Sequence[Bay]) -> DoesNotFit:
-    deepest = max(bays, key=lambda bay: bay.depth_mm)
-    remedy = f"Use a smaller {box.name}, turn it, or keep less clearance."
-    if deepest.depth_mm < box.height_mm:
-        cause = f"the deepest place, over {deepest.cause.name}, has {float(deepest.depth_mm):.2f} mm"
-        return DoesNotFit(f"The {box.name}", float(box.height_mm - deepest.depth_mm), f"{cause} of height", remedy)
-    widest = max((bay for bay in bays if bay.depth_mm >= box.height_mm), key=lambda bay: bay.zone.width_mm)
-    if widest.zone.width_mm < box.width_mm:
-        cause = f"where it is deep enough the shell is {float(widest.zone.width_mm):.2f} mm wide inside"
-        return DoesNotFit(f"The {box.name}", float(box.width_mm - widest.zone.width_mm), cause, remedy)
-    longest = max(end - start for start, end in _runs(bays, box.height_mm, box.width_mm))
-    cause = f"the longest place deep and wide enough is {float(longest):.2f} mm"
-    return DoesNotFit(f"The {box.name}", float(box.length_mm - longest), cause, remedy)
-
-
 def _stretches(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
     """Yield each longest stretch that can have the floor of its own highest bay: no step above it, no roof below it."""
     seen: set[Stretch] = set()
@@ -250,54 +199,6 @@ def _stretches(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
         if ends not in seen:
             seen.add(ends)
             yield tuple(bays[first : last + 1])
-
-
-class Shortage:
-    """Keeps the smallest shortage met, so that a failure names the nearest miss."""
-
-    def __init__(self) -> None:
-        self.worst: list[tuple[Number, str]] = []
-
-    def add(self, short_mm: Number, cause: str) -> None:
-        """Note one miss. [mm]"""
-        self.worst.append((short_mm, cause))
-
-    def error(self, what: str) -> DoesNotFit:
-        """Return the error that names the nearest miss."""
-        short, cause = min(self.worst, key=lambda each: each[0])
-        return DoesNotFit(
-            what, float(short), cause, "Try a smaller speaker, less clearance, or trimming what stands there."
-        )
-
-
-def place_speaker(
-    chamber: Sequence[Bay], inner: Stretch, floor: Number, speaker: Speaker, limits: Limits, miss: Shortage
-) -> Stretch | None:
-    """Return where the speaker sits: the place nearest the middle that is deep, wide and long enough."""
-    depth = speaker.depth_mm + limits.over_speaker_mm
-    level = [Bay(bay.zone, bay.start_mm, bay.end_mm, floor, bay.cause) for bay in _clip(chamber, *inner)]
-    deepest = max(bay.depth_mm for bay in level)
-    if deepest < depth:
-        cause = f"the chamber is {float(deepest):.2f} mm deep at most and the speaker takes {float(depth):.2f} mm"
-        miss.add(depth - deepest, cause)
-        return None
-    deep = [bay for bay in level if bay.depth_mm >= depth]
-    widest = max(bay.zone.width_mm for bay in deep)
-    if widest < speaker.width_mm:
-        cause = f"the shell is {float(widest):.2f} mm wide inside and the speaker {float(speaker.width_mm):.2f} mm"
-        miss.add(speaker.width_mm - widest, cause)
-        return None
-    runs = list(_runs(level, depth, speaker.width_mm))
-    room = [run for run in runs if run[1] - run[0] >= speaker.length_mm]
-    if not room:
-        longest = max(end - start for start, end in runs)
-        cause = f"the chamber has {float(longest):.2f} mm of length for its {float(speaker.length_mm):.2f} mm"
-        miss.add(speaker.length_mm - longest, cause)
-        return None
-    wanted = (inner[0] + inner[1] - speaker.length_mm) / 2
-    starts = [min(max(wanted, start), end - speaker.length_mm) for start, end in room]
-    start = min(starts, key=lambda each: (abs(each - wanted), each))
-    return start, start + speaker.length_mm
 
 
 def _note_nothing_left(space: Sequence[Bay], speaker: Speaker | None, limits: Limits, miss: Shortage) -> None:
@@ -385,7 +286,7 @@ def fit_enclosure(
     >>> fit_enclosure(cavity, Limits(clearance_mm=1)).chamber.volume_mm3  # 60 x 10 x 5 beats 19 x 10 x 9
     3000
     """
-    bays = _clip(
+    bays = clip(
         cavity.bays(limits.clearance_mm, limits.end_clearance_mm),
         cavity.start_mm + limits.front_room_mm,
         cavity.end_mm - limits.rear_room_mm,
@@ -404,7 +305,7 @@ def fit_enclosure(
         raise DoesNotFit("The chamber", float(-best.depth_mm), cause, "Keep less clearance, or trim what stands there.")
     miss = Shortage()
     found: dict[tuple[Number, Number, Number], Chamber] = {}
-    for space, place in _spaces(bays, decoder):
+    for space, place in spaces(bays, decoder):
         _note_nothing_left(space, speaker, limits, miss)
         for stretch in _stretches(space):
             chamber = _chamber(stretch, cavity, speaker, limits, place, miss)

@@ -6,13 +6,34 @@ from dataclasses import replace
 from fractions import Fraction
 
 from modelmath.clearance import Marks
-from modelmath.enclosure.cavity import volume_mm3
-from modelmath.enclosure.fit import Chamber, Enclosure, Shortage, place_speaker
+from modelmath.enclosure.cavity import Bay, volume_mm3
+from modelmath.enclosure.fit import Chamber, Enclosure
+from modelmath.enclosure.rooms import Shortage, place_speaker
 from modelmath.errors import DoesNotFit
 
 
+def reference_bay(chamber: Chamber) -> Bay:
+    """Return the bay whose roof the height counts from: the front wall's, else the rear wall's, else the first.
+
+    Parameters
+    ----------
+    chamber : Chamber
+        The chamber. [mm]
+
+    Returns
+    -------
+    Bay
+        The bay. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return chamber.bays[-1] if chamber.rear_wall and not chamber.front_wall else chamber.bays[0]
+
+
 def reference_roof_mm(chamber: Chamber) -> Fraction:
-    """Return the roof that the chamber's height counts from: at its front wall, else its rear wall, else its front.
+    """Return the roof of the bay that the chamber's height counts from.
 
     Parameters
     ----------
@@ -28,8 +49,7 @@ def reference_roof_mm(chamber: Chamber) -> Fraction:
     ----------
     None needed.
     """
-    bay = chamber.bays[-1] if chamber.rear_wall and not chamber.front_wall else chamber.bays[0]
-    return Fraction(bay.zone.roof_mm)
+    return Fraction(reference_bay(chamber).zone.roof_mm)
 
 
 def at_marks(enclosure: Enclosure, marks: Marks) -> Chamber:

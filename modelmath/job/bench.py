@@ -21,6 +21,7 @@ from modelmath.errors import (
     nearest,
     shown,
 )
+from modelmath.job.contents import check_lengths, decoder_of, limits_of, speaker_of
 from modelmath.job.document import Job, ReadingEntry, ZoneEntry
 from modelmath.job.locate import Path, in_words
 from modelmath.job.places import Ends, ends_of
@@ -68,6 +69,8 @@ class Bench:
     ----------
     job : Job
         The document. [-]
+    file : str
+        Its file's name, for messages. [-]
     faults : list of JobError
         All that could not be read. [-]
     """
@@ -92,34 +95,61 @@ class Bench:
             self.depths = tuple(self._each("zones", self._depth))
         if not self.faults and self.job.length is not None:
             self.ends = self._try(("length",), lambda: ends_of(self))
-        self.limits = self._limits()
-        self.speaker = self._try(("speaker",), self._speaker)
-        self.decoder = self._try(("decoder",), self._decoder)
-        self._drawer = tuple(self._each("drawer", self._stock))
-        self._check_lengths()
+        self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
+        self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
+        self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
+        self.drawer: tuple[StockStrip, ...] = tuple(self._each("drawer", self._stock))
+        check_lengths(self)
 
     # Reading one thing, with its place kept for the message.
 
     @contextmanager
     def at(self, *path: str | int) -> Iterator[None]:
-        """Turn any of our errors into one that names its place in the document, and keep it."""
+        """Turn any of our errors into one that names its place in the document, and keep it.
+
+        Parameters
+        ----------
+        *path : str and int
+            The place in the document. [-]
+
+        References
+        ----------
+        None needed.
+        """
         try:
             yield
         except _AlreadyNoted:
             pass
-        except JobError as fault:
-            self.faults.append(fault)
         except ModelMathError as fault:
-            self.faults.append(self.located(path, fault))
+            found = fault if isinstance(fault, JobError) else self.located(path, fault)
+            if found.args not in [each.args for each in self.faults]:  # some lengths are read twice
+                self.faults.append(found)
 
     def located(self, path: Path, fault: ModelMathError) -> JobError:
-        """Return an error with its place in the document."""
+        """Return an error with its place in the document.
+
+        Parameters
+        ----------
+        path : tuple of str and int
+            The place in the document. [-]
+        fault : ModelMathError
+            What is wrong. [-]
+
+        Returns
+        -------
+        JobError
+            The same, with its place. [-]
+
+        References
+        ----------
+        None needed.
+        """
         where = in_words(path, self._document)
         if isinstance(fault, UnreadableLength):
             return JobError(self.file, where, f"{shown(fault.given)}: {fault.problem}", f"write {fault.write}", path)
         if isinstance(fault, UnknownChoice):
             # Names may have commas in them, so each stands in quotes; a long job has too many to list.
-            near = nearest(fault.given, fault.allowed) or fault.allowed[:MOST_NAMES]
+            near = nearest(fault.given, fault.allowed) or list(dict.fromkeys(fault.allowed))[:MOST_NAMES]
             names = " or ".join(shown(name) for name in near)
             return JobError(self.file, where, f"{fault.name} is {shown(fault.given)}", f"write {names}", path)
         return JobError(self.file, where, str(fault), "", path)
@@ -164,7 +194,8 @@ class Bench:
         try:
             value = parse_length_exact(text, scale=self.scale)
             if value < 0 or (value == 0 and not zero):
-                raise OutOfRange("the length", shown(text), "0 or more" if zero else "above 0", "Check the sign.")
+                remedy = "Check the sign." if value < 0 else "Measure it, and write its size."
+                raise OutOfRange("the length", shown(text), "0 or more" if zero else "above 0", remedy)
         except ModelMathError as fault:
             raise self.located(path, fault) from None
         return value
@@ -178,7 +209,7 @@ class Bench:
             for place, entry in enumerate(getattr(self.job, table)):
                 with self.at(table, place, "name"):
                     if entry.name in seen:
-                        remedy = f"Give each of the {table} another name."
+                        remedy = "Give one of the two another."
                         raise WrongKind("the name", repr(entry.name), "a name that stands once", remedy)
                 seen.add(entry.name)
 
@@ -256,7 +287,22 @@ class Bench:
         raise UnknownChoice("the reading", name, names)
 
     def entry(self, name: str) -> ReadingEntry:
-        """Return a reading's entry in the document by its name."""
+        """Return a reading's entry in the document by its name.
+
+        Parameters
+        ----------
+        name : str
+            As in the document. [-]
+
+        Returns
+        -------
+        ReadingEntry
+            Its entry. [-]
+
+        References
+        ----------
+        None needed.
+        """
         return next(each for each in self.job.readings if each.name == name)
 
     def _marks(self) -> Marks | None:
@@ -322,34 +368,6 @@ class Bench:
 
     # What goes in, and what it is made from.
 
-    def _limits(self) -> Limits | None:
-        job = self.job
-        room = {"front": Fraction(0), "rear": Fraction(0)}
-        for place, lamp in enumerate(job.lamps):
-            with self.at("lamps", place, "room"):
-                room[lamp.end] = max(room[lamp.end], self.length(lamp.room, "lamps", place, "room"))
-        with self.at("clearance"):
-            return Limits(
-                clearance_mm=self.length(job.clearance.keep, "clearance", "keep"),
-                end_clearance_mm=self.length(job.clearance.along, "clearance", "along"),
-                wall_mm=self.length(job.build.wall, "build", "wall", zero=False),
-                post_mm=self.length(job.build.post, "build", "post", zero=False),
-                over_speaker_mm=self.length(job.clearance.over_speaker, "clearance", "over_speaker"),
-                front_room_mm=room["front"],
-                rear_room_mm=room["rear"],
-            )
-        return None
-
-    def _speaker(self) -> Speaker | None:
-        entry = self.job.speaker
-        if entry is None or None in (entry.flange, entry.length, entry.width, entry.depth):
-            return None
-        sizes = {
-            f"{name}_mm": self.length(getattr(entry, name), "speaker", name, zero=False)
-            for name in ("length", "width", "flange", "depth")
-        }
-        return Speaker(name=entry.name, **sizes)
-
     @property
     def flange_mm(self) -> Fraction | None:
         """Thickness of the speaker's flange, as soon as it is given. [mm]"""
@@ -358,43 +376,8 @@ class Bench:
             return None
         return self.length(entry.flange, "speaker", "flange", zero=False)
 
-    def _decoder(self) -> Box | None:
-        entry = self.job.decoder
-        if entry is None:
-            return None
-        air = self.length(entry.air, "decoder", "air")
-        length, width, height = (
-            self.length(getattr(entry, name), "decoder", name, zero=False) for name in ("length", "width", "height")
-        )
-        # Air at both ends and both sides, and below; above, the decoder is taped to the roof.
-        return Box(entry.name, length + 2 * air, width + 2 * air, height + air)
-
     def _stock(self, entry: Any, place: int) -> StockStrip:
         strip = parse_strip(entry.strip, self.scale)
         return StockStrip(
             strip, self.length(entry.length, "drawer", place, "length", zero=False), entry.count, entry.offcut
         )
-
-    @property
-    def drawer(self) -> tuple[StockStrip, ...]:
-        """Strip on hand."""
-        return self._drawer
-
-    def _check_lengths(self) -> None:
-        """Read the lengths that only some plans use, so that a fault in one is found at once."""
-        job = self.job
-        with self.at("seat", "repeatability"):
-            self.length(job.seat.repeatability, "seat", "repeatability")
-        for name in ("kerf", "end_trim", "new_strip", "cutting_tolerance", "hole_clearance"):
-            with self.at("build", name):
-                self.length(getattr(job.build, name), "build", name, zero=name != "new_strip")
-        for place, wire in enumerate(job.wires):
-            with self.at("wires", place, "diameter"):
-                self.length(wire.diameter, "wires", place, "diameter", zero=False)
-        for place, lamp in enumerate(job.lamps):
-            with self.at("lamps", place, "strand"):
-                if lamp.strand is not None:
-                    self.length(lamp.strand, "lamps", place, "strand", zero=False)
-        if job.speaker is not None and job.speaker.flange is not None:
-            with self.at("speaker", "flange"):
-                self.length(job.speaker.flange, "speaker", "flange", zero=False)

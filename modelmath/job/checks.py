@@ -33,7 +33,7 @@ def check_job(path: str | os.PathLike[str]) -> list[JobError]:
     if job is None:
         return faults
     file = Path(path)
-    text = file.read_text("utf-8")
+    text = file.read_text("utf-8-sig")
     bench = Bench(job, file.name)
     if bench.faults:
         return [_with_line(fault, text) for fault in bench.faults]
@@ -41,7 +41,7 @@ def check_job(path: str | os.PathLike[str]) -> list[JobError]:
         plan = Plan(job)
         _ = (plan.lines, plan.cuts, plan.holes, plan.steps, plan.figures)
     except ModelMathError as reason:
-        return [JobError(file.name, "the plan", str(reason).removesuffix("."), "")]
+        return [JobError(file.name, "the plan", str(reason), "")]
     return []
 
 

@@ -165,7 +165,7 @@ class Build(Entry):
 class Job(Entry):
     """One model: its rules, readings, zones, what goes in, and the drawer."""
 
-    format: int = FORMAT
+    format: Annotated[int, Field(ge=1)] = FORMAT
     name: Text
     scale: Text
     notes: Note = ""

@@ -10,7 +10,16 @@ Path = tuple[str | int, ...]
 
 _TABLE = re.compile(r"\s*(\[{1,2})\s*([A-Za-z0-9_.-]+)\s*\]{1,2}")
 _KEY = re.compile(r"""\s*["']?([A-Za-z0-9_-]+)["']?\s*=""")
-_ONE = {"rules": "rule", "readings": "reading", "links": "link", "zones": "zone", "lamps": "lamp", "wires": "wire"}
+_LONG_QUOTES = re.compile(r"""\"{3}|'{3}""")
+_ONE = {
+    "rules": "rule",
+    "readings": "reading",
+    "links": "link",
+    "zones": "zone",
+    "lamps": "lamp",
+    "wires": "wire",
+    "drawer": "drawer strip",
+}
 
 
 def line_of(text: str, path: Path) -> int | None:
@@ -40,13 +49,16 @@ def line_of(text: str, path: Path) -> int | None:
     table = path[0] if len(path) > 1 else ""
     place = path[1] if len(path) > 1 and isinstance(path[1], int) else None
     key = path[-1] if isinstance(path[-1], str) else ""
-    here, count, header = "", -1, None
-    for number, line in enumerate(text.splitlines(), start=1):
+    here, count, header, inside_text = "", -1, None, False
+    for number, line in enumerate(text.split("\n"), start=1):
+        was_inside, inside_text = inside_text, inside_text ^ (len(_LONG_QUOTES.findall(line)) % 2 == 1)
+        if was_inside:
+            continue  # what looks like a field there is part of a note
         if match := _TABLE.match(line):
             here = match[2]
             count += match[1] == "[[" and here == table
-            if here == table and (place is None or count == place):
-                header = number
+            if (here == table and (place is None or count == place)) or (len(path) == 1 and here == key):
+                header = header if place is None and header else number
             continue
         inside = here == table and (place is None or count == place)
         if inside and (found := _KEY.match(line)) and found[1] == key:

@@ -89,17 +89,23 @@ def _steps(plan: Plan) -> Iterator[_Raw]:
 
 
 def _before_gluing(plan: Plan, names: set[str]) -> Iterator[_Raw]:
-    finest = plan.job.marking.finest
-    text = f"Cut every set at its stop, longest first, to the settings on the bench card; finest mark used: {finest}."
+    text = f"Cut every set at its stop, longest first, to the settings on the bench card, with {plan.marks.rule.name}."
     yield text, False, ("each set equal",), ("knife", "numbers")
     if plan.holes and "bulkhead" in names:
-        drills = ", ".join(dict.fromkeys(hole.drill.name for hole in plan.holes))
-        yield f"Drill the bulkhead before it is glued: {drills}.", False, (), ("small drills",)
+        drills = ", ".join(f"{hole.drill.name} for {hole.name}" for hole in plan.holes)
+        if "rear closure" in names:
+            text = (
+                "Before they are glued, drill the bulkhead for what leads to the front, the rear closure for the rest"
+            )
+        else:
+            text = "Drill the bulkhead before it is glued"
+        yield f"{text}: {drills}.", False, (), ("small drills",)
 
 
 def _dry_fit(plan: Plan, names: set[str]) -> _Raw:
     where = plan.governing.zone.name
-    what = "the bulkhead and its posts" if "bulkhead" in names else "the parts"
+    what = "the bulkhead" if "bulkhead" in names else "the parts"
+    what = "the bulkhead and the rear closure" if "rear closure" in names else what
     text = f"Dry fit, no glue: hold {what} in place, put the shell on, press a pellet of putty over {where}."
     checks = (
         "shell seats all along the sill",
@@ -122,14 +128,17 @@ def _glue_walls(names: set[str]) -> Iterator[_Raw]:
 
 
 def _speaker(plan: Plan, names: set[str]) -> Iterator[_Raw]:
-    if "speaker support" in names:
+    supports = sorted(name for name in names if name.startswith("speaker support"))
+    if supports:
         text = "Glue the four speaker supports to the roof, clear of the speaker's basket."
-        yield text, False, ("all four of one height",), ("solvent cement",)
+        equal = "all four of one height" if len(supports) == 1 else "each pair of one height, all four feet level"
+        yield text, False, (equal,), ("solvent cement",)
     if names & {"side filler", "side plate"}:
         text = "Trim and sand the pieces for the speaker's sides until they slide in, and glue them."
         yield text, False, (), ("solvent cement", "knife")
     if any(name.startswith("floor plate") for name in names):
-        yield "Fit the floor plates between bulkhead and speaker, and glue them.", False, (), ("solvent cement",)
-    if "speaker support" in names:
+        text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
+        yield text, False, ("speaker still lifts out",), ("solvent cement",)
+    if supports:
         text = "Solder the speaker's wires, bed its flange in sealant on the supports, and mark its polarity."
         yield text, False, (), ("hot iron", "speaker")

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks, Stack, Term
 from modelmath.enclosure import Chamber, Enclosure, Part, fit_enclosure
-from modelmath.enclosure.marked import reference_roof_mm
+from modelmath.enclosure.marked import reference_bay, reference_roof_mm
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.job.bench import Bench, Depth
 from modelmath.job.document import Job
 from modelmath.job.holes import HoleLine, holes_of
-from modelmath.job.layout import Missing, cavity_of, heights_of, missing_for_chamber, width_of
+from modelmath.job.layout import Missing, cavity_of, missing_for_chamber, width_of
 from modelmath.job.stock import PartLine, cut_plan, part_lines
+from modelmath.lengths.readings import Measured
 from modelmath.lengths.scales import Scale
 
 if TYPE_CHECKING:
@@ -57,15 +58,16 @@ class Gap:
         """What that means, in words."""
         if self.at_worst_mm > 0:
             return f"Nothing touches even at worst: {self.at_worst_mm:.2f} mm stays clear."
-        most = self.stack.largest_terms()[0].name
+        largest = self.stack.largest_terms()[0]
+        share = f"The largest share is the {largest.name}, ±{largest.tolerance_mm:.2f} mm"
         if self.usually_mm > 0:
             return (
                 f"Usually {self.usually_mm:.2f} mm stays clear, but at worst it is {-self.at_worst_mm:.2f} mm too "
-                f"tight. Most of that is the {most}: take it again more finely, keep more, or dry-fit before gluing."
+                f"tight. {share}: make it smaller, keep more, or dry-fit before gluing."
             )
         return (
             f"This may well touch: what is known may be off by ±{self.stack.rss():.2f} mm and only "
-            f"{float(self.left_mm):.2f} mm is left. Most of that is the {most}: read it more finely, or keep more."
+            f"{float(self.left_mm):.2f} mm is left. {share}: make it smaller, or keep more."
         )
 
 
@@ -183,19 +185,35 @@ class Plan:
         return reference_roof_mm(chamber) - Fraction(chamber.floor_mm)
 
     @cached_property
+    def hung_from(self) -> Depth:
+        """The zone under whose roof the bulkhead stands, from which the chamber's height counts."""
+        if self.chamber is None:
+            return self.governing
+        name = reference_bay(self.chamber).zone.name
+        return next(depth for depth in self.depths if depth.zone.name == name)
+
+    @cached_property
+    def space(self) -> Measured:
+        """From the roof that the bulkhead stands under down to the chassis top that governs. [mm]"""
+        above, below = self.hung_from, self.governing
+        if above is below or above.roof is None or below.top is None:
+            return below.free
+        return above.roof - below.top
+
+    @cached_property
     def gap(self) -> Gap:
         """The room left over the zone that governs, with what may be off. [mm]"""
-        depth = self.governing
-        chamber = self.chamber
-        height = self.chamber_height_mm if chamber is None else heights_of(depth)[0] - Fraction(chamber.floor_mm)
+        above, below = self.hung_from.zone.name, self.governing.zone.name
+        height = self.chamber_height_mm
         seating = self.bench.length(self.job.seat.repeatability, "seat", "repeatability")
         cutting = self.bench.length(self.job.build.cutting_tolerance, "build", "cutting_tolerance")
         more = [
             Term("bulkhead as cut", -float(height), float(cutting)),
             Term("how repeatably the shell seats", 0.0, float(seating)),
         ]
-        stack = Stack.of_measured(f"free depth over {depth.zone.name}", depth.free.value, more)
-        return Gap(Fraction(self.limits.clearance_mm), depth.free.exact_mm - height, stack)
+        name = f"free depth over {below}" if above == below else f"roof over {above} down to {below}"
+        stack = Stack.of_measured(name, self.space.value, more)
+        return Gap(Fraction(self.limits.clearance_mm), self.space.exact_mm - height, stack)
 
     @cached_property
     def lines(self) -> tuple[PartLine, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 import tomllib
-from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +13,9 @@ import tomlkit
 from pydantic import ValidationError
 from tomlkit.items import AoT, Table
 
-from modelmath.errors import JobError, nearest
+from modelmath.errors import JobError
 from modelmath.job.document import FORMAT, Job
-from modelmath.job.locate import in_words, line_of
+from modelmath.job.faults import form_fault, place_of, syntax_fault
 
 LARGEST = 2_000_000  # bytes; a job of a hundred zones has some 20,000
 
@@ -68,9 +68,9 @@ def read_job(path: str | os.PathLike[str]) -> tuple[Job | None, list[JobError]]:
     file = Path(path)
     try:
         text = _text(file)
-        return parse_job(text, file.name)
     except JobError as fault:
         return None, [fault]
+    return parse_job(text, file.name)
 
 
 def parse_job(text: str, file: str = "the job") -> tuple[Job | None, list[JobError]]:
@@ -95,83 +95,37 @@ def parse_job(text: str, file: str = "the job") -> tuple[Job | None, list[JobErr
     try:
         document = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as fault:
-        problem, _, where = str(fault).partition(" (at ")
-        place = where.removesuffix(")") or "somewhere"
-        return None, [JobError(file, place, problem[:1].lower() + problem[1:], 'write each field as name = "value"')]
+        return None, [syntax_fault(file, fault)]
     version = document.get("format", FORMAT)
     if isinstance(version, int) and version > FORMAT:
         problem = f"the file has format {version}, newer than this release reads ({FORMAT})"
-        return None, [
-            JobError(file, _where(text, ("format",), document), problem, "install a newer release to open it")
-        ]
+        where = place_of(text, ("format",), document)
+        return None, [JobError(file, where, problem, "install a newer release to open it", ("format",))]
     try:
         return Job.model_validate(document), []
     except ValidationError as fault:
-        return None, [_fault(file, text, document, error) for error in fault.errors(include_url=False)]
+        return None, [form_fault(file, text, document, error) for error in fault.errors(include_url=False)]
 
 
 def _text(file: Path) -> str:
+    """Return a file's text with its line ends as they are; the mark some editors put in front of UTF-8 goes."""
     try:
         if file.stat().st_size > LARGEST:
-            raise JobError(
-                file.name, "", f"it is larger than {LARGEST // 1000} kB", "choose a job file, which is far smaller"
-            )
-        return file.read_text("utf-8")
-    except UnicodeDecodeError as fault:
-        raise JobError(file.name, f"byte {fault.start}", "it is not UTF-8 text", "save it as UTF-8") from None
+            problem = f"it is larger than {LARGEST // 1000} kB"
+            raise JobError(file.name, "", problem, "choose a job file, which is far smaller")
+        content = file.read_bytes()
+    except IsADirectoryError:
+        raise JobError(str(file), "", "it is a folder", "write the name of a job file in it") from None
+    except FileNotFoundError:
+        raise JobError(str(file), "", "there is no such file", "check the name and the folder") from None
     except OSError as fault:
-        reason = (fault.strerror or "it can't be read").lower()
-        raise JobError(str(file), "", f"it can't be read: {reason}", "check the name and the folder") from None
-
-
-def _where(text: str, path: tuple[str | int, ...], document: dict[str, Any]) -> str:
-    line = line_of(text, path)
-    words = in_words(path, document)
-    return f"line {line}, {words}" if line else words
-
-
-def _fault(file: str, text: str, document: dict[str, Any], error: Any) -> JobError:
-    """Return one of pydantic's findings in our words."""
-    path, kind, given = error["loc"], error["type"], error["input"]
-    where = _where(text, path, document)
-    if kind == "missing":
-        return JobError(file, where, "it is missing", f"add {path[-1]} = ...")
-    if kind == "extra_forbidden":
-        near = nearest(str(path[-1]), _fields(path), 1)
-        hint = f"did you mean {near[0]}" if near else f"use one of {', '.join(_fields(path))}"
-        return JobError(file, where, "there is no such field", hint)
-    if kind == "string_type":
-        return JobError(file, where, f"it is {given!r}, not text", f'write it in quotes with its unit, as "{given} mm"')
-    if kind == "literal_error":
-        expected = error["ctx"]["expected"].replace(" or ", ", ")
-        return JobError(file, where, f"it is {given!r}", f"write one of {expected}")
-    shown = repr(given) if len(repr(given)) < 60 else "too much"
-    return JobError(
-        file,
-        where,
-        f"it is {shown}",
-        f"{error['msg'][:1].lower()}{error['msg'][1:]}".replace("input should", "it must"),
-    )
-
-
-def _fields(path: tuple[str | int, ...]) -> list[str]:
-    """Return the fields of the table that a path's last key stands in."""
-    model: Any = Job
-    for key in path[:-1]:
-        if isinstance(key, int):
-            continue
-        annotation = model.model_fields[key].annotation
-        model = next((each for each in _models(annotation)), Job)
-    return list(model.model_fields)
-
-
-def _models(annotation: Any) -> Iterable[Any]:
-    from typing import get_args
-
-    if hasattr(annotation, "model_fields"):
-        yield annotation
-    for each in get_args(annotation):
-        yield from _models(each)
+        reason = (fault.strerror or "the system refuses").lower()
+        raise JobError(str(file), "", f"it can't be read: {reason}", "check whether you may open it") from None
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        line = content.count(b"\n", 0, fault.start) + 1
+        raise JobError(file.name, f"line {line}", "it is not UTF-8 text", "save it as UTF-8") from None
 
 
 def job_text(job: Job, before: str = "") -> str:
@@ -193,35 +147,69 @@ def job_text(job: Job, before: str = "") -> str:
     ----------
     TOML 1.0.0.
     """
-    document = tomlkit.parse(before) if before else tomlkit.document()
-    content = job.model_dump(exclude_none=True, exclude_defaults=True)
-    content = {"format": job.format, **content}
-    _merge(document, content, job.model_dump(exclude_none=True))
+    content = {"format": job.format, **job.model_dump(exclude_none=True, exclude_defaults=True)}
+    if before:
+        document = tomlkit.parse(before)
+        _merge(document, content, job.model_dump(exclude_none=True))
+        text = tomlkit.dumps(document)
+        if parse_job(text)[0] == job:
+            return text
+    # A file laid out in a way that can't be kept up loses its comments, never its content.
+    document = tomlkit.document()
+    for key, value in content.items():
+        document[key] = _item(value)
     return tomlkit.dumps(document)
 
 
 def _merge(table: Any, content: dict[str, Any], whole: dict[str, Any]) -> None:
     """Make a tomlkit table say what `content` says, touching only what differs."""
-    for key in [key for key in table if key not in whole]:
+    for key in [key for key in table if whole.get(key) in (None, [])]:
         del table[key]
     for key, value in {**{k: whole[k] for k in table if k in whole}, **content}.items():
         old = table.get(key)
         if isinstance(value, dict) and isinstance(old, Table):
             _merge(old, value, whole[key])
         elif isinstance(value, list) and isinstance(old, AoT) and all(isinstance(each, dict) for each in value):
-            _merge_list(old, value, whole[key])
+            table[key] = _merged(old, value, whole[key])
         elif old is None or old != value:
             table[key] = _item(value)
 
 
-def _merge_list(tables: AoT, values: list[dict[str, Any]], wholes: list[dict[str, Any]]) -> None:
-    while len(tables) > len(values):
-        del tables[-1]
-    for place, value in enumerate(values):
-        if place < len(tables):
-            _merge(tables[place], value, wholes[place])
-        else:
-            tables.append(tomlkit.item(value))
+def _merged(old: AoT, values: list[dict[str, Any]], wholes: list[dict[str, Any]]) -> AoT:
+    """Return a list of tables that says what `values` say; an entry keeps its own comments when others come or go."""
+    kept = _counterparts([_key_of(table) for table in old], [_key_of(value) for value in values])
+    for place, value, whole in zip(kept, values, wholes, strict=True):
+        if place is not None:
+            _merge(old[place], value, whole)
+    places = [place for place in kept if place is not None]
+    if places != sorted(places):
+        tables = tomlkit.aot()
+        for place, value in zip(kept, values, strict=True):
+            tables.append(tomlkit.item(value) if place is None else old[place])
+        return tables
+    for place in reversed(range(len(old))):
+        if place not in places:
+            del old[place]
+    for at, (place, value) in enumerate(zip(kept, values, strict=True)):
+        if place is None:
+            old.insert(at, tomlkit.item(value))
+    return old
+
+
+def _counterparts(before: list[str], after: list[str]) -> list[int | None]:
+    """Return for each name after the place of the same name before; of a new name, the one it has taken over."""
+    free = dict(enumerate(before))
+    places: list[int | None] = []
+    for name in after:
+        place = next((place for place, old in free.items() if old == name), None)
+        if place is not None:
+            del free[place]
+        places.append(place)
+    return [at if place is None and at in free else place for at, place in enumerate(places)]
+
+
+def _key_of(entry: Any) -> str:
+    return str(next((entry[key] for key in ("name", "face", "strip") if key in entry), ""))
 
 
 def _item(value: Any) -> Any:
@@ -294,6 +282,7 @@ def write_whole(file: Path, text: str) -> None:
     ----------
     POSIX ``rename`` and ``fsync``.
     """
+    file = file.resolve()  # through a link, the file it leads to is replaced and the link stays
     mode = file.stat().st_mode & 0o777 if file.exists() else 0o644
     handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.", suffix=".tmp")
     try:
@@ -312,8 +301,9 @@ def write_whole(file: Path, text: str) -> None:
 def _sync_folder(folder: Path) -> None:
     if os.name != "posix":
         return  # other systems can't open a folder to sync it
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+    with suppress(OSError):  # the file is replaced already; some network folders can't be synced
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

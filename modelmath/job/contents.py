@@ -1,0 +1,143 @@
+"""What goes in: the speaker, the decoder, and what has to be kept clear of them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from modelmath.enclosure import Box, Limits, Speaker
+
+if TYPE_CHECKING:
+    from modelmath.job.bench import Bench
+
+
+def limits_of(bench: Bench) -> Limits:
+    """Return what has to be kept; of several lamps at one end, the room of the largest.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+
+    Returns
+    -------
+    Limits
+        Clearances, thicknesses and room at the ends. [mm]
+
+    Raises
+    ------
+    JobError, OutOfRange
+        If a length can't be read or makes no sense.
+
+    References
+    ----------
+    None needed.
+    """
+    job = bench.job
+    room = {"front": Fraction(0), "rear": Fraction(0)}
+    for place, lamp in enumerate(job.lamps):
+        with bench.at("lamps", place, "room"):
+            room[lamp.end] = max(room[lamp.end], bench.length(lamp.room, "lamps", place, "room"))
+    return Limits(
+        clearance_mm=bench.length(job.clearance.keep, "clearance", "keep"),
+        end_clearance_mm=bench.length(job.clearance.along, "clearance", "along"),
+        wall_mm=bench.length(job.build.wall, "build", "wall", zero=False),
+        post_mm=bench.length(job.build.post, "build", "post", zero=False),
+        over_speaker_mm=bench.length(job.clearance.over_speaker, "clearance", "over_speaker"),
+        front_room_mm=room["front"],
+        rear_room_mm=room["rear"],
+    )
+
+
+def speaker_of(bench: Bench) -> Speaker | None:
+    """Return the speaker, once all four of its sizes are given.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+
+    Returns
+    -------
+    Speaker or None
+        The speaker. [mm]
+
+    Raises
+    ------
+    JobError, OutOfRange
+        If a length can't be read or makes no sense.
+
+    References
+    ----------
+    None needed.
+    """
+    entry = bench.job.speaker
+    if entry is None or None in (entry.flange, entry.length, entry.width, entry.depth):
+        return None
+    sizes = {
+        f"{name}_mm": bench.length(getattr(entry, name), "speaker", name, zero=False)
+        for name in ("length", "width", "flange", "depth")
+    }
+    return Speaker(name=entry.name, **sizes)
+
+
+def decoder_of(bench: Bench) -> Box | None:
+    """Return the room the decoder takes: its size and the air round it.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+
+    Returns
+    -------
+    Box or None
+        The room. [mm]
+
+    Raises
+    ------
+    JobError, OutOfRange
+        If a length can't be read or makes no sense.
+
+    References
+    ----------
+    That it is taped to the roof, with air on its other sides: common practice, no source.
+    """
+    entry = bench.job.decoder
+    if entry is None:
+        return None
+    air = bench.length(entry.air, "decoder", "air")
+    length, width, height = (
+        bench.length(getattr(entry, name), "decoder", name, zero=False) for name in ("length", "width", "height")
+    )
+    return Box(entry.name, length + 2 * air, width + 2 * air, height + air)
+
+
+def check_lengths(bench: Bench) -> None:
+    """Read the lengths that only some plans use, so that a fault in one is found at once.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench; it keeps the faults. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    job = bench.job
+    with bench.at("seat", "repeatability"):
+        bench.length(job.seat.repeatability, "seat", "repeatability")
+    for name in ("kerf", "end_trim", "new_strip", "cutting_tolerance", "hole_clearance"):
+        with bench.at("build", name):
+            bench.length(getattr(job.build, name), "build", name, zero=name != "new_strip")
+    for place, wire in enumerate(job.wires):
+        with bench.at("wires", place, "diameter"):
+            bench.length(wire.diameter, "wires", place, "diameter", zero=False)
+    for place, lamp in enumerate(job.lamps):
+        with bench.at("lamps", place, "strand"):
+            if lamp.strand is not None:
+                bench.length(lamp.strand, "lamps", place, "strand", zero=False)
+    if job.speaker is not None and job.speaker.flange is not None:
+        with bench.at("speaker", "flange"):
+            bench.length(job.speaker.flange, "speaker", "flange", zero=False)

@@ -1,0 +1,79 @@
+"""Warnings: said when due, silent when not."""
+
+from __future__ import annotations
+
+import pytest
+from sample_jobs import DEMOS, SMALLEST, job, with_chamber
+
+from modelmath import plan
+
+FINE = {
+    "rules": [{"name": "scale rule", "graduation": "1/4", "zero_offset": "1", "reading_uncertainty": "0.02 mm"}],
+    "clearance": {"keep": "1/2 scale ft"},
+}
+STOUT = {"wall": ".040 in", "post": ".100 in"}
+
+
+def test_nothing_to_mind_is_nothing_said():
+    assert plan(with_chamber(**FINE)).warnings == ()
+
+
+def test_a_tight_room_is_said_first():
+    found = plan(job())
+    assert found.warnings[0] == found.gap.verdict
+
+
+@pytest.mark.parametrize("finest", ["1/4", "1/16"])
+def test_supports_cut_short_may_drive_the_speaker_into_the_roof(finest):
+    """The chamber is 12.25 mm high, a flange of 1.2 leaves 11.05; marks of 1/4 ft give 10.5, so 0.7 of 1 mm is left."""
+    made = with_chamber(
+        speaker={"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "11 mm"},
+        clearance={"keep": "1/4 scale ft", "over_speaker": "1 mm"},
+        marking={"rule": "scale rule", "finest": finest},
+    )
+    said = [warning for warning in plan(made).warnings if "speaker" in warning]
+    if finest == "1/4":
+        assert said == [
+            (
+                "The speaker is 11.00 mm deep; on a speaker support of 10.50 mm 0.70 mm is left over its back, of 1.00 "
+                "mm to keep: cut the supports to a finer mark, or use a shallower speaker."
+            )
+        ]
+    else:
+        assert said == []
+
+
+def test_a_speaker_deeper_than_its_supports_leave_is_said_before_the_length_is_known():
+    made = job(speaker={"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "12 mm"})
+    assert plan(made).warnings[-1] == (
+        "The speaker is 12.00 mm deep; on a speaker support of 10.50 mm 0.30 mm is missing over its back, of 0.50 mm "
+        "to keep: cut the supports to a finer mark, or use a shallower speaker."
+    )
+
+
+def test_a_wall_of_other_strip_than_the_layout_counts_with():
+    drawer = [{"strip": ".100 x 1.250 in", "length": "14 in"}]
+    said = plan(with_chamber(**FINE, drawer=drawer, length={"shell_inside": "length", "front_closed": False})).warnings
+    assert said[0] == (
+        "The bulkhead comes out 2.54 mm thick from .100 x 1.250 in, while the layout counts 1.02 mm: set the wall's "
+        "thickness to what you use."
+    )
+
+
+def test_a_part_that_no_strip_is_stout_enough_for():
+    said = plan(job(**FINE, build={"post": "40 mm"})).warnings
+    assert said[0].startswith("No strip for the corner post: ")
+
+
+def test_a_chamber_that_does_not_fit_is_the_warning():
+    made = with_chamber(speaker={"length": "90 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "6 mm"})
+    (said,) = plan(made).warnings
+    assert said.startswith("The speaker does not fit: 20.00 mm too little, because ")
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_demo_warnings_are_whole_sentences(name):
+    for warning in plan(DEMOS[name]).warnings:
+        assert warning[0].isupper()
+        assert warning.endswith(".")
+    assert SMALLEST["name"] not in str(plan(DEMOS[name]).warnings)
