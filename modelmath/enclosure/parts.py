@@ -102,9 +102,10 @@ def bulkhead(marks: Marks, height_mm: Fraction, wall_mm: Fraction, width_mm: Fra
     >>> from modelmath.lengths.rules import Rule
     >>> part = bulkhead(Marks(Rule(scale="HO", zero_offset="1"), "1/4"), Fraction(49, 4), Fraction(1))
     >>> part.use, part.cut.cut_mm, part.made_to
-    ('across', Fraction(49, 4), "its height a number, its width the shell's inside, held against it")
+    ('across', Fraction(49, 4), 'its height a number, its width the shell itself: sand until it slides in')
     """
-    width = "its width a number" if width_mm else "its width the shell's inside, held against it"
+    # A shell drafts and bows: a width is trimmed near its number, then sanded against the real thing.
+    width = "its width the shell itself: sand until it slides in"
     return Part(
         "bulkhead",
         1,

@@ -37,14 +37,17 @@ def answer(plan: Plan, stale: bool = False) -> str:
 
 
 def _supports(plan: Plan) -> list[tuple[str, str, str]]:
-    line = next((line for line in plan.lines if line.part.name == "speaker support"), None)
-    if line is None:
-        return []
-    feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
-    return [
-        ("Speaker supports, four of one height", f"{feet} &nbsp; {inches} &nbsp; {mm}", "mm-big"),
-        ("Set the rule at", f"<strong>{look.text(line.setting.text)}</strong>", ""),
-    ]
+    """Return the speaker supports: four of one height, or two pairs under a step of the roof."""
+    rows: list[tuple[str, str, str]] = []
+    for line in plan.lines:
+        name, _, pair = line.part.name.partition(", ")
+        if name != "speaker support":
+            continue
+        feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
+        which = f"Speaker supports, the {pair} two" if pair else "Speaker supports, four of one height"
+        rows.append((which, f"{feet} &nbsp; {inches} &nbsp; {mm}", "mm-big"))
+        rows.append(("Set the rule at", f"<strong>{look.text(line.setting.text)}</strong>", ""))
+    return rows
 
 
 def summary(plan: Plan) -> str:
