@@ -1,0 +1,246 @@
+"""The side elevation: shell over chassis in true proportion, with what hangs between them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from modelmath.drawings.looks import DOTS, HATCH, in_words, look_of, swatches
+from modelmath.drawings.scene import Piece, Scene, Span, ZoneBox, scene_of
+from modelmath.drawings.shapes import (
+    Anchor,
+    Box,
+    Drawing,
+    Label,
+    Lines,
+    Pen,
+    Point,
+    dots,
+    hatch,
+    text_width,
+    top_of,
+    wrap,
+)
+from modelmath.drawings.sizes import in_mm
+from modelmath.drawings.svg import to_svg
+from modelmath.drawings.template import letter_of
+
+if TYPE_CHECKING:
+    from modelmath.job import Plan
+
+WIDTH = 480.0  # width of the sheet in drawing units; a unit is a CSS px at this width
+TEXT, LINE = 14.0, 18.0  # text height and line distance; still 10 px where the sheet is 350 px wide
+SIDE = 102.0  # room for the dimensions at either side
+SHELL = Pen(3.2)
+THIN, EXTENSION = Pen(0.7, 0.2), Pen(0.5, 0.55, (3, 2))
+SEAT_LINE, MARK_LINE = Pen(1.2), Pen(0.9, 0.1, (12, 3, 2, 3))
+MOST_KEYED = 12  # names in the key; more would bury the drawing
+SWATCH = (22.0, 11.0)
+
+
+def side_elevation_svg(plan: Plan, width_px: int = 640) -> str:
+    """Draw the side elevation as SVG text, for a page or a widget.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; what it can't give yet is left out, and said. [-]
+    width_px : int
+        Width it has where there is room; it shrinks with the page. [CSS px]
+
+    Returns
+    -------
+    str
+        One ``svg`` element in black and greys, with title and description. [-]
+
+    References
+    ----------
+    SVG 1.1 (second edition).
+    """
+    return to_svg(side_elevation(plan), width_px)
+
+
+def side_elevation(plan: Plan, width: float = WIDTH) -> Drawing:
+    """Draw the side elevation, free of any file format.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    width : float
+        Width of the sheet; text keeps its size, so that a wider sheet shows the model larger. [drawing unit]
+
+    Returns
+    -------
+    Drawing
+        Along and up have one scale. [drawing unit]
+
+    References
+    ----------
+    The plan's own sizes.
+    """
+    scene = scene_of(plan)
+    return _Sheet(scene, width, plan.job.name).drawing
+
+
+class _Sheet:
+    """Lays a scene out on a sheet: the model between its dimensions, the key below."""
+
+    def __init__(self, scene: Scene, width: float, name: str) -> None:
+        self.scene, self.width = scene, width
+        self.keyed: list[str] = []
+        self.drawing = Drawing(width, 0.0, f"Side elevation of {name}", in_words(scene))
+        room = width - 2 * SIDE
+        self.unit = min(room / (scene.right - scene.left), 0.62 * width / (scene.highest - scene.lowest))
+        self.x0 = SIDE + (room - self.unit * (scene.right - scene.left)) / 2
+        lowest_top = min((zone.top - scene.lowest) * self.unit for zone in scene.zones)
+        self.base = min(-10.0, lowest_top - 30)  # the chassis is cut off here, with room for a name above
+        for draw in (self._chassis, self._band, self._mark, self._pieces, self._shell, self._zone_names, self._spans):
+            draw()
+        self._key()
+        self._settle()
+
+    def x(self, mm: float) -> float:
+        return self.x0 + (mm - self.scene.left) * self.unit
+
+    def y(self, mm: float) -> float:
+        return (mm - self.scene.lowest) * self.unit
+
+    def _rect(self, name: str, box: ZoneBox | Piece, pen: Pen | None = None, fill: float | None = None) -> Box:
+        if isinstance(box, Piece):
+            left, bottom, width, height = box.left, box.bottom, box.width, box.height
+        else:
+            left, bottom, width, height = box.left, box.top, box.right - box.left, box.roof - box.top
+        return Box(name, self.x(left), self.y(bottom), width * self.unit, height * self.unit, pen, fill)
+
+    def _chassis(self) -> None:
+        profile: list[Point] = []
+        for zone in self.scene.zones:
+            left, right, top = self.x(zone.left), self.x(zone.right), self.y(zone.top)
+            self.drawing.add(Lines("chassis", hatch(left, self.base, right - left, top - self.base, 7), HATCH))
+            profile += [(left, top), (right, top)]
+        self.drawing.add(Lines("chassis top", (tuple(profile),), Pen(1.6)))
+
+    def _band(self) -> None:
+        for band in self.scene.band:
+            box = self._rect("clearance", band)
+            self.drawing.add(Lines("clearance", dots(box.x, box.y, box.width, box.height, 5), DOTS))
+
+    def _shell(self) -> None:
+        lift = SHELL.width / 2  # the line lies outside the space it bounds
+        profile = [(self.x(x), self.y(zone.roof) + lift) for zone in self.scene.zones for x in (zone.left, zone.right)]
+        front, rear = self.scene.closed
+        sill = self.y(0.0 if self.scene.seat_known else self.scene.lowest)
+        if front:
+            profile = [(profile[0][0] - lift, sill), (profile[0][0] - lift, profile[0][1]), *profile]
+        if rear:
+            profile = [*profile, (profile[-1][0] + lift, profile[-1][1]), (profile[-1][0] + lift, sill)]
+        self.drawing.add(Lines("shell", (tuple(profile),), SHELL))
+        if self.scene.seat_known:
+            left, right = self.x(self.scene.left) - 12, self.x(self.scene.right) + 12
+            self.drawing.add(Lines("seat", (((left, sill), (right, sill)),), SEAT_LINE))
+            self.drawing.add(Label(left - 4, sill - TEXT / 3, "seat", TEXT, "end"))
+
+    def _pieces(self) -> None:
+        for piece in self.scene.pieces:
+            self.drawing.add(*look_of(self._rect(piece.kind, piece)))
+        for piece in self.scene.pieces:
+            if piece.kind in ("speaker", "room"):
+                self._name(piece.words, self._rect(piece.kind, piece))
+        above = max(self.y(zone.roof) for zone in self.scene.zones) + 8
+        walls = [piece for piece in self.scene.pieces if piece.kind == "wall"]
+        middle = self.width / 2
+        for wall in walls:
+            box = self._rect("wall", wall)
+            anchor: Anchor = "start" if box.x < middle else "end"
+            self.drawing.add(
+                Label(box.x + (0 if anchor == "start" else box.width), above, wall.words, TEXT, anchor, halo=True)
+            )
+
+    def _name(self, words: str, box: Box) -> None:
+        """Write a name into its box, or a letter there and the name into the key."""
+        middle, level = box.x + box.width / 2, box.y + box.height / 2 - TEXT * 0.36
+        fits = text_width(words, TEXT) <= box.width - 4
+        shown = words if fits else self._letter(words)
+        self.drawing.add(Label(middle, level, shown, TEXT, "middle", bold=not fits, halo=True))
+
+    def _letter(self, words: str) -> str:
+        if words not in self.keyed:
+            self.keyed.append(words)
+        return letter_of(self.keyed.index(words))
+
+    def _zone_names(self) -> None:
+        for zone in self.scene.zones:
+            left, right = self.x(zone.left), self.x(zone.right)
+            bottom = max(self.base, min(self.y(0.0), self.y(zone.top) - 24)) if self.scene.seat_known else self.base
+            self._name(zone.name, Box("", left, bottom, right - left, max(self.y(zone.top) - bottom, 0)))
+
+    def _mark(self) -> None:
+        if self.scene.mark is None:
+            return
+        x, top = self.x(0.0), max(self.y(zone.roof) for zone in self.scene.zones) + 26
+        self.drawing.add(Lines("mark", (((x, self.base - 6), (x, top)),), MARK_LINE))
+        words = f"0: {self.scene.mark}"
+        anchor: Anchor = "start" if x < self.width / 2 else "end"
+        room = self.width - x if anchor == "start" else x
+        shown = words if text_width(words, TEXT) <= room else f"0: {self._letter(self.scene.mark)}"
+        self.drawing.add(Label(x, top + 4, shown, TEXT, anchor))
+
+    def _spans(self) -> None:
+        spans = {span.words: span for span in self.scene.spans}
+        wall = spans.pop("bulkhead", None)
+        wall_left = wall is None or self.x(wall.at) < self.width / 2
+        if wall is not None:
+            self._span(wall, wall_left, (self.y(wall.bottom) + self.y(wall.top)) / 2 + 2)
+        free, left = spans.get("free depth"), spans.get("room left")
+        if free is None or left is None:
+            return
+        level = self.y(left.bottom) - TEXT * 0.4
+        self._span(left, not wall_left, level)
+        self._span(free, not wall_left, max((self.y(free.bottom) + self.y(free.top)) / 2 + 2, level + 2.3 * LINE))
+
+    def _span(self, span: Span, on_left: bool, level: float) -> None:
+        """Draw a dimension beside the model, with its size above its name."""
+        way = -1 if on_left else 1
+        edge = self.x(self.scene.left) if on_left else self.x(self.scene.right)
+        x = edge + way * 11
+        low, high = self.y(span.bottom), self.y(span.top)
+        self.drawing.add(
+            Lines(span.words, (((x, low), (x, high)),), THIN),
+            Lines("tick", tuple(((x - 3, each - 3), (x + 3, each + 3)) for each in (low, high)), THIN),
+            Lines(
+                "extension", tuple(((self.x(span.at), each), (x + way * 3, each)) for each in (low, high)), EXTENSION
+            ),
+        )
+        at = 0.0 if on_left else self.width
+        anchor: Anchor = "start" if on_left else "end"
+        size = in_mm(span.top - span.bottom)
+        self.drawing.add(Label(at, level, size, TEXT, anchor, bold=True, halo=True))
+        self.drawing.add(Label(at, level - LINE * 0.9, span.words, TEXT * 0.93, anchor, halo=True))
+
+    def _key(self) -> None:
+        """Write below the model what each hatch stands for, what the letters mean, and the notes."""
+        level = self.base - 34
+        x = 0.0
+        for name, words in swatches(self.scene):
+            width = SWATCH[0] + 6 + text_width(words, TEXT) + 12
+            if x and x + width > self.width:
+                x, level = 0.0, level - LINE * 1.15
+            self.drawing.add(*look_of(Box(name, x, level, *SWATCH)))
+            self.drawing.add(Label(x + SWATCH[0] + 6, level + 1, words, TEXT))
+            x += width
+        level -= LINE * 0.3
+        names = [f"{letter_of(number)}: {words}" for number, words in enumerate(self.keyed[:MOST_KEYED])]
+        wrapped = [wrap(name, self.width - TEXT, TEXT) for name in names]
+        shown = [lines[0] if len(lines) == 1 else f"{lines[0]}…" for lines in wrapped]
+        if len(self.keyed) > MOST_KEYED:
+            shown.append(f"and {len(self.keyed) - MOST_KEYED} more, in this order from front to rear")
+        for text in shown + self.scene.notes:
+            for line in wrap(text, self.width, TEXT):
+                level -= LINE
+                self.drawing.add(Label(0, level, line, TEXT))
+        self.drawing.low = level - 6
+
+    def _settle(self) -> None:
+        """Make the sheet as high as what is on it."""
+        top = max(top_of(shape) for shape in self.drawing.shapes) + 4
+        self.drawing.height = top - self.drawing.low

@@ -1,0 +1,111 @@
+"""How the pieces of a side elevation look: told apart by hatch, line and grey, never by colour."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from modelmath.drawings.scene import Scene
+from modelmath.drawings.shapes import Box, Lines, Pen, Shape, dots, hatch
+from modelmath.drawings.sizes import in_mm
+
+OUTLINE, DASHED = Pen(1.0), Pen(0.9, 0.25, (5, 3))
+HATCH, DOTS, STRIPES = Pen(0.6, 0.45), Pen(0.8, 0.3), Pen(0.7, 0.1)
+
+
+def look_of(box: Box) -> list[Shape]:
+    """Return a piece with the look of its kind.
+
+    Parameters
+    ----------
+    box : Box
+        Its kind, as its name, and its place. [drawing unit]
+
+    Returns
+    -------
+    list of Shape
+        The same, to be drawn. [drawing unit]
+
+    References
+    ----------
+    None needed.
+    """
+    x, y, width, height = box.x, box.y, box.width, box.height
+    if box.name == "chassis":
+        return [Lines("swatch", hatch(x, y, width, height, 7), HATCH)]
+    if box.name == "clearance":
+        return [Lines("swatch", dots(x, y, width, height, 5), DOTS)]
+    if box.name == "post":
+        count = max(1, round(width / 3.5))
+        places = [x + width * (number + 0.5) / count for number in range(count)]
+        stripes = tuple(((place, y), (place, y + height)) for place in places)
+        return [replace(box, fill=1.0, pen=OUTLINE), Lines("post", stripes, STRIPES)]
+    fill, pen = _LOOKS[box.name]
+    return [replace(box, fill=fill, pen=pen)]
+
+
+_LOOKS: dict[str, tuple[float | None, Pen | None]] = {
+    "wall": (0.0, None),
+    "plate": (0.55, Pen(0.6)),
+    "room": (None, DASHED),
+    "flange": (0.8, Pen(1.4)),
+    "speaker": (0.93, Pen(1.4)),
+}
+
+_KINDS = {
+    "wall": "bulkhead, closure",
+    "post": "posts, supports",
+    "plate": "floor plates",
+    "speaker": "speaker",
+    "flange": "flange",
+    "room": "room kept",
+}
+
+
+def swatches(scene: Scene) -> list[tuple[str, str]]:
+    """Return the kinds of piece that a scene shows.
+
+    Parameters
+    ----------
+    scene : Scene
+        What is shown. [mm]
+
+    Returns
+    -------
+    list of (str, str)
+        Each kind with the words for the key. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    shown = {piece.kind for piece in scene.pieces}
+    kinds = [(kind, words) for kind, words in _KINDS.items() if kind in shown]
+    return [("chassis", "chassis"), ("clearance", "clearance kept"), *kinds]
+
+
+def in_words(scene: Scene) -> str:
+    """Return the description read out in place of the picture.
+
+    Parameters
+    ----------
+    scene : Scene
+        What is shown. [mm]
+
+    Returns
+    -------
+    str
+        Sentences. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    zones = ", ".join(zone.name for zone in scene.zones)
+    spans = "; ".join(f"{span.words} {in_mm(span.top - span.bottom)}" for span in scene.spans)
+    pieces = ", ".join(dict.fromkeys(piece.words for piece in scene.pieces))
+    parts = [
+        f"Zones from front to rear: {zones}.",
+        f"{spans}." if spans else "",
+        f"Between roof and chassis: {pieces}." if pieces else "",
+    ]
+    return " ".join([*(part for part in parts if part), *scene.notes])

@@ -1,0 +1,164 @@
+"""The packet: the bench card, and behind it everything it rests on, as one PDF for each paper."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak
+
+from modelmath.drawings.card import bench_card
+from modelmath.drawings.guard import Guard
+from modelmath.drawings.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size
+from modelmath.drawings.sheets_made import cuts_sheet, parts_sheet, strips_sheet
+from modelmath.drawings.sheets_measured import clearance_sheet, elevation_sheet, readings_sheet
+from modelmath.drawings.sheets_order import cautions_sheet, figures_sheet, order_sheet
+from modelmath.drawings.style import PAGE, words
+from modelmath.errors import JobError
+
+if TYPE_CHECKING:
+    from modelmath.job import Plan
+
+Paper = Literal["A4", "Letter"]
+_Sheet = Callable[["Plan", float], list[Flowable]]
+# Title for when the section fails, the section, and whether it begins a page.
+SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
+    ("Side elevation", elevation_sheet, True),
+    ("Readings", readings_sheet, False),
+    ("Clearance", clearance_sheet, False),
+    ("Parts", parts_sheet, True),
+    ("Strips", strips_sheet, False),
+    ("Cut plan", cuts_sheet, False),
+    ("Build order", order_sheet, True),
+    ("Where each number comes from", figures_sheet, True),
+    ("Cautions", cautions_sheet, False),
+)
+LONGEST_NAME = 60  # signs; four bytes each still leave room for the rest of a file name
+
+
+def packet_pdf(plan: Plan, paper: str = "A4", date: str = "") -> bytes:
+    """Return the packet as a PDF; the same plan gives the same bytes.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; a section it can't give says why in a sentence. [-]
+    paper : {"A4", "Letter"}
+        The paper. [-]
+    date : str
+        A date to print on the card; none when empty. [-]
+
+    Returns
+    -------
+    bytes
+        The PDF. [-]
+
+    Raises
+    ------
+    UnknownChoice
+        If the paper is neither.
+
+    References
+    ----------
+    ISO 216 and ANSI/ASME Y14.1 for the paper; ISO 32000-1 for the file.
+    """
+    width = frame_size(paper)[0]
+    guard = Guard()
+    story = [*bench_card(plan, paper, guard, date), NextPageTemplate(PLAIN_PAGE)]
+    for title, sheet, new_page in SHEETS:
+        built = guard.section(partial(sheet, plan, width))
+        if len(built) == 1:  # only the sentence that says why
+            built = [words(title, PAGE), *built]
+        story += [PageBreak() if new_page else CondPageBreak(frame_size(paper)[1] / 3), *built]
+    return bind(story, paper, plan.job.name)
+
+
+def write_packet(plan: Plan, folder: str | os.PathLike[str], paper: str | None = None, date: str = "") -> list[Path]:
+    """Write the packet, a PDF for A4 and one for Letter, or only the paper asked for.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    folder : str or path
+        Where to; made if it is not there. [-]
+    paper : {"A4", "Letter"} or None
+        The paper; None for one file of each. [-]
+    date : str
+        A date to print on the card; none when empty. [-]
+
+    Returns
+    -------
+    list of Path
+        The files written, named after the job. [-]
+
+    Raises
+    ------
+    UnknownChoice
+        If the paper is neither.
+    JobError
+        If a file can't be written; an older one of that name is untouched.
+
+    References
+    ----------
+    POSIX ``rename``: replacing a file is atomic.
+    """
+    papers = list(PAPERS) if paper is None else [next(n for n, size in PAPERS.items() if size == paper_size(paper))]
+    place = Path(folder)
+    contents = {
+        place / f"{file_name(plan.job.name)}-{each.lower()}.pdf": packet_pdf(plan, each, date) for each in papers
+    }
+    for file, content in contents.items():
+        try:
+            place.mkdir(parents=True, exist_ok=True)
+            _write_whole(file, content)
+        except OSError as fault:
+            reason = (fault.strerror or "the folder refuses").lower()
+            problem = f"the packet can't be written: {reason}"
+            raise JobError(str(file), "", problem, "choose another folder") from None
+    return list(contents)
+
+
+def file_name(name: str) -> str:
+    """Return a job's name as a file name: letters and digits in lower case, hyphens between them.
+
+    Parameters
+    ----------
+    name : str
+        The job's name. [-]
+
+    Returns
+    -------
+    str
+        Never empty. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> file_name("Tarn Valley switcher No. 31"), file_name("../..")
+    ('tarn-valley-switcher-no-31', 'job')
+    """
+    spaced = "".join(sign if sign.isalnum() else " " for sign in name.lower())
+    return "-".join(spaced.split())[:LONGEST_NAME].strip("-") or "job"
+
+
+def _write_whole(file: Path, content: bytes) -> None:
+    """Write a file whole or not at all."""
+    handle, name = tempfile.mkstemp(dir=file.parent, prefix=".packet-", suffix=".tmp")
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        os.chmod(name, 0o644)
+        os.replace(name, file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,167 @@
+"""Behind the card: the side elevation, the readings as taken and corrected, the clearance."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable
+
+from modelmath.drawings.elevation import side_elevation
+from modelmath.drawings.sizes import in_mm, with_unit
+from modelmath.drawings.sketch import Sketch
+from modelmath.drawings.style import BODY, INK, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
+from modelmath.lengths.text import format_length
+
+if TYPE_CHECKING:
+    from modelmath.job import Plan
+    from modelmath.job.bench import Depth
+    from modelmath.lengths.readings import Reading
+
+HIGHEST = 200 * mm
+SHEET_WIDTH = 640.0  # of the elevation on paper; its text then comes out at about 11 pt
+
+
+def elevation_sheet(plan: Plan, width: float) -> list[Flowable]:
+    """Build the side elevation, and what is still to be entered.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    width : float
+        Width of the page inside its margins. [pt]
+
+    Returns
+    -------
+    list of Flowable
+        The section. [-]
+
+    References
+    ----------
+    `side_elevation`.
+    """
+    drawing = side_elevation(plan, SHEET_WIDTH)
+    sketch = Sketch(drawing, min(width / SHEET_WIDTH, HIGHEST / drawing.height))
+    more: list[Flowable] = []
+    if plan.job.notes:
+        more += [words("Notes", SECTION), words(plan.job.notes, BODY)]
+    if plan.missing:
+        more += [words("Not entered yet", SECTION)]
+        more += [words(f"Enter {each.entry} to get {each.gives}.", BODY) for each in plan.missing]
+    note = "In true proportion, not at true size: do not measure from it."
+    return [words("Side elevation", PAGE), sketch, words(note, NOTE), *more]
+
+
+def readings_sheet(plan: Plan, width: float) -> list[Flowable]:
+    """Build the rules, the readings as taken and corrected, and the free depths.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    width : float
+        Width of the page inside its margins. [pt]
+
+    Returns
+    -------
+    list of Flowable
+        The section. [-]
+
+    References
+    ----------
+    JCGM 100:2008 for ±, one standard uncertainty.
+    """
+    rules = [[name, rule.describe()] for name, rule in plan.bench.rules.items()]
+    widths = [44 * mm, 30 * mm, 36 * mm, 32 * mm, 0]
+    widths[4] = width - sum(widths)
+    head = ("Reading", "Mark", "Rule, from", "Corrected, mm", "The same")
+    readings = table(head, [_reading(plan, reading) for reading in plan.bench.readings.values()], widths)
+    return [
+        words("Readings, as taken and corrected", PAGE),
+        words(f"Heights count from the seat: {plan.job.seat.face}. ± is one standard uncertainty.", BODY),
+        gap(2),
+        table(("Rule", "As entered"), rules, [44 * mm, width - 44 * mm]),
+        gap(4),
+        readings,
+        words("Free depth, roof to chassis", SECTION),
+        _depths(plan, width),
+    ]
+
+
+def _reading(plan: Plan, reading: Reading) -> list[Any]:
+    entry = plan.bench.entry(reading.name)
+    where = f"along the {entry.on}" if entry.on else f"from the {reading.face}" if reading.face != "seat" else ""
+    name = [words(reading.name, SMALL), *([words(where, SMALL)] if where else [])]
+    same = [words(format_length(reading.value, unit, plan.scale), SMALL) for unit in ("scale foot", "in")]
+    stands = "its end" if reading.datum == "end" else "its zero mark"
+    value = words(in_mm(reading.value).removesuffix(" mm"), STRONG)
+    return [name, words(with_unit(reading.mark, reading.rule), STRONG), f"{reading.rule.name}, {stands}", value, same]
+
+
+def _depths(plan: Plan, width: float) -> Flowable:
+    rows = [_depth(depth) for depth in plan.depths]
+    widths = [44 * mm, 36 * mm, 36 * mm, 0]
+    widths[3] = width - sum(widths)
+    return table(("Over", "Roof and chassis top", "Free depth, mm", "Zero offset"), rows, widths)
+
+
+def _depth(depth: Depth) -> list[Any]:
+    heights = [
+        words(f"{name} {in_mm(height.exact_mm)}", SMALL)
+        for name, height in (("roof", depth.roof), ("top", depth.top))
+        if height is not None
+    ]
+    if depth.zone.gap is not None:
+        how = "the gap was read in the assembled model"
+    elif depth.offset_cancels:
+        how = f"that of {depth.offset_cancels} cancels: both heights were read the same way"
+    else:
+        how = "does not cancel: check the rules against a known length"
+    return [depth.zone.name, heights, words(in_mm(depth.free.value).removesuffix(" mm"), STRONG), how]
+
+
+def clearance_sheet(plan: Plan, width: float) -> list[Flowable]:
+    """Build the clearance: what the room left is made of, and how far it may be off.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    width : float
+        Width of the page inside its margins. [pt]
+
+    Returns
+    -------
+    list of Flowable
+        The section. [-]
+
+    References
+    ----------
+    Textbook worst-case and root-sum-square stack-ups, as in `Stack`.
+    """
+    gap_left = plan.gap
+    rows: list[list[Any]] = [
+        [term.name, _signed(term.nominal_mm), f"± {term.tolerance_mm:.2f}" if term.tolerance_mm else ""]
+        for term in gap_left.stack.terms
+    ]
+    rows += [
+        [words("room left", STRONG), words(in_mm(gap_left.left_mm).removesuffix(" mm"), SIZE), ""],
+        ["asked for", in_mm(gap_left.kept_mm).removesuffix(" mm"), ""],
+        ["at worst, all tolerances added", _signed(gap_left.at_worst_mm), f"± {gap_left.stack.worst_case():.2f}"],
+        ["usually, root of the sum of squares", _signed(gap_left.usually_mm), f"± {gap_left.stack.rss():.2f}"],
+    ]
+    line = [("LINEABOVE", (0, -4), (-1, -4), 0.9, INK)]
+    sums = table(("Term", "mm", "May be off by, mm"), rows, [0.56 * width, 0.2 * width, 0.24 * width], line, BODY)
+    return [
+        words(f"Clearance over {plan.governing.zone.name}", PAGE),
+        sums,
+        gap(2),
+        words(gap_left.verdict, STRONG),
+    ]
+
+
+def _signed(mm_value: float) -> str:
+    """Return a signed length; nothing for 0. [mm]"""
+    size = in_mm(abs(mm_value)).removesuffix(" mm")
+    return f"{'−' if mm_value < 0 else '+'}{size}" if mm_value else ""
