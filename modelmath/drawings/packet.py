@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
@@ -19,6 +18,7 @@ from modelmath.drawings.sheets_measured import clearance_sheet, elevation_sheet,
 from modelmath.drawings.sheets_order import cautions_sheet, figures_sheet, order_sheet
 from modelmath.drawings.style import PAGE, words
 from modelmath.errors import JobError
+from modelmath.files import file_name, write_whole
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
@@ -37,7 +37,6 @@ SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
     ("Where each number comes from", figures_sheet, True),
     ("Cautions", cautions_sheet, False),
 )
-LONGEST_NAME = 60  # signs; four bytes each still leave room for the rest of a file name
 
 
 def packet_pdf(plan: Plan, paper: str = "A4", date: str = "") -> bytes:
@@ -115,50 +114,9 @@ def write_packet(plan: Plan, folder: str | os.PathLike[str], paper: str | None =
     for file, content in contents.items():
         try:
             place.mkdir(parents=True, exist_ok=True)
-            _write_whole(file, content)
+            write_whole(file, content)
         except OSError as fault:
             reason = (fault.strerror or "the folder refuses").lower()
             problem = f"the packet can't be written: {reason}"
             raise JobError(str(file), "", problem, "choose another folder") from None
     return list(contents)
-
-
-def file_name(name: str) -> str:
-    """Return a job's name as a file name: letters and digits in lower case, hyphens between them.
-
-    Parameters
-    ----------
-    name : str
-        The job's name. [-]
-
-    Returns
-    -------
-    str
-        Never empty. [-]
-
-    References
-    ----------
-    None needed.
-
-    Examples
-    --------
-    >>> file_name("Tarn Valley switcher No. 31"), file_name("../..")
-    ('tarn-valley-switcher-no-31', 'job')
-    """
-    spaced = "".join(sign if sign.isalnum() else " " for sign in name.lower())
-    return "-".join(spaced.split())[:LONGEST_NAME].strip("-") or "job"
-
-
-def _write_whole(file: Path, content: bytes) -> None:
-    """Write a file whole or not at all."""
-    handle, name = tempfile.mkstemp(dir=file.parent, prefix=".packet-", suffix=".tmp")
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        os.chmod(name, 0o644)
-        os.replace(name, file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

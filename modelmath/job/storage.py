@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import os
-import tempfile
 import tomllib
-from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +12,7 @@ from pydantic import ValidationError
 from tomlkit.items import AoT, Table
 
 from modelmath.errors import JobError
+from modelmath.files import write_whole
 from modelmath.job.document import FORMAT, Job
 from modelmath.job.faults import form_fault, place_of, syntax_fault
 
@@ -254,56 +253,10 @@ def save_job(job: Job, path: str | os.PathLike[str]) -> Path:
         except (JobError, tomlkit.exceptions.TOMLKitError):
             before = ""  # what is there is no job; it is replaced, not mended
     try:
-        write_whole(file, job_text(job, before))
+        write_whole(file, job_text(job, before).encode())
     except OSError as fault:
         reason = (fault.strerror or "the folder refuses").lower()
         raise JobError(
             str(file), "", f"it can't be written: {reason}", "choose another folder; nothing was changed"
         ) from None
     return file
-
-
-def write_whole(file: Path, text: str) -> None:
-    """Write a text file whole or not at all.
-
-    Parameters
-    ----------
-    file : Path
-        Where to. [-]
-    text : str
-        What to write. [-]
-
-    Raises
-    ------
-    OSError
-        If it can't be written; the old file is untouched and nothing is left behind.
-
-    References
-    ----------
-    POSIX ``rename`` and ``fsync``.
-    """
-    file = file.resolve()  # through a link, the file it leads to is replaced and the link stays
-    mode = file.stat().st_mode & 0o777 if file.exists() else 0o644
-    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.", suffix=".tmp")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        os.chmod(name, mode)
-        os.replace(name, file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-    _sync_folder(file.parent)
-
-
-def _sync_folder(folder: Path) -> None:
-    if os.name != "posix":
-        return  # other systems can't open a folder to sync it
-    with suppress(OSError):  # the file is replaced already; some network folders can't be synced
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -332,4 +332,5 @@ class Rule:
         mm = "" if self.unit == "mm" else f" ({format_length(size, 'mm')})"
         place = "in from the end" if self.offset_mm > 0 else "beyond the worn end"
         zero = f"zero {mark_text(self, size)}{mm} {place}" if size else "zero at its end"
-        return f"{scale}rule in {SYMBOLS.get(self.unit, self.unit)}, {marks}, {zero}"
+        counts = {"in": "inches", "mm": "mm"}.get(self.unit, SYMBOLS.get(self.unit, self.unit))
+        return f"{scale}rule in {counts}, {marks}, {zero}"

@@ -8,6 +8,7 @@ import ipywidgets as w
 
 from modelmath import drawings
 from modelmath.errors import ModelMathError
+from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan, save_job
 from modelmath.job.entries import Outcome, blank_job, entries_of, read_entries
 from modelmath.lengths.scales import all_scales
@@ -278,7 +279,7 @@ class EnclosurePanel:
         if self.plan is None or self.outcome.job is None:
             self.printed.value = look.problem("There is nothing to save yet: fill in or mend the entries above first.")
             return None
-        file = places.workbook_folder() / "jobs" / f"{places.file_stem(self.plan.job.name)}.toml"
+        file = places.workbook_folder() / "jobs" / f"{file_name(self.plan.job.name)}.toml"
         try:
             file.parent.mkdir(parents=True, exist_ok=True)
             save_job(self.plan.job, file)

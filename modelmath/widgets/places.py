@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 from modelmath.tables import data_folder
@@ -22,11 +21,6 @@ def job_files() -> dict[str, Path]:
         if folder.is_dir():
             found.update({file.stem: file for file in sorted(folder.glob("*.toml"))})
     return dict(sorted(found.items()))
-
-
-def file_stem(name: str) -> str:
-    """Return a model's name as a file name that every system takes."""
-    return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")[:60] or "job"
 
 
 def link(file: Path) -> str:

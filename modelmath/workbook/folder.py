@@ -7,8 +7,6 @@ What tells the two apart is a record, inside the folder, of what each copy looke
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
@@ -17,6 +15,7 @@ from pathlib import Path, PurePosixPath
 
 import modelmath
 from modelmath.errors import ModelMathError
+from modelmath.files import write_whole
 from modelmath.tables import data_folder, notebooks_folder
 
 DEFAULT_FOLDER = "~/modelmath-workbook"
@@ -179,10 +178,10 @@ def _bring_up_to_date(place: Path, shipped: Mapping[str, bytes]) -> dict[str, Ou
         present = digest(target.read_bytes()) if target.exists() else None
         outcomes[name] = found = outcome(digest(content), present, record.get(name))
         if found in (Outcome.COPIED, Outcome.REFRESHED):
-            _write(target, content)
+            write_whole(target, content, through_links=False)
         if found in (Outcome.COPIED, Outcome.REFRESHED, Outcome.SAME):
             record[name] = digest(content)
-    _write(record_file, (json.dumps(record, indent=1, sort_keys=True) + "\n").encode())
+    write_whole(record_file, (json.dumps(record, indent=1, sort_keys=True) + "\n").encode(), through_links=False)
     return outcomes
 
 
@@ -193,18 +192,3 @@ def _read_record(record_file: Path) -> dict[str, str]:
     except (FileNotFoundError, ValueError):
         return {}
     return {str(name): str(mark) for name, mark in held.items()} if isinstance(held, dict) else {}
-
-
-def _write(target: Path, content: bytes) -> None:
-    """Write a file whole or not at all."""
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".new-")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(name, 0o644)  # mkstemp's 0600 would hide the file from a group that shares the folder
-        os.replace(name, target)
-    except BaseException:
-        os.unlink(name)
-        raise

@@ -54,7 +54,7 @@ class Address:
         Examples
         --------
         >>> Address(8888, token="secret").url
-        'http://127.0.0.1:8888/voila/render/start.ipynb?token=secret'
+        'http://127.0.0.1:8888/voila/render/enclosure.ipynb?token=secret'
         """
         return f"http://{HOST}:{self.port}{self.path}?token={self.token}"
 

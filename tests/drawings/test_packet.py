@@ -14,8 +14,8 @@ from pdfminer.pdftypes import resolve1
 from sheets import DEMOS, LEAST, demo, least, opened, packet, texts_of
 
 from modelmath.drawings import packet_pdf, write_packet
-from modelmath.drawings.packet import file_name
 from modelmath.errors import JobError, UnknownChoice
+from modelmath.files import file_name
 from modelmath.job.cautions import cautions
 from modelmath.lengths.text import format_length
 

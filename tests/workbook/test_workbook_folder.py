@@ -181,7 +181,7 @@ def test_a_full_disk_leaves_no_half_file(tmp_path, monkeypatch):
     def no_room(_handle: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("modelmath.workbook.folder.os.fsync", no_room)
+    monkeypatch.setattr("modelmath.files.os.fsync", no_room)
     text = f"{tmp_path} can't be written (No space left on device); name a folder of your own with --folder."
     with pytest.raises(FolderRefused, match=f"^{re.escape(text)}$"):
         prepare(tmp_path, SECOND)

@@ -47,7 +47,9 @@ def test_the_token_is_not_in_the_text_of_an_address():
     assert address.token not in repr(address)
 
 
-@pytest.mark.parametrize(("lab", "path"), [(False, "/voila/render/start.ipynb"), (True, "/lab/tree/start.ipynb")])
+@pytest.mark.parametrize(
+    ("lab", "path"), [(False, "/voila/render/enclosure.ipynb"), (True, "/lab/tree/enclosure.ipynb")]
+)
 def test_the_page_that_opens(tmp_path, lab, path):
     address = Address(8888, lab=lab, token="key")
     assert address.url == f"http://127.0.0.1:8888{path}?token=key"

@@ -1,0 +1,85 @@
+"""Files written whole or not at all, and names for them that every system takes."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+
+LONGEST_NAME = 60  # signs; four bytes each at most, which with an ending stays below every system's 255 bytes
+
+
+def file_name(name: str) -> str:
+    """Return a model's name as a file name: letters and digits in lower case, hyphens between them.
+
+    Parameters
+    ----------
+    name : str
+        Any name. [-]
+
+    Returns
+    -------
+    str
+        Never empty, and never a path. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> file_name("Tarn Valley switcher No. 31"), file_name("../..")
+    ('tarn-valley-switcher-no-31', 'job')
+    """
+    spaced = "".join(sign if sign.isalnum() else " " for sign in name.lower())
+    return "-".join(spaced.split())[:LONGEST_NAME].strip("-") or "job"
+
+
+def write_whole(file: Path, content: bytes, through_links: bool = True) -> None:
+    """Write a file whole or not at all.
+
+    Parameters
+    ----------
+    file : Path
+        Where to. [-]
+    content : bytes
+        What to write. [-]
+    through_links : bool
+        Whether a link stays and the file it leads to is replaced, or the link itself is. [-]
+
+    Raises
+    ------
+    OSError
+        If it can't be written; the old file is untouched and nothing is left behind.
+
+    References
+    ----------
+    POSIX ``rename`` (replacing a file is atomic) and ``fsync``.
+    """
+    if through_links:
+        file = file.resolve()
+    mode = file.stat().st_mode & 0o777 if file.exists() and not file.is_symlink() else 0o644
+    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name[:40]}.", suffix=".tmp")
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        os.chmod(name, mode)
+        os.replace(name, file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+    _sync_folder(file.parent)
+
+
+def _sync_folder(folder: Path) -> None:
+    if os.name != "posix":
+        return  # other systems can't open a folder to sync it
+    with suppress(OSError):  # the file is replaced already; some network folders can't be synced
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
