@@ -377,7 +377,7 @@ def test_sizes_at_a_mark_refuse_what_makes_no_sense():
         ),
         (
             Rule(unit="in", scale="HO", graduation="1/64", zero_offset="-0.2 mm"),
-            "rule in in, marks every 1/64 in, zero 0.008 in (0.20 mm) beyond the worn end",
+            "rule in inches, marks every 1/64 in, zero 0.008 in (0.20 mm) beyond the worn end",
         ),
         (Rule(unit="mm", graduation="1"), "rule in mm, marks every 1 mm, zero at its end"),
     ],
