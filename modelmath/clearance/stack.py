@@ -118,8 +118,33 @@ class Stack:
         0.875
         """
         nominal = float(getattr(value, "nominal_value", value))
-        sources = [Term(cause.name, 0.0, abs(share) * LIMIT_PER_U[cause.shape]) for cause, share in components(value)]
-        return cls((Term(name, nominal), *sources, *more))
+        return cls((Term(name, nominal), *cls.sources(value), *more))
+
+    @staticmethod
+    def sources(value: Any) -> list[Term]:
+        """Return one term about 0 for each source of a computed length, the largest first.
+
+        Parameters
+        ----------
+        value : uncertain number or float
+            The length, computed from readings and rules. [mm]
+
+        Returns
+        -------
+        list of Term
+            Each with the limit of its source as tolerance. [mm]
+
+        References
+        ----------
+        JCGM 100:2008, 5.1.3, 4.3.7.
+
+        Examples
+        --------
+        >>> from modelmath.lengths.uncertain import rectangular
+        >>> [(term.name, round(term.tolerance_mm, 3)) for term in Stack.sources(rectangular(10.0, 0.3, "roof"))]
+        [('roof', 0.3)]
+        """
+        return [Term(cause.name, 0.0, abs(share) * LIMIT_PER_U[cause.shape]) for cause, share in components(value)]
 
     @property
     def nominal(self) -> float:
@@ -127,7 +152,7 @@ class Stack:
         return sum(term.nominal_mm for term in self.terms)
 
     def worst_case(self) -> float:
-        """Return the sum of the tolerances: the gap can't lie further from nominal. [mm]"""
+        """Return the sum of the tolerances: how far the gap is from nominal with every term at its limit. [mm]"""
         return sum(term.tolerance_mm for term in self.terms)
 
     def rss(self) -> float:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
@@ -52,93 +54,98 @@ def build_order(plan: Plan) -> tuple[Step, ...]:
     ----------
     Common practice, no source. That solvent crazes acrylic: common practice, no source.
     """
-    raw = list(_steps(plan))
-    return tuple(Step(number, *rest) for number, rest in enumerate(raw, start=1))
+    return tuple(replace(step, number=number) for number, step in enumerate(_steps(plan), start=1))
 
 
-_Raw = tuple[str, bool, tuple[str, ...], tuple[str, ...]]
+def _step(text: str, *topics: str, checks: tuple[str, ...] = (), hold: bool = False) -> Step:
+    return Step(0, text, hold, checks, topics)
 
 
-def _steps(plan: Plan) -> Iterator[_Raw]:
+def _steps(plan: Plan) -> Iterator[Step]:
     names = {part.name for part in plan.parts}
-    yield (
-        "Take all power off, lift the shell, and insulate a live frame with tape.",
-        False,
-        (),
-        ("electricity", "keep-alive"),
-    )
+    yield _step("Take all power off, lift the shell, and insulate a live frame with tape.", "electricity", "keep-alive")
     yield from _before_gluing(plan, names)
     yield _dry_fit(plan, names)
     yield from _glue_walls(names)
-    yield from _speaker(plan, names)
-    if any(hole.kind == "strand" for hole in plan.holes):
-        text = "When the solvent has gone, feed the strands, fix them with glue that has no solvent, light each lamp."
-        yield text, False, ("each strand lights",), ("solvent cement", "lamps", "flame")
-    yield (
+    yield from _floor(names)
+    yield from _strands_and_speaker(plan, names)
+    yield _step(
         "Before closing: play a sound, and feel with a wet finger for air at every seam. Seal what leaks.",
-        True,
-        ("no leak felt at any seam", "sound clear, nothing buzzes"),
-        ("speaker",),
+        "speaker",
+        checks=("no leak felt at any seam", "sound clear, nothing buzzes"),
+        hold=True,
     )
-    yield (
+    yield _step(
         "Put the shell on, drive in the screws, and run the model both ways round its tightest curve.",
-        True,
-        ("shell seats all along the sill", "trucks swing both ways", "nothing touches or rubs"),
-        (),
+        checks=("shell seats all along the sill", "trucks swing both ways", "nothing touches or rubs"),
+        hold=True,
     )
 
 
-def _before_gluing(plan: Plan, names: set[str]) -> Iterator[_Raw]:
+def _before_gluing(plan: Plan, names: set[str]) -> Iterator[Step]:
     text = f"Cut every set at its stop, longest first, to the settings on the bench card, with {plan.marks.rule.name}."
-    yield text, False, ("each set equal",), ("knife", "numbers")
+    yield _step(text, "knife", "sanding", "numbers", checks=("each set equal",))
     if plan.holes and "bulkhead" in names:
         drills = ", ".join(f"{hole.drill.name} for {hole.name}" for hole in plan.holes)
+        text = "Drill the bulkhead before it is glued"
         if "rear closure" in names:
             text = (
                 "Before they are glued, drill the bulkhead for what leads to the front, the rear closure for the rest"
             )
-        else:
-            text = "Drill the bulkhead before it is glued"
-        yield f"{text}: {drills}.", False, (), ("small drills",)
+        yield _step(f"{text}: {drills}.", "small drills")
 
 
-def _dry_fit(plan: Plan, names: set[str]) -> _Raw:
+def _dry_fit(plan: Plan, names: set[str]) -> Step:
     where = plan.governing.zone.name
     what = "the bulkhead" if "bulkhead" in names else "the parts"
     what = "the bulkhead and the rear closure" if "rear closure" in names else what
-    text = f"Dry fit, no glue: hold {what} in place, put the shell on, press a pellet of putty over {where}."
-    checks = (
-        "shell seats all along the sill",
-        "trucks swing both ways",
-        f"putty left over {where}: ______ mm (planned {float(plan.gap.left_mm):.2f} mm)",
+    planned = format_length(plan.gap.left_mm, "mm")
+    return _step(
+        f"Dry fit, no glue: hold {what} in place, put the shell on, press a pellet of putty over {where}.",
+        checks=(
+            "shell seats all along the sill",
+            "trucks swing both ways",
+            f"putty left over {where}: ______ mm (planned {planned})",
+        ),
+        hold=True,
     )
-    return text, True, checks, ()
 
 
-def _glue_walls(names: set[str]) -> Iterator[_Raw]:
+def _glue_walls(names: set[str]) -> Iterator[Step]:
     if "bulkhead" in names:
-        yield (
-            "Glue the corner posts to the shell's sides, then the bulkhead to roof and posts.",
-            False,
-            (),
-            ("solvent cement",),
-        )
+        text = "Glue the corner posts to the shell's sides, then the bulkhead to roof and posts."
+        yield _step(text, "solvent cement")
     if "rear closure" in names:
-        yield "Glue the closure posts, then the rear closure, square to the roof.", False, (), ("solvent cement",)
+        yield _step("Glue the closure posts, then the rear closure, square to the roof.", "solvent cement")
 
 
-def _speaker(plan: Plan, names: set[str]) -> Iterator[_Raw]:
-    supports = sorted(name for name in names if name.startswith("speaker support"))
+def _floor(names: set[str]) -> Iterator[Step]:
+    supports = [name for name in names if name.startswith("speaker support")]
     if supports:
-        text = "Glue the four speaker supports to the roof, clear of the speaker's basket."
         equal = "all four of one height" if len(supports) == 1 else "each pair of one height, all four feet level"
-        yield text, False, (equal,), ("solvent cement",)
+        text = "Glue the four speaker supports to the roof, clear of the speaker's basket."
+        yield _step(text, "solvent cement", checks=(equal,))
     if names & {"side filler", "side plate"}:
         text = "Trim and sand the pieces for the speaker's sides until they slide in, and glue them."
-        yield text, False, (), ("solvent cement", "knife")
+        yield _step(text, "solvent cement", "knife", "sanding")
     if any(name.startswith("floor plate") for name in names):
         text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
-        yield text, False, ("speaker still lifts out",), ("solvent cement",)
-    if supports:
-        text = "Solder the speaker's wires, bed its flange in sealant on the supports, and mark its polarity."
-        yield text, False, (), ("hot iron", "speaker")
+        yield _step(text, "solvent cement", checks=("speaker still lifts out",))
+
+
+def _strands_and_speaker(plan: Plan, names: set[str]) -> Iterator[Step]:
+    """Yield what goes in once the solvent has gone, while the speaker's opening still lets a hand in."""
+    has_speaker = any(name.startswith("speaker support") for name in names)
+    if plan.holes or has_speaker:
+        text = "Lift the speaker out and let the solvent flash off wholly, as long as its label says."
+        yield _step(text, "solvent cement", checks=("no smell of solvent left",), hold=True)
+    if plan.holes:
+        kinds = [kind for kind in ("strand", "wire") if any(hole.kind == kind for hole in plan.holes)]
+        what = " and ".join(f"{kind}s" for kind in kinds)
+        text = f"Feed the {what} through their holes, and fix and seal them there with a glue that has no solvent."
+        lit = ("each strand lights",) if "strand" in kinds else ()
+        topics = ("flame", "lamps", "glue and sealant") if lit else ("glue and sealant",)
+        yield _step(text, *topics, checks=(*lit, "every hole sealed"))
+    if has_speaker:
+        text = "Solder the speaker's wires, mark its polarity, and bed its flange in sealant on the supports."
+        yield _step(text, "hot iron", "speaker", "glue and sealant")

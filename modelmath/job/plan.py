@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from modelmath.clearance import Marks, Stack, Term
+from modelmath.clearance import Marks
 from modelmath.enclosure import Chamber, Enclosure, Part, fit_enclosure
 from modelmath.enclosure.marked import reference_bay, reference_roof_mm
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.job.bench import Bench, Depth
 from modelmath.job.document import Job
+from modelmath.job.gap import Gap, gap_of
 from modelmath.job.holes import HoleLine, holes_of
 from modelmath.job.layout import Missing, cavity_of, missing_for_chamber, width_of
 from modelmath.job.stock import PartLine, cut_plan, part_lines
@@ -23,52 +23,6 @@ if TYPE_CHECKING:
     from modelmath.cutting import CutPlan
     from modelmath.job.order import Step
     from modelmath.job.why import Figure, Why
-
-
-@dataclass(frozen=True)
-class Gap:
-    """What is left between the bulkhead and the chassis below it.
-
-    Attributes
-    ----------
-    kept_mm : Fraction
-        The clearance asked for. [mm]
-    left_mm : Fraction
-        The room left, once the bulkhead is cut to its mark. [mm]
-    stack : Stack
-        What the room left is made of, and how far each term may be off. [mm]
-    """
-
-    kept_mm: Fraction
-    left_mm: Fraction
-    stack: Stack
-
-    @property
-    def at_worst_mm(self) -> float:
-        """The room left if everything that is known to vary goes the wrong way. [mm]"""
-        return float(self.left_mm) - self.stack.worst_case()
-
-    @property
-    def usually_mm(self) -> float:
-        """The room left if what varies does so independently. [mm]"""
-        return float(self.left_mm) - self.stack.rss()
-
-    @property
-    def verdict(self) -> str:
-        """What that means, in words."""
-        if self.at_worst_mm > 0:
-            return f"Nothing touches even at worst: {self.at_worst_mm:.2f} mm stays clear."
-        largest = self.stack.largest_terms()[0]
-        share = f"The largest share is the {largest.name}, ±{largest.tolerance_mm:.2f} mm"
-        if self.usually_mm > 0:
-            return (
-                f"Usually {self.usually_mm:.2f} mm stays clear, but at worst it is {-self.at_worst_mm:.2f} mm too "
-                f"tight. {share}: make it smaller, keep more, or dry-fit before gluing."
-            )
-        return (
-            f"This may well touch: what is known may be off by ±{self.stack.rss():.2f} mm and only "
-            f"{float(self.left_mm):.2f} mm is left. {share}: make it smaller, or keep more."
-        )
 
 
 class Plan:
@@ -203,17 +157,7 @@ class Plan:
     @cached_property
     def gap(self) -> Gap:
         """The room left over the zone that governs, with what may be off. [mm]"""
-        above, below = self.hung_from.zone.name, self.governing.zone.name
-        height = self.chamber_height_mm
-        seating = self.bench.length(self.job.seat.repeatability, "seat", "repeatability")
-        cutting = self.bench.length(self.job.build.cutting_tolerance, "build", "cutting_tolerance")
-        more = [
-            Term("bulkhead as cut", -float(height), float(cutting)),
-            Term("how repeatably the shell seats", 0.0, float(seating)),
-        ]
-        name = f"free depth over {below}" if above == below else f"roof over {above} down to {below}"
-        stack = Stack.of_measured(name, self.space.value, more)
-        return Gap(Fraction(self.limits.clearance_mm), self.space.exact_mm - height, stack)
+        return gap_of(self)
 
     @cached_property
     def lines(self) -> tuple[PartLine, ...]:

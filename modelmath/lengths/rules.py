@@ -320,6 +320,42 @@ class Rule:
         return normal(shown_mm, self.reading_u_mm, what)
 
     # Marking out, the way back from lengths to marks, has a module of its own.
+    def marked_out(self, mm: Fraction | float, datum: str = "end") -> UFloat:
+        """Return a size marked out with this rule, as uncertain as the rule's own offset and scale make it.
+
+        How exactly the rule is set and the part is cut is not in it: that is the cutting tolerance.
+
+        Parameters
+        ----------
+        mm : Fraction or float
+            Nominal size. [mm]
+        datum : {"end", "zero"}
+            What stands at the part's edge. [-]
+
+        Returns
+        -------
+        uncertain number
+            The size, sharing its variables with the readings of this rule. [mm]
+
+        Raises
+        ------
+        UnknownChoice
+            If `datum` is neither word.
+
+        References
+        ----------
+        JCGM 100:2008, 5.2: readings and part share the rule, so they are correlated.
+
+        Examples
+        --------
+        >>> rule = Rule(scale="HO", zero_offset="1", offset_uncertainty="0.1 mm")
+        >>> rule.marked_out(12.25)
+        12.25+/-0.1
+        """
+        shown = float(Fraction(mm) / (1 + self.scale_error) - self.zero_mm(datum))
+        offset = self.offset if datum == "end" else 0.0
+        return (shown + offset) * self._stretch
+
     mark_for = marking.mark_for
     largest_at_mark = marking.largest_at_mark
     smallest_at_mark = marking.smallest_at_mark

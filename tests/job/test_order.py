@@ -65,9 +65,13 @@ def test_holes_are_drilled_before_gluing_and_strands_go_in_after_the_solvent(nam
     assert drilling < first(steps, "Glue the corner posts")
     for hole in found.holes:
         assert f"{hole.drill.name} for {hole.name}" in steps[drilling - 1].text
-    strands = next(step for step in steps if "feed the strands" in step.text)
-    assert strands.number > max(step.number for step in steps if step.text.startswith(("Glue", "Lay")))
-    assert strands.text.startswith("When the solvent has gone")
+    strands = next(step for step in steps if step.text.startswith("Feed the strands and wires"))
+    gone = steps[strands.number - 2]
+    assert gone.hold
+    assert "solvent flash off wholly" in gone.text
+    assert gone.number > max(step.number for step in steps if "solvent cement" in step.topics and step is not gone)
+    # Once the speaker is bedded no hand gets in.
+    assert strands.number < first(steps, "bed its flange in sealant")
 
 
 def test_steps_name_only_parts_that_the_plan_has():
