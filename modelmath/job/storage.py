@@ -223,6 +223,8 @@ def _item(value: Any) -> Any:
 def save_job(job: Job, path: str | os.PathLike[str]) -> Path:
     """Write a job file, whole or not at all; comments of the file that is there survive.
 
+    A file that holds no readable job is left alone: it may be a job with one quote missing.
+
     Parameters
     ----------
     job : Job
@@ -238,7 +240,7 @@ def save_job(job: Job, path: str | os.PathLike[str]) -> Path:
     Raises
     ------
     JobError
-        If the file can't be written; what was there is untouched.
+        If the file can't be written or holds no readable job; what was there is untouched.
 
     References
     ----------
@@ -247,11 +249,11 @@ def save_job(job: Job, path: str | os.PathLike[str]) -> Path:
     file = Path(path)
     before = ""
     if file.exists():
-        try:
-            before = _text(file)
-            tomlkit.parse(before)
-        except (JobError, tomlkit.exceptions.TOMLKitError):
-            before = ""  # what is there is no job; it is replaced, not mended
+        found, faults = read_job(file)
+        if found is None:
+            problem = f"it is there already and can't be read as a job ({faults[0]})"
+            raise JobError(str(file), "", problem, "mend it or save under another name; nothing was changed")
+        before = _text(file)
     try:
         write_whole(file, job_text(job, before).encode())
     except OSError as fault:

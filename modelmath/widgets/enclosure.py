@@ -10,10 +10,11 @@ from modelmath import drawings
 from modelmath.errors import ModelMathError
 from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan, save_job
-from modelmath.job.entries import Outcome, blank_job, entries_of, read_entries
+from modelmath.job.entries import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
 from modelmath.lengths.scales import all_scales
 from modelmath.widgets import look, places, views
-from modelmath.widgets.fields import Field, folds, page, row
+from modelmath.widgets.fields import Field, Fold, page, row
+from modelmath.widgets.pictures import WHERE_THE_RULE_STANDS
 from modelmath.widgets.zones import ZonesEditor
 
 NEW = "(new model)"
@@ -32,13 +33,11 @@ def _first_fields() -> dict[str, Field]:
     scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
     return {
         "scale": Field("Scale", options=scales),
-        "zero_offset": Field(
-            "Rule's zero stands in from its end by", "in the rule's unit: 1 for one scale foot, 0 for none"
-        ),
-        "chassis": Field("Reading on the chassis", "rule's end on the seat, read at the highest point under the roof"),
-        "shell": Field("Reading in the shell", "rule's end at the edge that rests on the seat, read at the roof"),
-        "keep": Field("Clearance to keep", "between bulkhead and chassis: 1/4, or 0.5 mm"),
-        "finest": Field("Finest mark to cut to", "1/4 for quarter feet; as fine as you can set the rule"),
+        "zero_offset": Field("Rule's zero stands in from its end by", "in the rule's own unit, such as 1; 0 for none"),
+        "chassis": Field("Reading on the chassis", "rule's end on the seat, where the shell rests; its own unit"),
+        "shell": Field("Reading in the shell", "turned over, rule's end on the inside of the roof"),
+        "keep": Field("Clearance to keep", "above the chassis; 1/4 in the rule's unit, or 0.5 mm"),
+        "finest": Field("Finest mark to cut to", "as fine as you can set the rule, such as 1/4"),
     }
 
 
@@ -54,7 +53,8 @@ def _more_fields() -> dict[str, Field]:
         "decoder_width": Field("Decoder's width", ""),
         "decoder_height": Field("Decoder's height", ""),
         "rule_unit": Field("The rule's figures count", options=UNITS),
-        "graduation": Field("Distance between its finest marks", "1/4 for quarter feet"),
+        "graduation": Field("Distance between its finest marks", "empty: the same as the finest mark cut to"),
+        "rule_length": Field("Its last mark", "a reading beyond it is refused"),
         "reading_u": Field("Standard uncertainty of a reading", "empty: read to the nearest mark"),
         "offset_u": Field("Standard uncertainty of its zero", "such as 0.1 mm"),
         "seating": Field("How repeatably the shell seats, ±", "such as 0.1 mm"),
@@ -73,6 +73,7 @@ class EnclosurePanel:
 
     def __init__(self, job: Job | None = None) -> None:
         self.base = job or blank_job()
+        self.file: Path | None = None  # where the job was read from or saved to
         self.zone = 0
         self.plan: Plan | None = None
         self.outcome = Outcome(None)
@@ -94,41 +95,43 @@ class EnclosurePanel:
     @classmethod
     def demo(cls, name: str = "switcher-ho") -> EnclosurePanel:
         """Open the walkthrough on a demo job, or on the user's own changed copy of it."""
-        panel = cls(load_job(places.job_files()[name]))
-        panel._loading = True
-        panel.chooser.value = name
-        panel._loading = False
+        file = places.job_files()[name]
+        panel = cls(load_job(file))
+        panel.file = file
+        panel._offer(name)
         return panel
 
     def _lay_out(self) -> w.VBox:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
-        more = folds(
-            The_space_and_what_goes_in=w.VBox(
-                [
-                    row(f["width"], f["inside_length"]),
-                    row(f["speaker_length"], f["speaker_width"], f["speaker_depth"]),
-                    row(f["decoder_length"], f["decoder_width"], f["decoder_height"]),
-                    self.chamber,
-                ]
+        rule = ("rule_unit", "graduation", "rule_length", "reading_u", "offset_u", "seating", "cutting")
+        self.folds = {
+            "space": Fold(
+                "The space and what goes in",
+                w.VBox(
+                    [
+                        row(f["width"], f["inside_length"]),
+                        row(f["speaker_length"], f["speaker_width"], f["speaker_depth"]),
+                        row(f["decoder_length"], f["decoder_width"], f["decoder_height"]),
+                        self.chamber,
+                    ]
+                ),
             ),
-            Zones_along_the_length=w.VBox([row(self.which), self.zones.view]),
-            The_rule_and_how_sure_it_is=w.VBox(
-                [
-                    row(f["rule_unit"], f["graduation"], f["reading_u"], f["offset_u"], f["seating"], f["cutting"]),
-                    self.sureness,
-                    self.readings,
-                ]
+            "zones": Fold("Zones along the length", w.VBox([row(self.which), self.zones.view])),
+            "rule": Fold(
+                "The rule, and how sure it is", w.VBox([row(*(f[name] for name in rule)), self.sureness, self.readings])
             ),
-            Parts_and_strip=self.strips,
-            Build_order_and_cautions=self.order,
-            Why_this_number=w.VBox([row(self.figure_name), self.why]),
-        )
+            "parts": Fold("Parts and strip", self.strips),
+            "order": Fold("Build order and cautions", self.order),
+            "why": Fold("Why this number", w.VBox([row(self.figure_name), self.why])),
+        }
+        where = f"<details><summary>Where the rule stands</summary>{WHERE_THE_RULE_STANDS}</details>"
         return page(
             row(self.chooser, self.name),
             w.HTML(look.heading("1. Two readings")),
-            row(*(f[name] for name in ("scale", "zero_offset", "chassis", "shell", "keep", "finest"))),
+            row(*(f[name] for name in FIRST)),
+            w.HTML(where),
             self.answer,
             self.figure,
             w.HTML(look.heading("2. Speaker supports")),
@@ -139,7 +142,7 @@ class EnclosurePanel:
             buttons,
             self.printed,
             w.HTML(look.heading("More, when you want it")),
-            more,
+            *(fold.view for fold in self.folds.values()),
         )
 
     def _connect(self) -> None:
@@ -148,6 +151,7 @@ class EnclosurePanel:
         self.chooser.on_change(self._choose)
         self.which.on_change(self._choose_zone)
         self.figure_name.on_change(self._explain)
+        self.fields["rule_unit"].control.observe(self._change_unit, names="value")
         self.save_button.on_click(lambda _button: self.save())
         self.print_button.on_click(lambda _button: self.print())
 
@@ -157,6 +161,10 @@ class EnclosurePanel:
         """Fill the fields from a job."""
         self._loading = True
         self.base, self.plan = job or blank_job(), None
+        for shown in (self.answer, self.figure, self.parts, self.chamber, self.sureness):
+            shown.value = ""
+        for shown in (self.readings, self.strips, self.order, self.why, self.printed):
+            shown.value = ""
         if job is not None:
             self.zone = self._governing(job)
         self.name.value = self.base.name
@@ -164,7 +172,7 @@ class EnclosurePanel:
         self.which.control.index = self.zone
         typed = entries_of(self.base, self.zone)
         if job is None:
-            typed |= dict.fromkeys(WAITING, "")
+            typed |= dict.fromkeys((*WAITING, "graduation"), "")
         for name, field in self.fields.items():
             field.value = typed[name]
         self._loading = False
@@ -182,14 +190,17 @@ class EnclosurePanel:
         if self._loading:
             return
         self.printed.value = ""
+        self.zone, self.file = 0, None
         if self.chooser.value == NEW:
-            self.zone = 0
             self._load(None)
             return
         try:
-            self._load(load_job(places.job_files()[self.chooser.value]))
-        except ModelMathError as reason:
-            self.printed.value = look.problem(str(reason))
+            file = places.job_files()[self.chooser.value]
+            self._load(load_job(file))
+        except (KeyError, ModelMathError) as reason:
+            self.printed.value = look.problem(f"{self.chooser.value} can't be opened: {reason}")
+        else:
+            self.file = file
 
     def _choose_zone(self) -> None:
         if self._loading or self.which.control.index is None:
@@ -202,6 +213,12 @@ class EnclosurePanel:
         self._loading = False
         self.base = job
         self._refresh()
+
+    def _change_unit(self, change: dict[str, str]) -> None:
+        """Let the last mark of a new rule follow its unit, unless the user has set it."""
+        last = self.fields["rule_length"]
+        if not self._loading and last.value == NEW_RULE[change["old"]][1]:
+            last.value = NEW_RULE[change["new"]][1]
 
     def _zones_changed(self, job: Job) -> None:
         """Take over a job whose zones were edited."""
@@ -227,7 +244,7 @@ class EnclosurePanel:
             new = plan(job)
             _ = new.gap, new.lines
         except ModelMathError as reason:
-            self._keep_last(str(reason))
+            self._keep_last(reason)
             return
         self.plan = new
         self._show(new)
@@ -240,9 +257,16 @@ class EnclosurePanel:
         elif missing:
             self.answer.value = f'<div class="mm-card">{look.paragraph("Still to enter:")}{look.bullets(missing)}</div>'
 
-    def _keep_last(self, reason: str) -> None:
+    def _keep_last(self, reason: ModelMathError) -> None:
+        """Say why there is no plan, beside the field that is the cause where one is, and keep the last in sight."""
+        name, message = field_of(reason, self.zone)
         last = views.answer(self.plan, stale=True) if self.plan is not None else ""
-        self.answer.value = look.problem(reason) + last
+        if name:
+            self.fields[name].show(wrong=message)
+            self.answer.value = last or look.problem(message)
+        else:
+            self.answer.value = look.problem(message) + last
+        self.chamber.value = look.problem(message)
 
     def _show(self, new: Plan) -> None:
         self.answer.value = views.answer(new) + views.or_reason(views.warnings, new)
@@ -280,14 +304,27 @@ class EnclosurePanel:
             self.printed.value = look.problem("There is nothing to save yet: fill in or mend the entries above first.")
             return None
         file = places.workbook_folder() / "jobs" / f"{file_name(self.plan.job.name)}.toml"
+        if file.exists() and file != self.file:
+            taken = f"{file.name} is another job, saved before: change the model's name to keep both."
+            self.printed.value = look.problem(taken)
+            return None
         try:
             file.parent.mkdir(parents=True, exist_ok=True)
             save_job(self.plan.job, file)
         except (ModelMathError, OSError) as reason:
-            self.printed.value = look.problem(f"{reason}")
+            self.printed.value = look.problem(str(reason))
             return None
+        self.file = file
+        self._offer(file.stem)
         self.printed.value = look.paragraph(f"Saved as {file}")
         return file
+
+    def _offer(self, name: str) -> None:
+        """Put a job that was just saved among those to choose from, chosen."""
+        self._loading = True
+        self.chooser.control.options = [NEW, *places.job_files()]
+        self.chooser.value = name
+        self._loading = False
 
     def print(self) -> list[Path]:
         """Write the packet, bench card first, into the workbook folder."""

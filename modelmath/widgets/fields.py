@@ -31,7 +31,7 @@ class Field:
             self.control = w.Text(value, description=label, continuous_update=False, style=style)
         else:
             self.control = w.Dropdown(options=list(options), value=value or options[0], description=label, style=style)
-        self.note = w.HTML(look.echo(hint))
+        self.note = w.HTML(look.hint(hint))
         self.view = w.VBox([self.control, self.note])
         self.view.add_class("mm-field")
 
@@ -54,8 +54,9 @@ class Field:
         self.control.observe(lambda _change: act(), names="value")
 
     def show(self, understood: str | None = None, wrong: str | None = None) -> None:
-        """Show what the entry was understood as, or what is wrong with it, or else the hint."""
-        self.note.value = look.problem(wrong) if wrong else look.echo(understood or self.hint)
+        """Show the hint, and below it what the entry was understood as, or what is wrong with it."""
+        below = look.problem(wrong) if wrong else look.echo(understood) if understood else ""
+        self.note.value = below + look.hint(self.hint)
 
 
 def row(*fields: Field) -> w.HBox:
@@ -72,8 +73,24 @@ def page(*children: w.Widget) -> w.VBox:
     return box
 
 
-def folds(**parts: w.Widget) -> w.Accordion:
-    """Return parts folded away until wanted; underscores in their names are spaces."""
-    box = w.Accordion(children=list(parts.values()), titles=[name.replace("_", " ") for name in parts])
-    box.selected_index = None
-    return box
+class Fold:
+    """A part folded away until wanted; its head is a button, so that the keyboard reaches it.
+
+    Parameters
+    ----------
+    title : str
+        What is inside. [-]
+    content : Widget
+        The part. [-]
+    """
+
+    def __init__(self, title: str, content: w.Widget) -> None:
+        self.title, self.content = title, content
+        self.head = w.ToggleButton(value=False, description=title, icon="plus")
+        self.head.add_class("mm-fold")
+        self.view = w.VBox([self.head])
+        self.head.observe(lambda _change: self._turn(), names="value")
+
+    def _turn(self) -> None:
+        self.head.icon = "minus" if self.head.value else "plus"
+        self.view.children = [self.head, self.content] if self.head.value else [self.head]

@@ -22,9 +22,15 @@ STYLE = """
       white-space: normal; line-height: 1.3; padding-bottom: .15rem; }
 .mm .mm-field input, .mm .mm-field select { flex: 0 0 auto; width: 100%; height: 2.4rem;
       font-size: 1.05rem; border-radius: 3px; }
-.mm .mm-field input:focus, .mm .mm-field select:focus, .mm button:focus { outline: 3px solid #1a5fb4;
+.mm .mm-field input:focus, .mm .mm-field select:focus, .mm button:focus { outline: 3px solid #3584e4 !important;
       outline-offset: 1px; }
-.mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; min-height: 1.3em; display: block; }
+.mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; display: block; line-height: 1.3; }
+.mm-echo { color: var(--mm-ink); }
+.mm-way { display: inline-block; white-space: nowrap; margin-right: .9rem; }
+.mm .mm-fold { width: 100%; text-align: left; border: 1px solid var(--mm-line); background: var(--mm-paper);
+      color: var(--mm-ink); font-weight: 600; margin: .15rem 0; box-shadow: none; }
+.mm details { margin: .5rem 0; }
+.mm summary { cursor: pointer; font-weight: 600; padding: .3rem 0; }
 .mm-bad { display: block; font-size: .92rem; border-left: 4px solid currentColor; padding-left: .5rem;
       font-weight: 600; white-space: normal; }
 .mm-card { border: 1.5px solid var(--mm-ink); padding: .7rem 1rem; background: var(--mm-paper); }
@@ -77,6 +83,16 @@ def heading(value: str) -> str:
 def echo(value: str) -> str:
     """Return what an entry was understood as, for the place beside its field."""
     return f'<span class="mm-echo" role="status">{text(value)}</span>'
+
+
+def hint(value: str) -> str:
+    """Return what, where and how, for the place below a field."""
+    return f'<span class="mm-note">{text(value)}</span>' if value else ""
+
+
+def sizes(ways: Iterable[str]) -> str:
+    """Return one size in several units, each kept whole where the line breaks."""
+    return " ".join(f'<span class="mm-way">{text(way)}</span>' for way in ways)
 
 
 def problem(value: str) -> str:

@@ -11,12 +11,11 @@ from modelmath.widgets import look
 
 
 def answer(plan: Plan, stale: bool = False) -> str:
-    """Return the bulkhead's height, where to set the rule, and the room left."""
+    """Return the bulkhead's height, where to set the rule, the room left and how sure it is."""
     wall, gap, rule = plan.bulkhead, plan.gap, plan.marks.rule
     rows: list[tuple[str, str, str]] = []
     if wall is not None:
-        feet, inches, mm = three_ways(wall.cut.cut_mm, plan.scale)
-        rows.append(("Bulkhead height", f"{feet} &nbsp; {inches} &nbsp; {mm}", "mm-big"))
+        rows.append(("Bulkhead height", look.sizes(three_ways(wall.cut.cut_mm, plan.scale)), "mm-big"))
         setting = look.text(plan.marks.setting(wall.cut.cut_mm).text)
         side = "end" if plan.marks.datum == "end" else "zero mark"
         rows.append(("Set the rule at", f"<strong>{setting}</strong>, its {side} at the bulkhead's top edge", ""))
@@ -27,11 +26,13 @@ def answer(plan: Plan, stale: bool = False) -> str:
         f"{format_length(gap.left_mm, 'mm')} over {plan.governing.zone.name}: {format_length(gap.kept_mm, 'mm')} kept"
     )
     rows.append(("Room left over the chassis", look.text(f"{left}, {format_length(spare, 'mm')} to spare"), ""))
+    sure = look.text(gap.verdict)
+    rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))
     rows += _supports(plan)
     cancels = plan.governing.offset_cancels
     note = f"The zero offset of the {rule.name} cancels in the space between; it still counts in each setting."
     soft = look.paragraph(note, "mm-soft") if cancels == rule.name else ""
-    old = look.paragraph("These sizes are for the last entries that could be read.", "mm-soft") if stale else ""
+    old = look.paragraph("These sizes are for the last entries that gave a result.", "mm-soft") if stale else ""
     body = "".join(f'<dt>{label}</dt><dd class="{css}">{value}</dd>' for label, value, css in rows)
     return f'<div class="mm-card{" mm-stale" if stale else ""}" role="status">{old}<dl>{body}</dl>{soft}</div>'
 
@@ -43,9 +44,8 @@ def _supports(plan: Plan) -> list[tuple[str, str, str]]:
         name, _, pair = line.part.name.partition(", ")
         if name != "speaker support":
             continue
-        feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
         which = f"Speaker supports, the {pair} two" if pair else "Speaker supports, four of one height"
-        rows.append((which, f"{feet} &nbsp; {inches} &nbsp; {mm}", "mm-big"))
+        rows.append((which, look.sizes(three_ways(line.part.cut.cut_mm, plan.scale)), "mm-big"))
         rows.append(("Set the rule at", f"<strong>{look.text(line.setting.text)}</strong>", ""))
     return rows
 
@@ -64,7 +64,7 @@ def summary(plan: Plan) -> str:
     lines.append(f"Room left over {where}: {left}, of which {kept} is kept.")
     if plan.chamber is not None:
         volume = float(plan.chamber.volume_mm3) / 1000
-        lines.append(f"Chamber: {volume:.2f} cm3; the chassis over {where} limits it.")
+        lines.append(f"Chamber: {volume:.2f} cm3 gross; the chassis over {where} limits it.")
     lines += [
         f"{line.part.count} x {line.part.name}: {three_ways(line.part.cut.cut_mm, plan.scale)[0]}"
         for line in plan.lines
@@ -73,7 +73,7 @@ def summary(plan: Plan) -> str:
 
 
 def cut_list(plan: Plan) -> str:
-    """Return the cut list: each set with its stop setting and its strip."""
+    """Return the cut list: each set with its stop setting and its strip, what is cut from sheet, what to buy."""
     rows = []
     for line in sorted(plan.lines, key=lambda line: -line.part.cut.cut_mm):
         feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
@@ -82,8 +82,15 @@ def cut_list(plan: Plan) -> str:
     heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
     parts = look.table("Cut list, longest first", heads, rows, "mm-short")
     buy = [f"{each.count} x {each.stock_name}, {float(each.length_mm) / 25.4:g} in long" for each in plan.cuts.shopping]
-    shopping = look.paragraph(f"To buy: {'; '.join(buy)}.") if buy else look.paragraph("All of it is in the drawer.")
-    return parts + look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft") + shopping
+    buy += [each.text for each in plan.cuts.sheet_shopping]
+    made_up = (
+        f"No one strip gives the {', '.join(each.name for each in plan.cuts.made_up)}" if plan.cuts.made_up else ""
+    )
+    shopping = f"To buy: {'; '.join(buy)}." if buy else "" if made_up else "All of it is in the drawer."
+    said = [shopping, f"{made_up}: see the warnings." if made_up else ""]
+    how_good = look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft")
+    sheets = "".join(look.paragraph(look.text(strip.text)) for strip in plan.cuts.sheets)
+    return parts + sheets + how_good + "".join(look.paragraph(look.text(each)) for each in said if each)
 
 
 def parts_and_strips(plan: Plan) -> str:
@@ -160,10 +167,12 @@ def chamber(plan: Plan) -> str:
         gone = [f"{each.entry}, for {each.gives}" for each in plan.missing]
         return look.paragraph("Enter these to see more:") + look.bullets(gone)
     length = plan.chamber.inner_end_mm - plan.chamber.inner_start_mm
-    said = [
-        f"The chamber holds {float(plan.chamber.volume_mm3) / 1000:.2f} cm3 over {float(length):.1f} mm of length.",
-        f"It is the largest of {plan.enclosure.looked_at} compared; what limits it is {plan.governing.zone.name}.",
-    ]
+    volume = float(plan.chamber.volume_mm3) / 1000
+    gross = f"The chamber holds {volume:.2f} cm3 gross over {float(length):.1f} mm of length"
+    said = [f"{gross}: floor plates, posts and the speaker itself still take their share."]
+    if plan.enclosure.looked_at > 1:
+        others = f"It is the largest of {plan.enclosure.looked_at} compared"
+        said.append(f"{others}; the chassis over {plan.governing.zone.name} limits its height.")
     if plan.enclosure.runner_up is not None:
         said.append(f"The next best would hold {float(plan.enclosure.runner_up.volume_mm3) / 1000:.2f} cm3.")
     drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]
@@ -207,7 +216,8 @@ def why(plan: Plan, name: str) -> str:
 
 def warnings(plan: Plan) -> str:
     """Return what to mind, if anything."""
-    return "".join(f'<p role="note">{look.text("Mind: " + each)}</p>' for each in plan.warnings)
+    others = [each for each in plan.warnings if each != plan.gap.verdict]  # that one stands in the answer
+    return "".join(f'<p role="note">{look.text("Mind: " + each)}</p>' for each in others)
 
 
 def or_reason(view: object, plan: Plan) -> str:

@@ -15,7 +15,7 @@ from sample_jobs import DEMO_PATHS, job
 from modelmath.errors import JobError
 from modelmath.job import load_job, save_job
 from modelmath.job.document import Job
-from modelmath.job.storage import job_text, parse_job
+from modelmath.job.storage import job_text, parse_job, read_job
 
 text = st.text(min_size=1, max_size=20)
 note = st.text(max_size=40)
@@ -134,11 +134,25 @@ def test_a_layout_that_can_t_be_kept_up_loses_comments_not_content():
     assert parse_job(job_text(made, odd)) == (made, [])
 
 
-def test_what_is_no_job_is_replaced_whole(tmp_path):
+@pytest.mark.parametrize(
+    ("content", "fault"),
+    [
+        (b"\xff\xfe not text", "hood.toml, line 1: it is not UTF-8 text; save it as UTF-8."),
+        (b'# my own notes\nname = "Hood', None),
+        (b'[tool]\nname = "something else"\n', None),
+    ],
+)
+def test_what_is_no_readable_job_is_never_replaced(tmp_path, content, fault):
     file = tmp_path / "hood.toml"
-    file.write_bytes(b"\xff\xfe not text")
-    save_job(job(), file)
-    assert load_job(file) == job()
+    file.write_bytes(content)
+    said = fault or str(read_job(file)[1][0])
+    text = (
+        f"{file}: it is there already and can't be read as a job ({said}); mend it or save under another name; "
+        "nothing was changed."
+    )
+    with pytest.raises(JobError, match=f"^{re.escape(text)}$"):
+        save_job(job(), file)
+    assert file.read_bytes() == content
 
 
 def test_defaults_stay_unwritten():

@@ -56,8 +56,9 @@ def test_six_entries_give_the_bulkhead(new):
 
 def test_entries_are_echoed_in_mm_beside_their_fields(new):
     fill(new, **SIX)
-    assert plain(new.fields["chassis"].message) == "14.88 mm above the seat, corrected"
-    assert plain(new.fields["zero_offset"].message) == "3.50 mm from the rule's end to its zero"
+    chassis, zero = plain(new.fields["chassis"].message), plain(new.fields["zero_offset"].message)
+    assert chassis.startswith("14.88 mm above the seat: 11.38 mm and 3.50 mm for the rule's zero")
+    assert zero.startswith("3.50 mm from the rule's end to its zero")
 
 
 def test_the_flange_gives_the_supports(new):
@@ -88,7 +89,7 @@ def test_a_bad_entry_gets_its_message_and_the_last_good_result_stays(new, field,
     assert 'role="alert"' in new.fields[field].message
     assert new.plan is before
     assert "5 1/4 scale ft" in plain(new.answer.value)
-    assert "These sizes are for the last entries that could be read." in plain(new.answer.value)
+    assert "These sizes are for the last entries that gave a result." in plain(new.answer.value)
     fill(new, **{field: SIX.get(field, "")})
     assert "role" not in new.fields[field].message or "alert" not in new.fields[field].message
     assert "last entries" not in new.answer.value
@@ -97,7 +98,9 @@ def test_a_bad_entry_gets_its_message_and_the_last_good_result_stays(new, field,
 def test_a_shell_lower_than_the_chassis_is_said_and_nothing_is_lost(new):
     fill(new, **SIX)
     fill(new, shell="3")
-    assert "must lie higher above the seat" in plain(new.answer.value)
+    assert plain(new.fields["shell"].message).startswith(
+        "The reading in the shell has to be more than the one on the chassis: the free depth is -0.88 mm."
+    )
     assert "5 1/4 scale ft" in plain(new.answer.value)
 
 
@@ -105,6 +108,87 @@ def test_a_clearance_that_leaves_nothing_says_by_how_much(new):
     fill(new, **SIX)
     fill(new, keep="5 1/2")
     assert "The bulkhead does not fit" in plain(new.answer.value)
+
+
+def test_a_reading_beyond_the_rule_is_refused(new):
+    fill(new, **SIX)
+    fill(new, shell="99999")
+    assert "whose last mark is 60 scale ft" in plain(new.fields["shell"].message)
+    fill(new, rule_length="200000", shell="99")
+    assert "95 1/2 scale ft" in plain(new.answer.value)
+
+
+def test_a_new_rule_s_last_mark_follows_its_unit_until_it_is_set(new):
+    new.fields["rule_unit"].value = "mm"
+    assert new.fields["rule_length"].value == "300"
+    new.fields["rule_length"].value = "150"
+    new.fields["rule_unit"].value = "in"
+    assert new.fields["rule_length"].value == "150"
+
+
+def test_a_new_rule_is_read_as_finely_as_it_is_set_unless_said_otherwise(new):
+    fill(new, **{**SIX, "finest": "1/8"})
+    assert new.plan.job.rules[0].graduation == "1/8"
+    fill(new, graduation="1/2")
+    assert new.plan.job.rules[0].graduation == "1/2"
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("3/32 in", "write 3/32 scale in, 3/32 real in, or a bare number"),
+        (".040 in", "write .040 scale in, .040 real in, or a bare number"),
+        ("1 ft", "write 1 scale ft, 1 real ft, or a bare number"),
+    ],
+)
+def test_an_inch_on_a_scale_rule_asks_which_inch(new, typed, says):
+    fill(new, **{**SIX, "zero_offset": typed})
+    assert says in plain(new.fields["zero_offset"].message)
+
+
+def test_feet_and_inches_are_a_mark_of_a_scale_rule(new):
+    fill(new, **{**SIX, "shell": "8' 9\""})
+    assert "5 1/4 scale ft" in plain(new.answer.value)
+
+
+def test_a_fraction_where_mm_are_due_asks_for_its_unit(new):
+    fill(new, **SIX, flange="1/16")
+    assert "write 1/16 in, or the size in mm" in plain(new.fields["flange"].message)
+
+
+def test_nothing_of_one_job_is_shown_under_another(new):
+    panel = EnclosurePanel.demo()
+    panel.chooser.value = "(new model)"
+    assert panel.plan is None
+    for shown in (panel.figure, panel.parts, panel.chamber, panel.strips, panel.order, panel.readings, panel.why):
+        assert shown.value == ""
+    assert "Still to enter" in panel.answer.value
+
+
+def test_a_zone_read_by_its_gap_alone_needs_no_heights():
+    panel = EnclosurePanel.demo()
+    fields = panel.zones.rows[1]
+    fields["gap"].value = "11.8 mm"
+    panel.zones.take_over()
+    panel.fields["chassis"].value = ""
+    assert "10.94 mm" in plain(panel.answer.value)
+    assert "Still to enter" not in panel.answer.value
+
+
+def test_a_job_never_lands_on_another_of_the_same_name(new, workbook):
+    fill(new, **SIX)
+    new.name.value = "Twins"
+    first = new.save()
+    other = EnclosurePanel()
+    fill(other, **{**SIX, "shell": "9"})
+    other.name.value = "Twins"
+    before = first.read_bytes()
+    assert other.save() is None
+    assert "twins.toml is another job, saved before" in plain(other.printed.value)
+    assert first.read_bytes() == before
+    assert new.chooser.value == "twins"
+    new.fields["shell"].value = "9 1/4"
+    assert new.save() == first
 
 
 def test_real_inches_are_meant_in_the_clearance(new):

@@ -56,7 +56,7 @@ def test_strips_are_picked_by_use():
     panel.fields["use"].value = "across"
     assert "Enter the inside width of the shell" in plain(panel.fields["width"].message)
     panel.fields["width"].value = "18.5"
-    assert "spans 18.50 mm" in plain(panel.answer.value)
+    assert "18.50 mm wide" in plain(panel.answer.value)
 
 
 def test_a_strand_names_its_drill():
