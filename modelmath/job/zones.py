@@ -38,6 +38,47 @@ class ZoneRow:
     gap: str = ""
 
 
+@dataclass(frozen=True)
+class MarkRow:
+    """The fore-aft mark as it is typed: its name, and its place from the front end of either half.
+
+    Attributes
+    ----------
+    name : str
+        Such as ``rear body screw``; empty for none. [-]
+    on_shell, on_chassis : str
+        From the front end of that half. [mm]
+    """
+
+    name: str = ""
+    on_shell: str = ""
+    on_chassis: str = ""
+
+
+def mark_row(job: Job) -> MarkRow:
+    """Return the fore-aft mark of a job as text.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+
+    Returns
+    -------
+    MarkRow
+        Empty where the job has none. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    if job.length is None or job.length.mark is None:
+        return MarkRow()
+    marks = {reading.name: reading.mark for reading in job.readings}
+    shell, chassis = job.length.mark_on_shell or "", job.length.mark_on_chassis or ""
+    return MarkRow(job.length.mark, marks.get(shell, ""), marks.get(chassis, ""))
+
+
 def zone_rows(job: Job) -> list[ZoneRow]:
     """Return the zones of a job as rows of text.
 
@@ -73,7 +114,7 @@ def zone_rows(job: Job) -> list[ZoneRow]:
     ]
 
 
-def with_zones(job: Job, rows: Sequence[ZoneRow]) -> Job:
+def with_zones(job: Job, rows: Sequence[ZoneRow], mark: MarkRow | None = None) -> Job:
     """Return a job whose zones are as the rows say; readings that nothing uses any more are taken out.
 
     Parameters
@@ -82,6 +123,8 @@ def with_zones(job: Job, rows: Sequence[ZoneRow]) -> Job:
         The job. [-]
     rows : sequence of ZoneRow
         Front to rear. [-]
+    mark : MarkRow or None
+        The fore-aft mark; None to leave it as it is. [-]
 
     Returns
     -------
@@ -114,12 +157,28 @@ def with_zones(job: Job, rows: Sequence[ZoneRow]) -> Job:
         zone["end"] = None if last else _end(readings, zone, row, rule)
         zones.append(zone)
     document["zones"] = zones
+    if mark is not None and document["length"] is not None:
+        _set_mark(document["length"], readings, mark, rule)
     document["readings"] = [each for each in readings.values() if _used(each["name"], document)]
     changed = Job.model_validate(document)
     faults = Bench(changed).faults
     if faults:
         raise faults[0]
     return changed
+
+
+def _set_mark(length: dict[str, Any], readings: dict[str, Any], mark: MarkRow, rule: str) -> None:
+    """Put the fore-aft mark's name and its two readings into the document."""
+    length["mark"] = mark.name.strip() or None
+    for half, typed in (("shell", mark.on_shell.strip()), ("chassis", mark.on_chassis.strip())):
+        key = f"mark_on_{half}"
+        if length["mark"] is None or not typed:
+            length[key] = None
+            continue
+        name = length[key] or f"{length['mark']}, on the {half}"
+        like = readings.get(name, {"rule": rule, "datum": "end", "taken_from": "seat"})
+        readings[name] = {**like, "name": name, "mark": typed, "on": half}
+        length[key] = name
 
 
 def _reading(readings: dict[str, Any], zone: dict[str, Any], key: str, name: str, mark: str) -> str | None:

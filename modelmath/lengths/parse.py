@@ -32,7 +32,7 @@ _UNIT = (
 )
 _LENGTH = re.compile(
     rf"(?P<sign>[-+])?\s*(?P<first>{_NUMBER})\s*(?P<unit>{_UNIT})?"
-    rf"(?:(?(unit)\s*(?:-\s*)?|\s+)(?P<second>{_NUMBER})\s*(?P<second_unit>{_UNIT})?)?"
+    rf"(?:(?(unit)(?:\s+-\s+|-\s*|\s*)|\s+)(?P<second>{_NUMBER})\s*(?P<second_unit>{_UNIT})?)?"
 )
 
 

@@ -109,6 +109,7 @@ class Rule:
             raise OutOfRange(f"{name}: scale error", str(scale_error), "between -0.1 and 0.1", remedy)
         self.scale_error = Fraction(str(scale_error))
         self.scale_error_uncertainty = float(scale_error_uncertainty)
+        self.read_to_the_mark = reading_uncertainty is None
         self.reading_u_mm = self._reading_u(reading_uncertainty)
 
     def _check_u(self, what: str, given: Given, u: float) -> None:
@@ -315,7 +316,7 @@ class Rule:
         return (read + offset) * self._stretch
 
     def _read_variable(self, shown_mm: float, what: str) -> UFloat:
-        if self.reading_u_mm == float(self.graduation_mm) / sqrt(12.0):
+        if self.read_to_the_mark:
             return rectangular(shown_mm, float(self.graduation_mm) / 2, what)
         return normal(shown_mm, self.reading_u_mm, what)
 

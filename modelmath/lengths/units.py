@@ -148,9 +148,25 @@ def registry() -> pint.UnitRegistry[Any]:
     return ureg
 
 
+_PINT_NAMES = {"mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot"}
+
+
+def _pint_name(unit: str, scale: Scale | None) -> str:
+    """Return the registry's name of a unit; a scale of the user's own ratio is defined when it is first met."""
+    if unit in REAL_UNITS:
+        return _PINT_NAMES[unit]
+    foot = mm_per("scale foot", scale)
+    assert scale is not None  # mm_per has refused a scale unit without one
+    key = scale.key.replace(".", "_")
+    if f"scale_foot_{key}" not in registry():
+        registry().define(f"scale_foot_{key} = {foot.numerator} / {foot.denominator} * millimeter")
+        registry().define(f"scale_inch_{key} = 1 / 12 * scale_foot_{key}")
+    return f"{unit.replace(' ', '_')}_{key}"
+
+
 @cache
 def _factor(from_unit: str, to_unit: str, scale: Scale | None) -> float:
-    return float(mm_per(from_unit, scale) / mm_per(to_unit, scale))
+    return float(registry().Quantity(1, _pint_name(from_unit, scale)).m_as(_pint_name(to_unit, scale)))
 
 
 def convert(values: Any, from_unit: str, to_unit: str, scale: Scale | str | None = None) -> Any:

@@ -160,7 +160,7 @@ class EnclosurePanel:
     def _load(self, job: Job | None) -> None:
         """Fill the fields from a job."""
         self._loading = True
-        self.base, self.plan = job or blank_job(), None
+        self.base, self.plan, self.zones.job = job or blank_job(), None, None
         for shown in (self.answer, self.figure, self.parts, self.chamber, self.sureness):
             shown.value = ""
         for shown in (self.readings, self.strips, self.order, self.why, self.printed):

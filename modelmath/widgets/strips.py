@@ -7,7 +7,7 @@ import ipywidgets as w
 from modelmath.errors import ModelMathError, NotYetKnown
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
-from modelmath.materials import USES, StripPick, parse_strip, pick_drill, pick_strips
+from modelmath.materials import DRILL_SETS, USES, StripPick, parse_strip, pick_drill, pick_strips
 from modelmath.widgets import look
 from modelmath.widgets.enclosure import COMMON
 from modelmath.widgets.fields import Field, page, row
@@ -31,9 +31,10 @@ class StripsPanel:
             "width": Field("Inside width of the shell", "only for use across, such as 18.5 mm"),
         }
         self.passes = Field("What has to pass a hole", "a strand or wire, such as 0.030 in", "0.030 in")
+        self.drill_set = Field("From the drill set", options=DRILL_SETS)
         self.name = Field("A strip by its name", "such as HO 6x10, .040 x .125, 1.5 x 2 mm", "HO 4x8")
         self.answer, self.drills = w.HTML(), w.HTML()
-        for field in (*self.fields.values(), self.passes, self.name):
+        for field in (*self.fields.values(), self.passes, self.drill_set, self.name):
             field.on_change(self._refresh)
         f = self.fields
         f["use"].value = "flat"
@@ -43,7 +44,7 @@ class StripsPanel:
             w.HTML(look.heading("What a strip measures")),
             row(self.name),
             w.HTML(look.heading("A drill for a strand or a wire")),
-            row(self.passes),
+            row(self.passes, self.drill_set),
             self.drills,
         )
         self._refresh()
@@ -64,16 +65,20 @@ class StripsPanel:
     def _show_picks(self) -> None:
         f = self.fields
         f["use"].show(USE_HINTS[f["use"].value])
+        for name in ("height", "width"):
+            f[name].show()
+        self.answer.value = ""
+        at = "height"
         try:
             height = parse_length_exact(f["height"].value, scale=f["scale"].value)
             f["height"].show(" = ".join(three_ways(height, f["scale"].value)))
-            f["width"].show()
+            at = "width" if f["use"].value == "across" else "height"
             picks = self.picks()
         except NotYetKnown:
             f["width"].show(wrong="Enter the inside width of the shell, such as 18.5 mm: the strip has to span it.")
             return
         except ModelMathError as reason:
-            f["height"].show(wrong=str(reason))
+            f[at].show(wrong=str(reason))
             return
         rows = [(pick.name, *self._error(pick), pick.advice) for pick in picks]
         heads = ("Strip", "Error, mm", "Error, scale inches", "What to do")
@@ -99,9 +104,10 @@ class StripsPanel:
     def _show_drills(self) -> None:
         try:
             size = parse_length_exact(self.passes.value, unit="mm", scale=self.fields["scale"].value)
-            picks = pick_drill(size)
+            picks = pick_drill(size, sets=(self.drill_set.value,))
         except ModelMathError as reason:
             self.passes.show(wrong=str(reason))
+            self.drills.value = ""
             return
         self.passes.show(f"{format_length(size, 'mm')}, with 0.05 mm round it (common practice, no source)")
         rows = [(pick.name, f"{pick.diameter_mm:.3f} mm", f"{pick.clearance_mm:.3f} mm") for pick in picks]

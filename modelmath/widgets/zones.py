@@ -8,13 +8,14 @@ import ipywidgets as w
 
 from modelmath.errors import ModelMathError
 from modelmath.job import Job
-from modelmath.job.zones import ZoneRow, with_zones, zone_rows
+from modelmath.job.zones import MarkRow, ZoneRow, mark_row, with_zones, zone_rows
 from modelmath.widgets import look
 from modelmath.widgets.fields import Field, row
 
 HINT = (
     "From front to rear. Readings as on the first screen. A zone ends where the next begins; that place is measured "
-    "from the front end of the half it is read on. With zones on both halves, name the fore-aft mark in the job file."
+    "from the front end of the half it is read on. When a place is read on the chassis, one fore-aft mark, measured on "
+    "both halves, joins them. A gap read in the assembled model takes the place of the two readings."
 )
 
 
@@ -31,6 +32,11 @@ class ZonesEditor:
         self._changed = changed
         self.job: Job | None = None
         self.rows: list[dict[str, Field]] = []
+        self.mark = {
+            "name": Field("Fore-aft mark", "such as rear body screw; empty for none"),
+            "on_shell": Field("Its place on the shell", "from the shell's front end, inside; such as 80.5 mm"),
+            "on_chassis": Field("Its place on the chassis", "from the chassis' front end; such as 92 mm"),
+        }
         self.box = w.VBox()
         self.note = w.HTML()
         self.add = w.Button(description="Add a zone at the rear")
@@ -41,14 +47,19 @@ class ZonesEditor:
         self.use.on_click(lambda _button: self.take_over())
         buttons = w.HBox([self.add, self.drop, self.use])
         buttons.add_class("mm-row")
-        self.view = w.VBox([w.HTML(look.paragraph(HINT, "mm-soft")), self.box, buttons, self.note])
+        marks = row(*self.mark.values())
+        self.view = w.VBox([w.HTML(look.paragraph(HINT, "mm-soft")), marks, self.box, buttons, self.note])
 
     def show(self, job: Job) -> None:
-        """Show a job's zones, unless they are what is shown."""
+        """Show a job's zones; rows being edited stay as long as the job's own zones do."""
         fresh = zone_rows(job)
-        if self.job is None or [self._typed(each) for each in self.rows] != fresh:
+        if self.job is None or zone_rows(self.job) != fresh:
             self.rows = [self._fields(each) for each in fresh]
             self._arrange()
+            self.note.value = ""
+        if self.job is None or mark_row(self.job) != mark_row(job):
+            for name, field in self.mark.items():
+                field.value = getattr(mark_row(job), name)
         self.job = job
 
     @staticmethod
@@ -74,7 +85,11 @@ class ZonesEditor:
 
     def _add(self) -> None:
         last = self._typed(self.rows[-1]) if self.rows else ZoneRow("motor", "", "")
-        self.rows.append(self._fields(ZoneRow(f"zone {len(self.rows) + 1}", last.chassis, last.shell)))
+        on = "chassis" if self.mark["name"].value else "shell"  # without a mark only the shell's own places are known
+        self.rows.append(self._fields(ZoneRow(f"zone {len(self.rows) + 1}", last.chassis, last.shell, ends_on=on)))
+        if last.ends_at == "":
+            self.rows[-2]["ends_on"].value = on
+        self.note.value = look.echo("Fill the new zone in, then press Use these zones.")
         self._arrange()
 
     def _drop(self) -> None:
@@ -88,9 +103,10 @@ class ZonesEditor:
             self.note.value = look.problem("Fill in the first screen, then divide the length into zones.")
             return
         try:
-            job = with_zones(self.job, [self._typed(each) for each in self.rows])
+            mark = MarkRow(**{name: field.value for name, field in self.mark.items()})
+            job = with_zones(self.job, [self._typed(each) for each in self.rows], mark)
         except ModelMathError as reason:
             self.note.value = look.problem(str(reason))
             return
-        self.note.value = look.echo(f"{len(self.rows)} zones in use")
         self._changed(job)
+        self.note.value = look.echo(f"{len(self.rows)} zones in use")
