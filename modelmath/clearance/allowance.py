@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import floor, isfinite
-from typing import Literal
+from math import isfinite
 
 from modelmath.errors import DoesNotFit, OutOfRange
+from modelmath.lengths.marking import Rounding, at_mark
 from modelmath.lengths.rules import Rule, Setting
-from modelmath.lengths.text import in_steps
-
-Rounding = Literal["down", "up"]
 
 
 def _step(mark_mm: Fraction | float) -> Fraction:
@@ -67,15 +64,15 @@ def largest_at_mark(space: Fraction | float, clearance: Fraction | float, mark: 
         raise OutOfRange("the space", f"{float(space):g} mm", "a number", "Check the readings behind it.")
     exact = all(isinstance(each, Fraction) for each in (space, clearance, mark))
     room = Fraction(space) - Fraction(clearance)
-    marks = floor(in_steps(room if exact else float(room), step))
-    if marks < 1:
+    size = at_mark(room if exact else float(room), step, "down")
+    if size < step:
         raise DoesNotFit(
             "A part of one mark",
             float(step - room),
             f"the space is {float(space):.2f} mm and {float(clearance):.2f} mm of it is kept clear",
             "Keep less clearance, cut to a finer mark, or read the space again.",
         )
-    return marks * step if exact else float(marks * step)
+    return size if exact else float(size)
 
 
 def smallest_at_mark(gap: Fraction | float, mark: Fraction | float) -> Fraction | float:
@@ -111,7 +108,7 @@ def smallest_at_mark(gap: Fraction | float, mark: Fraction | float) -> Fraction 
     if not 0 <= gap < float("inf"):
         raise OutOfRange("the gap", f"{float(gap):g} mm", "0 or more", "Check the readings behind it.")
     exact = isinstance(gap, Fraction) and isinstance(mark, Fraction)
-    size = -floor(-in_steps(gap if exact else float(gap), step)) * step
+    size = at_mark(gap if exact else float(gap), step, "up")
     return size if exact else float(size)
 
 

@@ -6,6 +6,7 @@ All lengths are whole numbers here, each piece with the saw cut behind it and ea
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
 MOST_STEPS = 6  # rounding steps tried; more seldom raise the bound on strips that hold a few pieces each
 
@@ -20,12 +21,12 @@ def fewest_new(pieces: Sequence[int], offcuts: Sequence[int], on_hand: Sequence[
     offcuts, on_hand : sequence of int
         Capacities of the offcuts and of the full strips in the drawer. [same unit]
     to_buy : int
-        Capacity of the longest strip that can be bought, as many as needed. [same unit]
+        Capacity of the longest strip that can be bought, as many as needed; 0 if none can. [same unit]
 
     Returns
     -------
     int
-        No plan uses fewer new strips.
+        No plan uses fewer new strips, as long as there is a plan at all.
 
     References
     ----------
@@ -58,16 +59,16 @@ def _count(
             break
         missing -= held
         count += 1
-    return count + (-(-missing // each) if missing > 0 else 0)
+    return count + (-(-missing // each) if missing > 0 and each > 0 else 0)
 
 
 def _functions(full: int, pieces: Sequence[int]) -> Iterator[Callable[[int], int]]:
     """Yield the plain length, then lengths rounded in steps, then short pieces left out in favour of long ones."""
     yield lambda length: length
     for steps in range(1, MOST_STEPS + 1):
-        yield lambda length, steps=steps: _stepped(length, full, steps)  # type: ignore[misc]
+        yield partial(_stepped, full=full, steps=steps)
     for short in sorted({piece for piece in pieces if 2 * piece <= full}):
-        yield lambda length, short=short: _without_short(length, full, short)  # type: ignore[misc]
+        yield partial(_without_short, full=full, short=short)
 
 
 def _stepped(length: int, full: int, steps: int) -> int:

@@ -54,6 +54,21 @@ class Bin:
         self.pieces.append(number)
         self.free -= size
 
+    def give_back(self, size: int) -> None:
+        """Take the last piece off again.
+
+        Parameters
+        ----------
+        size : int
+            Its length and saw cut. [same unit as `capacity`]
+
+        References
+        ----------
+        None needed.
+        """
+        self.pieces.pop()
+        self.free += size
+
 
 @dataclass(frozen=True)
 class Supply:
@@ -73,6 +88,17 @@ class Supply:
     on_hand: tuple[tuple[int, int], ...]
     to_buy: tuple[tuple[int, int], ...]
 
+    @property
+    def longest_to_buy(self) -> int:
+        """Capacity of the longest strip that can be bought; 0 if none can. [same unit]"""
+        return max((capacity for capacity, _ in self.to_buy), default=0)
+
+    @property
+    def held(self) -> list[Bin]:
+        """All that is there already, the shortest offcuts first. [same unit]"""
+        kinds = (("offcut", self.offcuts), ("on hand", self.on_hand))
+        return [Bin(kind, capacity, row) for kind, strips in kinds for capacity, row in sorted(strips)]
+
 
 def pack(sizes: Sequence[int], supply: Supply) -> list[Bin] | None:
     """Return the best of a few greedy packings of pieces given longest first.
@@ -88,7 +114,7 @@ def pack(sizes: Sequence[int], supply: Supply) -> list[Bin] | None:
     -------
     list of Bin or None
         Strips used, offcuts first; fewest new strips, then fewest bought, then least new length, then least
-        length of all strips opened. None if none of the packings finds a strip long enough for each piece.
+        length of all strips opened. None if none of the packings finds a place for each piece.
 
     References
     ----------
@@ -122,14 +148,14 @@ def _decreasing(
     for number, size in enumerate(sizes):
         fits = [each for each in bins if each.free >= size]
         if not fits:
-            opened = _open(size, waiting, supply)
+            opened = open_strip(size, waiting, supply)
             if opened is None:
                 return None
             fits = [opened]
             bins.append(opened)
         chosen = min(fits, key=lambda each: (each.kind != "offcut", each.free)) if tightest else fits[0]
         chosen.take(number, size)
-    return _used(bins, supply)
+    return strips_used(bins, supply)
 
 
 def _one_by_one(sizes: Sequence[int], supply: Supply, long_offcuts: bool, long_new: bool) -> list[Bin] | None:
@@ -140,13 +166,13 @@ def _one_by_one(sizes: Sequence[int], supply: Supply, long_offcuts: bool, long_n
     for each in bins:
         left = _fill(each, left, sizes)
     while left:
-        opened = _open(sizes[left[0]], waiting, supply)
+        opened = open_strip(sizes[left[0]], waiting, supply)
         if opened is None:
             return None
         opened.take(left[0], sizes[left[0]])
         left = _fill(opened, left[1:], sizes)
         bins.append(opened)
-    return _used(bins, supply)
+    return strips_used(bins, supply)
 
 
 def _fill(each: Bin, left: Sequence[int], sizes: Sequence[int]) -> list[int]:
@@ -172,18 +198,56 @@ def _fill(each: Bin, left: Sequence[int], sizes: Sequence[int]) -> list[int]:
     return others
 
 
-def _open(size: int, waiting: list[Bin], supply: Supply) -> Bin | None:
-    """Return a strip from the drawer if one is long enough, else the longest there is to buy, if that is."""
+def open_strip(size: int, waiting: list[Bin], supply: Supply) -> Bin | None:
+    """Return a strip from the drawer if one is long enough, else the longest there is to buy, if that is.
+
+    Parameters
+    ----------
+    size : int
+        The piece it is opened for. [any unit]
+    waiting : list of Bin
+        What is left in the drawer; the strip returned is taken out. [same unit]
+    supply : Supply
+        The strips. [same unit]
+
+    Returns
+    -------
+    Bin or None
+        None if no strip is long enough. [same unit]
+
+    References
+    ----------
+    The order drawer, then shop: common practice, no source.
+    """
     for each in waiting:
         if each.capacity >= size:
             waiting.remove(each)
             return each
+    if size > supply.longest_to_buy:
+        return None
     capacity, row = max(supply.to_buy, key=lambda kind: (kind[0], -kind[1]))
-    return Bin("to buy", capacity, row) if capacity >= size else None
+    return Bin("to buy", capacity, row)
 
 
-def _used(bins: Sequence[Bin], supply: Supply) -> list[Bin]:
-    """Return the strips that were cut, each bought one as the shortest that still holds what it was given."""
+def strips_used(bins: Sequence[Bin], supply: Supply) -> list[Bin]:
+    """Return the strips that were cut, each bought one as the shortest that still holds what it was given.
+
+    Parameters
+    ----------
+    bins : sequence of Bin
+        All strips. [any unit]
+    supply : Supply
+        For what can be bought. [same unit]
+
+    Returns
+    -------
+    list of Bin
+        In the same order. [same unit]
+
+    References
+    ----------
+    None needed.
+    """
     used = [each for each in bins if each.pieces]
     for each in used:
         if each.kind == "to buy":

@@ -1,77 +1,12 @@
-"""What a cut plan takes and what it says."""
+"""What a cut plan says: strips with their cuts, stop settings, how good it is, what to buy."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from modelmath.errors import OutOfRange
-from modelmath.materials.drawer import StockStrip
-from modelmath.materials.exact import exact_mm
-
-
-def _whole(value: object, name: str, write: str) -> None:
-    if isinstance(value, bool) or not isinstance(value, int) or value < 1:
-        raise OutOfRange(name, repr(value), "a whole number, 1 or more", write)
-
-
-@dataclass(frozen=True)
-class CutPart:
-    """A part to cut from strip.
-
-    Attributes
-    ----------
-    name : str
-        The part's name. [-]
-    length_mm : Fraction
-        Cut length; a float is taken to the nearest 0.000001 mm. [mm]
-    count : int
-        How many. [-]
-    stock_name : str
-        Name of the strip it is cut from. [-]
-    equal_set : str or None
-        Set of parts that have to be equal, cut at one stop setting. [-]
-    """
-
-    name: str
-    length_mm: Fraction
-    count: int
-    stock_name: str
-    equal_set: str | None = None
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "length_mm", exact_mm(self.length_mm, f"length_mm of {self.name}"))
-        _whole(self.count, f"count of {self.name}", "Leave the part out if none is needed.")
-
-
-@dataclass(frozen=True)
-class CutStock:
-    """Strip to cut from.
-
-    Attributes
-    ----------
-    name : str
-        Name of the strip. [-]
-    length_mm : Fraction
-        Length of each piece; a float is taken to the nearest 0.000001 mm. [mm]
-    count : int or None
-        How many are on hand; None to buy as many as needed. [-]
-    offcut : bool
-        Whether they are left over from earlier work: used first, and not counted as new. [-]
-    """
-
-    name: str
-    length_mm: Fraction
-    count: int | None = None
-    offcut: bool = False
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "length_mm", exact_mm(self.length_mm, f"length_mm of {self.name}"))
-        if self.count is not None:
-            _whole(self.count, f"count of {self.name}", "Leave the row out, or write None to buy as needed.")
-        elif self.offcut:
-            raise OutOfRange(f"count of the {self.name} offcuts", "None", "a whole number", "Offcuts can't be bought.")
+from modelmath.cutting.sheets import SheetStrip, SheetToBuy, sheets_to_buy
+from modelmath.cutting.stock import CutPart
 
 
 @dataclass(frozen=True)
@@ -134,16 +69,19 @@ class StopSetting:
     length_mm : Fraction
         Distance from the stop to the saw cut. [mm]
     cuts : tuple of (int, str)
-        Number of the strip and name of the part, for each piece. [-]
+        Number of the strip and name of the part, for each piece of strip. [-]
+    elsewhere : tuple of (str, str)
+        For each other piece what it is cut from, such as ``.040 sheet``, and name of the part. [-]
     """
 
     length_mm: Fraction
     cuts: tuple[tuple[int, str], ...]
+    elsewhere: tuple[tuple[str, str], ...] = ()
 
     @property
     def count(self) -> int:
         """How many pieces are cut at it. [-]"""
-        return len(self.cuts)
+        return len(self.cuts) + len(self.elsewhere)
 
 
 @dataclass(frozen=True)
@@ -157,16 +95,19 @@ class GroupVerdict:
     new_strips : int
         Full strips used, from the drawer and bought. [-]
     bound : int
-        Fewest that any plan could use, as far as is known. [-]
+        Fewest that any plan could use that cuts these parts from this strip, as far as is known. [-]
+    to_buy_mm : tuple of Fraction
+        Lengths that may be bought, shortest first; a plan that buys others is not looked at. [mm]
     """
 
     stock_name: str
     new_strips: int
     bound: int
+    to_buy_mm: tuple[Fraction, ...]
 
     @property
     def proven(self) -> bool:
-        """Whether no plan uses fewer new strips. [-]"""
+        """Whether no plan uses fewer new strips, of those that may be bought. [-]"""
         return self.new_strips == self.bound
 
 
@@ -205,6 +146,10 @@ class CutPlan:
         What is missing from the stock. [mm]
     kerf_mm, end_trim_mm : Fraction
         As given. [mm]
+    sheets : tuple of SheetStrip
+        What is cut from sheet; no part of the strips, the verdicts and their numbers. [mm]
+    made_up : tuple of CutPart
+        Parts that no one strip gives: they have a stop setting, but nothing here says what they come from. [mm]
     """
 
     strips: tuple[CutStrip, ...]
@@ -213,6 +158,19 @@ class CutPlan:
     shopping: tuple[ToBuy, ...]
     kerf_mm: Fraction
     end_trim_mm: Fraction
+    sheets: tuple[SheetStrip, ...] = ()
+    made_up: tuple[CutPart, ...] = ()
+
+    @property
+    def sheet_shopping(self) -> tuple[SheetToBuy, ...]:
+        """The sheet it needs; none of it is counted as on hand. [mm]"""
+        return sheets_to_buy(self.sheets)
+
+    @property
+    def made_up_text(self) -> str:
+        """What no one strip gives, in a sentence; empty if there is no such part. [-]"""
+        names = ", ".join(part.name for part in self.made_up)
+        return f"No one strip gives the {names}: glue up what does." if names else ""
 
     @property
     def new_strips(self) -> int:
@@ -226,38 +184,17 @@ class CutPlan:
 
     @property
     def proven(self) -> bool:
-        """Whether no plan uses fewer new strips. [-]"""
+        """Whether no plan for these strips uses fewer new ones. [-]"""
         return self.new_strips == self.bound
 
     @property
     def verdict(self) -> str:
-        """How good the plan is, in words. [-]"""
+        """How good the plan is, in words, for the strip chosen for each part and the lengths that may be bought. [-]"""
+        if not self.verdicts:
+            return "nothing is cut from strip"
+        lengths = sorted({length for each in self.verdicts for length in each.to_buy_mm})
+        listed = " or ".join(f"{float(each):.2f}" for each in lengths)
+        said = f"proven best for these strips ({f'any to buy {listed} mm long' if lengths else 'none to buy'}):"
         if self.proven:
-            return f"proven best: no plan uses fewer new strips than {self.new_strips}"
-        return f"not proven: the plan uses {self.new_strips} new strips, the bound is {self.bound}"
-
-
-def stock_of(drawer: Iterable[StockStrip]) -> list[CutStock]:
-    """Strip in the drawer, as stock to cut from.
-
-    Parameters
-    ----------
-    drawer : iterable of StockStrip
-        What is on hand. [mm]
-
-    Returns
-    -------
-    list of CutStock
-        The same, by name. [mm]
-
-    References
-    ----------
-    None needed: the same lengths in another record.
-
-    Examples
-    --------
-    >>> from modelmath.materials import parse_strip
-    >>> stock_of([StockStrip(parse_strip("HO 6x10"), 280, 3)])
-    [CutStock(name='HO 6x10', length_mm=Fraction(280, 1), count=3, offcut=False)]
-    """
-    return [CutStock(each.name, each.length_mm, each.count, each.offcut) for each in drawer]
+            return f"{said} no plan uses fewer new ones than {self.new_strips}"
+        return f"not {said} the plan uses {self.new_strips} new ones, the bound is {self.bound}"

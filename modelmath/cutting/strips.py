@@ -13,7 +13,10 @@ from math import lcm
 
 from modelmath.cutting.bounds import fewest_new
 from modelmath.cutting.packing import Bin, Supply, pack
-from modelmath.cutting.plan import Cut, CutPart, CutPlan, CutStock, CutStrip, GroupVerdict, StopSetting, ToBuy
+from modelmath.cutting.plan import Cut, CutPlan, CutStrip, GroupVerdict, StopSetting, ToBuy
+from modelmath.cutting.search import left_out, searched
+from modelmath.cutting.sheets import Blank, sheet_strips
+from modelmath.cutting.stock import CutPart, CutStock
 from modelmath.errors import DoesNotFit, OutOfRange
 from modelmath.materials.exact import exact_mm
 
@@ -23,12 +26,18 @@ def plan_cuts(
     stock: Sequence[CutStock],
     kerf_mm: Fraction | float = 0,
     end_trim_mm: Fraction | float = 0,
+    *,
+    blanks: Sequence[Blank] = (),
+    made_up: Sequence[CutPart] = (),
 ) -> CutPlan:
     """Plan the cuts of all parts: offcuts first, then full strips on hand, then strips to buy.
 
-    The plan is the best of a few greedy ones, made in exact arithmetic, the same each time. It says
-    whether it is proven to use the fewest new strips, or what the bound is. If the stock runs out, the plan
-    goes on with strips to buy, of the rows without a count or else of the longest length listed.
+    What may be bought, as often as needed, is strip of the rows without a count; where a kind has no such row, its
+    longest full strip listed. An offcut's length is never bought.
+
+    The plan is the best of a few greedy ones, made in exact arithmetic, the same each time. It says whether it
+    is proven to use the fewest new strips, or what the bound is: of all plans that cut each part from the strip
+    named for it and buy no other lengths than those.
 
     Parameters
     ----------
@@ -40,6 +49,11 @@ def plan_cuts(
         Width of the saw cut; 0 for a blade that parts without waste. [mm]
     end_trim_mm : Fraction or float
         What is cut off one end of each strip to square it, its saw cut included. [mm]
+    blanks : sequence of Blank
+        What is cut from sheet: it shares the stop settings, and has no part in strips and verdicts. [mm]
+    made_up : sequence of CutPart
+        Parts that no one strip gives, such as those glued up; `stock_name` says what of. They share the stop
+        settings only. [mm]
 
     Returns
     -------
@@ -51,7 +65,8 @@ def plan_cuts(
     OutOfRange, WrongKind
         If a number is no usable length, a part's stock is not listed, or parts of one equal set differ.
     DoesNotFit
-        If a part is longer than the longest strip listed.
+        If a part is longer than the longest strip listed, or no place is found on what is on hand for a part
+        longer than any strip that may be bought.
 
     References
     ----------
@@ -61,10 +76,10 @@ def plan_cuts(
     --------
     >>> plan = plan_cuts([CutPart("post", 30, 4, "HO 6x10")], [CutStock("HO 6x10", 280)], kerf_mm=0.4)
     >>> plan.new_strips, float(plan.strips[0].offcut_mm), plan.verdict
-    (1, 158.4, 'proven best: no plan uses fewer new strips than 1')
+    (1, 158.4, 'proven best for these strips (any to buy 280.00 mm long): no plan uses fewer new ones than 1')
     """
     kerf, trim = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(end_trim_mm, "end_trim_mm", zero=True)
-    _check_equal_sets(parts)
+    _check_equal_sets([*parts, *blanks, *made_up])
     strips: list[CutStrip] = []
     verdicts: list[GroupVerdict] = []
     for name in dict.fromkeys(part.stock_name for part in parts):
@@ -73,12 +88,23 @@ def plan_cuts(
         strips += found
         verdicts.append(verdict)
     numbered = tuple(replace(strip, number=number) for number, strip in enumerate(strips, start=1))
-    return CutPlan(numbered, _stops(numbered), tuple(verdicts), _shopping(numbered), kerf, trim)
+    elsewhere = [(each.length_mm, each.sheet.name, each.name) for each in blanks for _ in range(each.count)]
+    elsewhere += [(each.length_mm, each.stock_name, each.name) for each in made_up for _ in range(each.count)]
+    return CutPlan(
+        numbered,
+        _stops(numbered, elsewhere),
+        tuple(verdicts),
+        _shopping(numbered),
+        kerf,
+        trim,
+        sheet_strips(blanks, kerf, trim),
+        tuple(made_up),
+    )
 
 
-def _check_equal_sets(parts: Sequence[CutPart]) -> None:
+def _check_equal_sets(parts: Sequence[CutPart | Blank]) -> None:
     """Refuse an equal set of different lengths: one stop can't cut it."""
-    first: dict[str, CutPart] = {}
+    first: dict[str, CutPart | Blank] = {}
     for part in parts:
         if part.equal_set is None:
             continue
@@ -101,16 +127,14 @@ def _plan_group(
     sizes = [int((piece.length_mm + kerf) * per_mm) for piece in pieces]
     capacities = [int((row.length_mm - trim + kerf) * per_mm) for row in rows]
     supply = _supply(rows, capacities)
-    bins = pack(sizes, supply)
-    if bins is None:  # a piece only fits strip that is all used up, so that too has to be bought
-        supply = replace(supply, to_buy=(*supply.to_buy, _longest(rows, capacities)))
-        bins = pack(sizes, supply) or []
-    bound = fewest_new(
-        sizes, [c for c, _ in supply.offcuts], [c for c, _ in supply.on_hand], max(c for c, _ in supply.to_buy)
-    )
+    bins = pack(sizes, supply) or searched(sizes, supply)
+    if bins is None:
+        raise _used_up(pieces[left_out(sizes, supply)], [rows[at] for _, at in supply.to_buy], trim)
+    bound = fewest_new(sizes, [c for c, _ in supply.offcuts], [c for c, _ in supply.on_hand], supply.longest_to_buy)
     used = sum(each.kind != "offcut" for each in bins)
     strips = [_cut_strip(each, rows[each.row], pieces, kerf, trim) for each in bins]
-    return strips, GroupVerdict(name, used, bound)
+    to_buy = tuple(sorted({rows[at].length_mm for _, at in supply.to_buy}))
+    return strips, GroupVerdict(name, used, bound, to_buy)
 
 
 def _check_long_enough(name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], trim: Fraction) -> None:
@@ -127,19 +151,31 @@ def _check_long_enough(name: str, parts: Sequence[CutPart], rows: Sequence[CutSt
         raise DoesNotFit(what, float(part.length_mm - longest + trim), cause, remedy)
 
 
+def _used_up(part: CutPart, to_buy: Sequence[CutStock], trim: Fraction) -> DoesNotFit:
+    """Return the error for a part that no strip to buy holds and that has no place on hand."""
+    name, length = part.stock_name, part.length_mm
+    what = f"{part.name}, {float(length):.2f} mm long,"
+    if not to_buy:
+        cause = f"no place was found for it on the {name} offcuts and no full strip is listed"
+        return DoesNotFit(
+            what, float(length), cause, f'Add CutStock("{name}", length_mm, count=None) for strip to buy.'
+        )
+    longest = max(row.length_mm for row in to_buy)
+    cause = (
+        f"no place was found for it on the {name} on hand, and the longest to buy is {float(longest):.2f} mm, "
+        f"of which {float(trim):.2f} mm is trimmed off"
+    )
+    return DoesNotFit(what, float(length - longest + trim), cause, "List a longer strip, or make the part of two.")
+
+
 def _supply(rows: Sequence[CutStock], capacities: Sequence[int]) -> Supply:
     """Sort the stock by how it counts; with nothing listed to buy, the longest full strip is what is bought."""
     places = list(zip(rows, capacities, range(len(rows)), strict=True))
     offcuts = tuple((c, at) for row, c, at in places if row.offcut for _ in range(row.count or 0))
     on_hand = tuple((c, at) for row, c, at in places if not row.offcut for _ in range(row.count or 0))
     to_buy = tuple((c, at) for row, c, at in places if row.count is None)
-    full = [(c, at) for row, c, at in places if not row.offcut]
-    return Supply(offcuts, on_hand, to_buy or (max(full, default=_longest(rows, capacities)),))
-
-
-def _longest(rows: Sequence[CutStock], capacities: Sequence[int]) -> tuple[int, int]:
-    """Return the longest row, a full strip where it can be: (capacity, row)."""
-    return max(zip(capacities, range(len(rows)), strict=True), key=lambda kind: (kind[0], not rows[kind[1]].offcut))
+    longest_full = max(((c, at) for row, c, at in places if not row.offcut), default=None)
+    return Supply(offcuts, on_hand, to_buy or ((longest_full,) if longest_full else ()))
 
 
 def _cut_strip(each: Bin, row: CutStock, pieces: Sequence[CutPart], kerf: Fraction, trim: Fraction) -> CutStrip:
@@ -154,15 +190,16 @@ def _cut_strip(each: Bin, row: CutStock, pieces: Sequence[CutPart], kerf: Fracti
     return CutStrip(0, row.name, row.length_mm, each.kind, tuple(cuts), offcut)
 
 
-def _stops(strips: Sequence[CutStrip]) -> tuple[StopSetting, ...]:
-    """Return each distinct length once, longest first, with the strips it is cut from."""
-    lengths = sorted({cut.length_mm for strip in strips for cut in strip.cuts}, reverse=True)
+def _stops(strips: Sequence[CutStrip], elsewhere: Sequence[tuple[Fraction, str, str]]) -> tuple[StopSetting, ...]:
+    """Return each distinct length once, longest first, with what it is cut from."""
+    lengths = {cut.length_mm for strip in strips for cut in strip.cuts} | {length for length, _, _ in elsewhere}
     return tuple(
         StopSetting(
             length,
             tuple((strip.number, cut.part) for strip in strips for cut in strip.cuts if cut.length_mm == length),
+            tuple((source, part) for its_length, source, part in elsewhere if its_length == length),
         )
-        for length in lengths
+        for length in sorted(lengths, reverse=True)
     )
 
 

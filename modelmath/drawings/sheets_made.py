@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
@@ -12,6 +13,7 @@ from modelmath.drawings.sizes import in_mm, in_other_units, left_over, place_of,
 from modelmath.drawings.sketch import Sketch
 from modelmath.drawings.style import BODY, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.template import letter_of
+from modelmath.errors import OutOfRange
 
 if TYPE_CHECKING:
     from modelmath.cutting import CutPlan
@@ -153,7 +155,7 @@ def _error(pick: StripPick) -> str:
 
 
 def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
-    """Build the cut plan: stop settings, strips as bars, how good the plan is, what to buy.
+    """Build the cut plan: stop settings, strips as bars, what is cut from sheet, how good the plan is, what to buy.
 
     Parameters
     ----------
@@ -178,11 +180,15 @@ def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
     shopping = [
         words(f"{each.count} × {each.stock_name}, {in_mm(each.length_mm)} long", BODY) for each in cuts.shopping
     ]
+    shopping += [words(sentence(each.text), BODY) for each in cuts.sheet_shopping]
+    if cuts.made_up:
+        shopping.append(words(cuts.made_up_text, BODY))
+    heading = [words("Strips, in proportion", SECTION), words(kerf, NOTE), gap(1.5)]
     return [
         words("Cut plan", PAGE),
         _stops(plan, cuts, width),
-        KeepTogether([words("Strips, in proportion", SECTION), words(kerf, NOTE), gap(1.5), *bars[:1]]),
-        *bars[1:],
+        *([KeepTogether([*heading, *bars[:1]]), *bars[1:]] if bars else []),
+        *_from_sheet(plan, cuts, width),
         KeepTogether(
             [
                 words("To buy", SECTION),
@@ -194,13 +200,43 @@ def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
     ]
 
 
+def _from_sheet(plan: Plan, cuts: CutPlan, width: float) -> list[Flowable]:
+    """Return each strip to cut off a sheet, and the pieces to cut from it."""
+    if not cuts.sheets:
+        return []
+    letters = {stop.length_mm: letter_of(number) for number, stop in enumerate(cuts.stops)}
+    rows: list[list[Any]] = []
+    for strip in cuts.sheets:
+        wide: list[Flowable] = [words(strip.sheet.name, STRONG)]
+        if strip.width_mm is not None:
+            wide += [words(f"{in_mm(strip.width_mm)} wide", SIZE), *_setting(plan, strip.width_mm)]
+        pieces = [
+            words(f"{letters[each.length_mm]}: {each.count} × {each.name}, {in_mm(each.length_mm)}", BODY)
+            for each in strip.blanks
+        ]
+        rows.append([wide, pieces, strip.text])
+    widths = [46 * mm, 62 * mm, width - 108 * mm]
+    cut = table(("Sheet", "Pieces, at the stops above", "What to do"), rows, widths)
+    return [KeepTogether([words("Cut from sheet", SECTION), cut])]
+
+
+def _setting(plan: Plan, width_mm: Fraction) -> list[Flowable]:
+    """Return where to set the rule for a width; nothing where it is wider than the rule is long."""
+    try:
+        return [words(f"set the rule at {plan.marks.setting(width_mm).text}", SMALL)]
+    except OutOfRange:
+        return []
+
+
 def _stops(plan: Plan, cuts: CutPlan, width: float) -> Flowable:
     rows: list[list[Any]] = []
     for number, stop in enumerate(cuts.stops):
-        pieces: dict[tuple[str, int], int] = {}
+        pieces: dict[tuple[str, str], int] = {}
         for strip, part in stop.cuts:
-            pieces[part, strip] = pieces.get((part, strip), 0) + 1
-        text = "; ".join(f"{count} × {part} from strip {strip}" for (part, strip), count in pieces.items())
+            pieces[part, f"strip {strip}"] = pieces.get((part, f"strip {strip}"), 0) + 1
+        for source, part in stop.elsewhere:
+            pieces[part, source] = pieces.get((part, source), 0) + 1
+        text = "; ".join(f"{count} × {part} from {source}" for (part, source), count in pieces.items())
         setting = plan.marks.setting(stop.length_mm).text
         rows.append([words(letter_of(number), STRONG), words(setting, SIZE), in_mm(stop.length_mm), text])
     widths = [13 * mm, 46 * mm, 24 * mm, width - 83 * mm]

@@ -49,7 +49,7 @@ def _warnings(plan: Plan) -> Iterator[str]:
     wall = Fraction(plan.limits.wall_mm)
     for line in plan.lines:
         if not line.picks:
-            if line.part.width_mm is not None or line.part.use != "across":
+            if line.sheet is None:
                 yield f"No strip for the {line.part.name}: {line.note}"
             continue
         strip = line.picks[0].strip
@@ -65,7 +65,7 @@ def _over_speaker(plan: Plan) -> Iterator[str]:
     """Yield what is left between the speaker's back and the roof, as its supports are cut, if that is too little."""
     speaker, keep = plan.bench.speaker, Fraction(plan.limits.over_speaker_mm)
     for part in plan.parts:
-        if speaker is None or not part.name.startswith("speaker support"):
+        if speaker is None or part.kind != "support":
             continue
         over = part.cut.cut_mm + Fraction(speaker.flange_mm) - Fraction(speaker.depth_mm)
         if over < keep:

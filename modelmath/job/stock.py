@@ -13,13 +13,14 @@ from modelmath.enclosure import Limits, Part
 from modelmath.errors import ModelMathError, OutOfRange
 from modelmath.job.bench import Bench
 from modelmath.lengths.rules import Setting
-from modelmath.materials import StripPick, pick_strips
+from modelmath.lengths.text import format_length
+from modelmath.materials import Sheet, StripPick, pick_sheets, pick_strips
 
 if TYPE_CHECKING:
-    from modelmath.cutting import CutPlan
+    from modelmath.cutting import Blank, CutPart, CutPlan
 
 LITTLE_MM = 0.25  # what is sanded off without effort; common practice, no source
-UNSPANNED = "sheet, cut to the shell's inside width"
+MADE_UP = "what is glued up for it"
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,9 @@ class PartLine:
     picks : tuple of StripPick
         Strips that will do, best first; empty where none is near. [-]
     note : str
-        What to do with the strip, or why none will do. [-]
+        What to do with the strip or the sheet, or why none will do. [-]
+    sheet : Sheet or None
+        The sheet it is cut from; None for a part cut from strip, or where nothing will do. [mm]
     """
 
     part: Part
@@ -45,16 +48,28 @@ class PartLine:
     place: Setting | None
     picks: tuple[StripPick, ...]
     note: str
+    sheet: Sheet | None = None
+
+    @property
+    def from_sheet(self) -> bool:
+        """Whether it is cut from sheet, as no strip is wide enough. [-]"""
+        return self.sheet is not None
 
     @property
     def stock(self) -> str:
-        """Name of the strip it is cut from, as the cut plan groups it. [-]"""
-        return self.picks[0].strip.name if self.picks else UNSPANNED
+        """Name of the strip or the sheet it is cut from. [-]"""
+        if self.sheet is not None:
+            return self.sheet.name
+        return self.picks[0].strip.name if self.picks else MADE_UP
 
     @property
     def stock_text(self) -> str:
-        """The same as a person asks for it. [-]"""
-        return self.picks[0].name if self.picks else UNSPANNED
+        """The same, and of sheet also how wide. [-]"""
+        if self.sheet is None:
+            return self.stock
+        width = self.part.width_mm
+        wide = "as wide as the shell is inside" if width is None else f"{format_length(width, 'mm')} wide"
+        return f"{self.sheet.name}, {wide}"
 
     @property
     def in_drawer(self) -> bool:
@@ -100,18 +115,20 @@ def _line(part: Part, marks: Marks, bench: Bench, limits: Limits) -> PartLine:
     except OutOfRange:
         place = None  # further from the mark than the rule is long: the sheet gives it in mm
     try:
+        if part.use == "across" and part.width_mm is None:
+            sheet = pick_sheets(limits.wall_mm)[0]
+            note = f"Cut it from {sheet.name}, as wide as the shell is inside; hold it against the shell and trim."
+            return PartLine(part, setting, place, (), note, sheet)
         picks = _picks(part, bench, limits)
     except ModelMathError as reason:
         return PartLine(part, setting, place, (), str(reason))
-    note = picks[0].advice if picks else f"Cut it from {UNSPANNED}; hold it against the shell and trim."
-    return PartLine(part, setting, place, picks, note)
+    return PartLine(part, setting, place, picks, picks[0].advice, picks[0].sheet)
 
 
 def _picks(part: Part, bench: Bench, limits: Limits) -> tuple[StripPick, ...]:
     pick = partial(pick_strips, scale=bench.scale, drawer=bench.drawer, most=50)
     if part.use == "across":
-        if part.width_mm is None:
-            return ()
+        assert part.width_mm is not None
         wall = limits.wall_mm
         picks = pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=wall)
         # The layout counts with the wall's thickness, so the strip nearest to it goes first.
@@ -136,6 +153,8 @@ def _near(section_mm: Fraction, use: str, pick: Callable[..., list[StripPick]]) 
 def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
     """Plan the cuts of all parts from the drawer, and from new strip where the drawer has none.
 
+    What is cut from sheet, and what no one strip gives, stands apart in it.
+
     Parameters
     ----------
     lines : sequence of PartLine
@@ -151,20 +170,37 @@ def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
     Raises
     ------
     DoesNotFit
-        If a part is longer than the strip.
+        If a part is longer than new strip, and has no place on what is in the drawer.
 
     References
     ----------
     `plan_cuts`.
     """
-    from modelmath.cutting import CutPart, CutStock, plan_cuts, stock_of
+    from modelmath.cutting import CutStock, plan_cuts, stock_of
 
     build = bench.job.build
-    parts = [
-        CutPart(line.part.name, line.part.cut.cut_mm, line.part.count, line.stock, line.part.cut_set or None)
-        for line in lines
-    ]
+    parts = [_cut_part(line) for line in lines if line.picks and line.sheet is None]
     new = bench.length(build.new_strip, "build", "new_strip", zero=False)
     stock = stock_of(bench.drawer) + [CutStock(name, new) for name in dict.fromkeys(part.stock_name for part in parts)]
     kerf, trim = (bench.length(getattr(build, name), "build", name) for name in ("kerf", "end_trim"))
-    return plan_cuts(parts, stock, kerf_mm=kerf, end_trim_mm=trim)
+    return plan_cuts(
+        parts,
+        stock,
+        kerf_mm=kerf,
+        end_trim_mm=trim,
+        blanks=[_blank(line.part, line.sheet) for line in lines if line.sheet is not None],
+        made_up=[_cut_part(line) for line in lines if not line.picks and line.sheet is None],
+    )
+
+
+def _cut_part(line: PartLine) -> CutPart:
+    from modelmath.cutting import CutPart
+
+    part = line.part
+    return CutPart(part.name, part.cut.cut_mm, part.count, line.stock, part.cut_set or None)
+
+
+def _blank(part: Part, sheet: Sheet) -> Blank:
+    from modelmath.cutting import Blank
+
+    return Blank(part.name, part.cut.cut_mm, part.count, sheet, part.width_mm, part.cut_set or None)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, isfinite
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from uncertainties import UFloat
 
@@ -17,6 +17,8 @@ from modelmath.lengths.text import SYMBOLS, in_steps, mixed, round_half_up
 
 if TYPE_CHECKING:
     from modelmath.lengths.rules import Given, Rule
+
+Rounding = Literal["down", "up"]
 
 WRITE_A_MARK = {
     "scale foot": "Write 1/4 for quarter feet.",
@@ -149,8 +151,12 @@ def _step(rule: Rule, finest: Given) -> Fraction:
 
 def _shown_for(rule: Rule, mm: Fraction | float, datum: str, step_mm: Fraction) -> Fraction:
     """Return what the rule shows at a size, in mm; a float's error is taken off at the marks, where it is seen."""
+    return in_steps(_shown(rule, mm, datum), step_mm) * step_mm
+
+
+def _shown(rule: Rule, mm: Fraction | float, datum: str) -> Fraction | float:
     shown = Fraction(mm) / (1 + rule.scale_error) - rule.zero_mm(datum)
-    return in_steps(shown if isinstance(mm, Fraction) else float(shown), step_mm) * step_mm
+    return shown if isinstance(mm, Fraction) else float(shown)
 
 
 def _nearest(rule: Rule, shown: Fraction, step: Fraction) -> Fraction:
@@ -168,6 +174,40 @@ def _setting_text(rule: Rule, nearest: Fraction, beyond_mm: float) -> str:
     if abs(beyond_mm) < 0.005:
         return text
     return f"{text} {'and' if beyond_mm > 0 else 'less'} {abs(beyond_mm):.2f} mm"
+
+
+def at_mark(mm: Fraction | float, step_mm: Fraction, rounding: Rounding) -> Fraction:
+    """Return the mark next to a length, down or up; a length on a mark is that mark.
+
+    A Fraction is exact, ties included. A float within 1e-9 mm of a mark is taken as that mark.
+
+    Parameters
+    ----------
+    mm : Fraction or float
+        The length, finite. [mm]
+    step_mm : Fraction
+        Distance between the marks, above 0. [mm]
+    rounding : {"down", "up"}
+        To the mark below, or to the mark above. [-]
+
+    Returns
+    -------
+    Fraction
+        A whole number of marks. [mm]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> at_mark(Fraction(10, 3), Fraction(1, 2), "down"), at_mark(3.2, Fraction(1, 2), "up")
+    (Fraction(3, 1), Fraction(7, 2))
+    >>> at_mark(0.1 + 0.2, Fraction(3, 10), "up")
+    Fraction(3, 10)
+    """
+    steps = in_steps(mm, step_mm)
+    return (floor(steps) if rounding == "down" else ceil(steps)) * step_mm
 
 
 def largest_at_mark(rule: Rule, space_mm: Fraction | float, finest: Given, datum: str = "end") -> Fraction:
@@ -207,8 +247,7 @@ def largest_at_mark(rule: Rule, space_mm: Fraction | float, finest: Given, datum
     >>> rule.largest_at_mark(Fraction(105, 8) - Fraction(7, 8), "1/4")  # 3 1/2 scale ft
     Fraction(49, 4)
     """
-    step, steps = _steps_to(rule, space_mm, finest, datum)
-    return _length_at(rule, floor(steps) * step, datum)
+    return _at_mark_of(rule, space_mm, finest, datum, "down")
 
 
 def smallest_at_mark(rule: Rule, size_mm: Fraction | float, finest: Given, datum: str = "end") -> Fraction:
@@ -247,17 +286,13 @@ def smallest_at_mark(rule: Rule, size_mm: Fraction | float, finest: Given, datum
     >>> Rule(unit="mm", graduation="0.5").smallest_at_mark(3.2, "0.5")
     Fraction(7, 2)
     """
-    step, steps = _steps_to(rule, size_mm, finest, datum)
-    return _length_at(rule, ceil(steps) * step, datum)
+    return _at_mark_of(rule, size_mm, finest, datum, "up")
 
 
-def _steps_to(rule: Rule, mm: Fraction | float, finest: Given, datum: str) -> tuple[Fraction, Fraction]:
-    """Return the finest step, in mm, and how many of them the rule shows at a size."""
+def _at_mark_of(rule: Rule, mm: Fraction | float, finest: Given, datum: str, rounding: Rounding) -> Fraction:
+    """Return the length at which the rule stands on the mark next to a size."""
     step = _step(rule, finest)
     if not isfinite(mm):
         raise OutOfRange("the size", f"{mm} mm", "a number", "Check the readings behind it.")
-    return step, _shown_for(rule, mm, datum, step) / step
-
-
-def _length_at(rule: Rule, shown_mm: Fraction, datum: str) -> Fraction:
-    return (shown_mm + rule.zero_mm(datum)) * (1 + rule.scale_error)
+    mark = at_mark(_shown(rule, mm, datum), step, rounding)
+    return (mark + rule.zero_mm(datum)) * (1 + rule.scale_error)

@@ -4,6 +4,7 @@ from modelmath.materials.drawer import StockStrip
 from modelmath.materials.drills import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
 from modelmath.materials.picking import StripPick, pick_strips
 from modelmath.materials.series import strip_series
+from modelmath.materials.sheets import Sheet, pick_sheets
 from modelmath.materials.strips import SERIES, Strip, parse_strip
 from modelmath.materials.wanted import USES
 
@@ -13,6 +14,7 @@ __all__ = [
     "USES",
     "Drill",
     "DrillPick",
+    "Sheet",
     "StockStrip",
     "Strip",
     "StripPick",
@@ -20,6 +22,7 @@ __all__ = [
     "number_drills",
     "parse_strip",
     "pick_drill",
+    "pick_sheets",
     "pick_strips",
     "strip_series",
 ]

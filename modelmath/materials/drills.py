@@ -9,7 +9,8 @@ from fractions import Fraction
 from functools import cache
 
 from modelmath.errors import DoesNotFit, OutOfRange, TableError, UnknownChoice
-from modelmath.materials.exact import MM_PER_INCH, exact_mm, half_last_digit
+from modelmath.lengths.units import MM_PER_INCH
+from modelmath.materials.exact import exact_mm, half_last_digit
 from modelmath.tables import rows
 
 DRILL_SETS = ("number", "letter", "fraction", "metric")

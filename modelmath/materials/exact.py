@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from modelmath.errors import OutOfRange, WrongKind
 
-MM_PER_INCH = Fraction(254, 10)  # exact by definition: international yard and pound agreement, 1959
 SNAP_PER_MM = 10**6  # a float is taken to the nearest millionth of a mm: above float noise, far below any cut
 
 

@@ -7,23 +7,22 @@ or shimmed.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
-from modelmath.errors import NotYetKnown, OutOfRange, UnknownChoice
+from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
 from modelmath.materials.drawer import StockStrip
-from modelmath.materials.exact import MM_PER_INCH, exact_mm
-from modelmath.materials.series import series_sizes_mm, strip_series
+from modelmath.materials.exact import exact_mm
+from modelmath.materials.series import strip_series
+from modelmath.materials.sheets import Sheet, pick_sheets
 from modelmath.materials.strips import SERIES, Strip
 from modelmath.materials.wanted import USES, Wanted
 
 # Common practice, no source; each is a default that the caller may change.
 STOUT_MM = {"on end": 1.5, "across": 1.0, "flat": 0.0, "on edge": 0.0}
 TOLERANCE_MM = 0.5
-BLANK_STEP_MM = {"decimal inch": MM_PER_INCH / 100, "metric": Fraction(1, 10)}  # a blank's width is marked out to this
 
 
 @dataclass(frozen=True)
@@ -33,7 +32,7 @@ class StripPick:
     Attributes
     ----------
     name : str
-        The strip's name, or the sheet it is cut from. [-]
+        The strip's name, or that of the sheet it is cut from. [-]
     strip : Strip
         Its section; of a piece cut from sheet, the blank to cut. [mm]
     in_drawer : bool
@@ -44,6 +43,8 @@ class StripPick:
         The same in scale inches; None without a scale. [scale in]
     advice : str
         What to do with it, in a sentence. [-]
+    sheet : Sheet or None
+        The sheet it is cut from, where it is no strip as sold. [mm]
     """
 
     name: str
@@ -52,6 +53,12 @@ class StripPick:
     error_mm: float
     error_scale_in: float | None
     advice: str
+    sheet: Sheet | None = None
+
+    @property
+    def from_sheet(self) -> bool:
+        """Whether it is cut from sheet. [-]"""
+        return self.sheet is not None
 
 
 def pick_strips(
@@ -204,12 +211,16 @@ def _pick(strip: Strip, wanted: Wanted, in_drawer: bool) -> StripPick:
 
 def _from_sheet(wanted: Wanted, chosen: Sequence[str]) -> list[StripPick]:
     """Return blanks cut from sheet, the thinnest that is stout enough first; a shell is wider than most strip."""
-    blanks: list[Strip] = []
-    for series in chosen:
-        if series in BLANK_STEP_MM:
-            step = BLANK_STEP_MM[series]
-            width = step * math.ceil(wanted.width_mm / step)
-            sizes = [size for size in series_sizes_mm(series) if wanted.stout_mm <= size <= width]
-            blanks += [Strip(series, size, width) for size in sizes]
-    blanks.sort(key=lambda strip: strip.thickness_mm)
-    return [replace(_pick(blank, wanted, False), name=f"{blank.name}, cut from sheet") for blank in blanks]
+    try:
+        sheets = pick_sheets(wanted.stout_mm, chosen)
+    except DoesNotFit:
+        return []
+    width = wanted.width_mm
+    blanks = [
+        (sheet, Strip(sheet.series, sheet.thickness_mm, width)) for sheet in sheets if sheet.thickness_mm <= width
+    ]
+    in_scale = 0.0 if wanted.scale else None
+    return [
+        StripPick(sheet.name, blank, False, 0.0, in_scale, wanted.advice_for_sheet(sheet), sheet)
+        for sheet, blank in blanks
+    ]

@@ -8,7 +8,8 @@ from functools import cache
 
 from modelmath.errors import TableError, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
-from modelmath.materials.exact import MM_PER_INCH, half_last_digit
+from modelmath.lengths.units import MM_PER_INCH
+from modelmath.materials.exact import half_last_digit
 from modelmath.materials.strips import SERIES, Strip
 from modelmath.tables import rows
 

@@ -14,7 +14,8 @@ from fractions import Fraction
 from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength
 from modelmath.lengths.parse import LONGEST, parse_length_exact
 from modelmath.lengths.scales import Scale, scale_of
-from modelmath.materials.exact import MM_PER_INCH, exact_mm
+from modelmath.lengths.units import MM_PER_INCH
+from modelmath.materials.exact import exact_mm
 
 SERIES = ("scale lumber", "decimal inch", "metric")
 EXAMPLES = "HO 6x10, .030 x .125, .040 sq or 1.0 x 2.0 mm"
@@ -58,10 +59,10 @@ class Strip:
         """The name it is asked for by; `parse_strip` reads it back."""
         sides = (self.thickness_mm / self._unit_mm, self.width_mm / self._unit_mm)
         if self.series == "scale lumber":
-            return f"{self.scale} {_number(sides[0], 0)}x{_number(sides[1], 0)}"
+            return f"{self.scale} {number_text(sides[0], 0)}x{number_text(sides[1], 0)}"
         if self.series == "metric":
-            return f"{_number(sides[0], 0)} x {_number(sides[1], 0)} mm"
-        shown = [_number(side, 3).removeprefix("0") for side in sides]
+            return f"{number_text(sides[0], 0)} x {number_text(sides[1], 0)} mm"
+        shown = [number_text(side, 3).removeprefix("0") for side in sides]
         plain = all(re.fullmatch(r"\.[0-9]{3,}", side) for side in shown)
         size = f"{shown[0]} sq" if sides[0] == sides[1] else f"{shown[0]} x {shown[1]}"
         return size if plain else f"{size} in"
@@ -73,8 +74,30 @@ class Strip:
         return MM_PER_INCH if self.series == "decimal inch" else Fraction(1)
 
 
-def _number(value: Fraction, places: int) -> str:
-    """Return an exact number as text: a decimal of at least so many places if it ends, else a (mixed) fraction."""
+def number_text(value: Fraction, places: int) -> str:
+    """Return an exact number as text: a decimal of at least so many places if it ends, else a (mixed) fraction.
+
+    Parameters
+    ----------
+    value : Fraction
+        The number, 0 or more. [any unit]
+    places : int
+        Least decimal places. [-]
+
+    Returns
+    -------
+    str
+        The number. [same unit]
+
+    References
+    ----------
+    Arithmetic: a fraction's decimal ends if its denominator has no prime factors but 2 and 5.
+
+    Examples
+    --------
+    >>> number_text(Fraction(1, 25), 3), number_text(Fraction(4, 3), 3)
+    ('0.040', '1-1/3')
+    """
     rest, digits = value.denominator, 0
     while rest % 10 == 0 or rest % 5 == 0 or rest % 2 == 0:
         rest //= 10 if rest % 10 == 0 else 5 if rest % 5 == 0 else 2

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from modelmath.errors import DoesNotFit, ModelMathError, NotYetKnown, OutOfRange
 from modelmath.lengths.scales import Scale
+from modelmath.materials.sheets import Sheet
 from modelmath.materials.strips import Strip
 
 USES = ("on end", "across", "flat", "on edge")
@@ -132,6 +133,28 @@ class Wanted:
         if abs(error) < _SHOWS_MM:
             return f"{lay}; it gives the height as it is."
         return f"{lay} and sand {_mm(error)} off its {side}." if error > 0 else f"{lay} and shim it up {_mm(-error)}."
+
+    def advice_for_sheet(self, sheet: Sheet) -> str:
+        """Return what to do with a sheet, in a sentence.
+
+        Parameters
+        ----------
+        sheet : Sheet
+            A sheet that will do. [mm]
+
+        Returns
+        -------
+        str
+            The sentence. [-]
+
+        References
+        ----------
+        A strip of sheet as wide as the part, then its length at the stop: common practice, no source.
+        """
+        return (
+            f"Cut a strip of the {sheet.name} {_mm(self.width_mm)} wide, or a little over to trim to the shell, "
+            f"and from it the length, {_mm(self.height_mm)}."
+        )
 
     def nothing_stout(self, strips: Sequence[Strip]) -> ModelMathError:
         """Return the error for a part that no strip is thick or wide enough for.

@@ -41,9 +41,9 @@ def _supports(plan: Plan) -> list[tuple[str, str, str]]:
     """Return the speaker supports: four of one height, or two pairs under a step of the roof."""
     rows: list[tuple[str, str, str]] = []
     for line in plan.lines:
-        name, _, pair = line.part.name.partition(", ")
-        if name != "speaker support":
+        if line.part.kind != "support":
             continue
+        _, _, pair = line.part.name.partition(", ")
         which = f"Speaker supports, the {pair} two" if pair else "Speaker supports, four of one height"
         rows.append((which, look.sizes(three_ways(line.part.cut.cut_mm, plan.scale)), "mm-big"))
         rows.append(("Set the rule at", f"<strong>{look.text(line.setting.text)}</strong>", ""))
@@ -83,11 +83,8 @@ def cut_list(plan: Plan) -> str:
     parts = look.table("Cut list, longest first", heads, rows, "mm-short")
     buy = [f"{each.count} x {each.stock_name}, {float(each.length_mm) / 25.4:g} in long" for each in plan.cuts.shopping]
     buy += [each.text for each in plan.cuts.sheet_shopping]
-    made_up = (
-        f"No one strip gives the {', '.join(each.name for each in plan.cuts.made_up)}" if plan.cuts.made_up else ""
-    )
-    shopping = f"To buy: {'; '.join(buy)}." if buy else "" if made_up else "All of it is in the drawer."
-    said = [shopping, f"{made_up}: see the warnings." if made_up else ""]
+    nothing = "" if plan.cuts.made_up else "All of it is in the drawer."
+    said = [f"To buy: {'; '.join(buy)}." if buy else nothing, plan.cuts.made_up_text]
     how_good = look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft")
     sheets = "".join(look.paragraph(look.text(strip.text)) for strip in plan.cuts.sheets)
     return parts + sheets + how_good + "".join(look.paragraph(look.text(each)) for each in said if each)
@@ -171,10 +168,10 @@ def chamber(plan: Plan) -> str:
     gross = f"The chamber holds {volume:.2f} cm3 gross over {float(length):.1f} mm of length"
     said = [f"{gross}: floor plates, posts and the speaker itself still take their share."]
     if plan.enclosure.looked_at > 1:
-        others = f"It is the largest of {plan.enclosure.looked_at} compared"
+        others = f"It is the largest of {plan.enclosure.looked_at} compared, each as it is cut"
         said.append(f"{others}; the chassis over {plan.governing.zone.name} limits its height.")
-    if plan.enclosure.runner_up is not None:
-        said.append(f"The next best would hold {float(plan.enclosure.runner_up.volume_mm3) / 1000:.2f} cm3.")
+    if plan.runner_up is not None:
+        said.append(f"The next best would hold {float(plan.runner_up.volume_mm3) / 1000:.2f} cm3.")
     drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]
     holes = look.table("Drills", ("Passes", "Holes", "Diameter", "Drill"), drills) if drills else ""
     return "".join(look.paragraph(each) for each in said) + holes

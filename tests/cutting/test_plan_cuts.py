@@ -7,12 +7,13 @@ from itertools import groupby
 from math import floor
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from published import published_rows
 
 from modelmath.cutting import CutPart, CutStock, plan_cuts, stock_of
 from modelmath.cutting.bounds import fewest_new
+from modelmath.cutting.packing import Supply, pack
 from modelmath.errors import DoesNotFit, OutOfRange
 from modelmath.materials import StockStrip, parse_strip
 
@@ -65,7 +66,8 @@ def test_kerf_examples(row):
             plan_cuts([CutPart("post", float(piece), 1, STRIP)], stock, float(kerf))
         return
     plan = plan_cuts([CutPart("post", float(piece), fit, STRIP)], stock, float(kerf))
-    assert (plan.new_strips, plan.verdict) == (1, "proven best: no plan uses fewer new strips than 1")
+    said = f"proven best for these strips (any to buy {float(length):.2f} mm long): no plan uses fewer new ones than 1"
+    assert (plan.new_strips, plan.verdict) == (1, said)
     assert plan.strips[0].offcut_mm == Fraction(row["offcut_after_end_cut_mm"])
     assert plan_cuts([CutPart("post", float(piece), fit + 1, STRIP)], stock, float(kerf)).new_strips == 2
 
@@ -122,8 +124,8 @@ def test_any_plan_is_valid_and_does_not_hang_on_the_order_of_parts(sizes, rows, 
 
 
 def fewest_by_search(pieces, offcuts, on_hand, to_buy):
-    """Fewest new strips, by trying every strip for every piece."""
-    best = len(pieces)
+    """Fewest new strips, by trying every strip for every piece; None if there is no way at all."""
+    best = none = len(pieces) + 1
 
     def place(at, free, new, used_on_hand):
         nonlocal best
@@ -145,7 +147,7 @@ def fewest_by_search(pieces, offcuts, on_hand, to_buy):
             place(at + 1, [*free, to_buy - piece], new + 1, used_on_hand)
 
     place(0, list(offcuts), 0, frozenset())
-    return best
+    return None if best == none else best
 
 
 small = st.integers(4, 20)
@@ -164,6 +166,42 @@ def test_the_bound_is_never_above_what_a_full_search_finds(pieces, offcuts, on_h
     assert plan_cuts(parts, stock).new_strips >= best
 
 
+@settings(max_examples=300, deadline=None)
+@given(
+    st.lists(small, min_size=1, max_size=6),
+    st.lists(st.integers(4, 30), max_size=3),
+    st.lists(st.integers(4, 26), max_size=3),
+    st.one_of(st.none(), st.integers(4, 26)),
+)
+def test_what_is_proven_and_what_is_refused_agree_with_a_full_search(pieces, offcuts, on_hand, to_buy):
+    """Bought is the length listed for it, or else the longest full strip; nothing else, however long an offcut is."""
+    stock = [CutStock(STRIP, each, 1, offcut=True) for each in offcuts] + [CutStock(STRIP, e, 1) for e in on_hand]
+    stock += [CutStock(STRIP, to_buy)] if to_buy is not None else []
+    assume(stock)
+    buys = max(on_hand, default=0) if to_buy is None else to_buy
+    best = fewest_by_search(sorted(pieces, reverse=True), offcuts, on_hand, buys)
+    parts = [CutPart(f"part {at}", piece, 1, STRIP) for at, piece in enumerate(pieces)]
+    if best is None:
+        with pytest.raises(DoesNotFit, match=r"^part \d+, .* does not fit: .* too little, because "):
+            plan_cuts(parts, stock)
+        return
+    plan = plan_cuts(parts, stock)
+    check_valid(plan, parts, stock)
+    assert plan.bound <= best <= plan.new_strips
+    assert {line.length_mm for line in plan.shopping} <= {buys}
+
+
+def test_a_place_that_greedy_packing_misses_is_found_by_search():
+    """13 = 9 + 4, 15 = 12 + 3 and 20 > 10 + 9 is the only way; longest first puts the 12 alone on the 13."""
+    parts = [CutPart(f"part {n}", size, 1, STRIP) for n, size in enumerate((12, 10, 9, 9, 4, 3))]
+    stock = [CutStock(STRIP, length, 1, offcut=True) for length in (13, 15, 20)]
+    sizes, offcuts = [12, 10, 9, 9, 4, 3], tuple((length, at) for at, length in enumerate((13, 15, 20)))
+    assert pack(sizes, Supply(offcuts, (), ())) is None
+    plan = plan_cuts(parts, stock)
+    check_valid(plan, parts, stock)
+    assert (plan.new_strips, len(plan.strips)) == (0, 3)
+
+
 def test_the_bound_sees_that_long_pieces_never_share_a_strip():
     plan = plan_cuts([CutPart("beam", 160, 3, STRIP)], [CutStock(STRIP, 300)])
     assert (plan.new_strips, plan.bound, plan.proven) == (3, 3, True)
@@ -174,7 +212,10 @@ def test_an_unproven_plan_says_so():
     demand = {45: 97, 36: 610, 31: 395, 14: 211}
     plan = plan_cuts([CutPart(f"width {a}", a, n, STRIP) for a, n in demand.items()], [CutStock(STRIP, 100)])
     assert 416 <= plan.bound <= 453 <= plan.new_strips
-    assert plan.verdict == f"not proven: the plan uses {plan.new_strips} new strips, the bound is {plan.bound}"
+    assert plan.verdict == (
+        f"not proven best for these strips (any to buy 100.00 mm long): the plan uses {plan.new_strips} new ones, "
+        f"the bound is {plan.bound}"
+    )
 
 
 def test_strip_filled_one_by_one_beats_first_fit():
@@ -184,16 +225,44 @@ def test_strip_filled_one_by_one_beats_first_fit():
     assert (plan.new_strips, plan.proven) == (4, True)
 
 
-def test_a_piece_that_only_fits_strip_that_is_used_up_has_to_be_bought():
+def test_a_piece_that_only_fits_strip_on_hand_gets_it_or_is_refused():
     stock = [CutStock(STRIP, 350), CutStock(STRIP, 500, 1)]
     parts = [CutPart("beam", 400, 1, STRIP), CutPart("post", 100, 10, STRIP)]
     plan = plan_cuts(parts, stock)
     check_valid(plan, parts, stock)
     assert [(line.length_mm, line.count) for line in plan.shopping] == [(350, 3)]
-    parts = [CutPart("beam", 400, 2, STRIP)]
+    text = (
+        "beam, 400.00 mm long, does not fit: 51.50 mm too little, because no place was found for it on the HO 6x10 on "
+        "hand, and the longest to buy is 350.00 mm, of which 1.50 mm is trimmed off. List a longer strip, or make the "
+        "part of two."
+    )
+    with pytest.raises(DoesNotFit, match=whole(text)) as caught:
+        plan_cuts([CutPart("post", 100, 1, STRIP), CutPart("beam", 400, 2, STRIP)], stock, end_trim_mm=1.5)
+    assert caught.value.short_mm == 51.5
+
+
+def test_an_offcut_is_never_what_is_bought():
+    """The longest full strip listed is bought, 19, though one offcut is longer; of those it takes two."""
+    parts = [CutPart("long", 28, 1, STRIP), CutPart("middle", 15, 1, STRIP), CutPart("short", 10, 1, STRIP)]
+    stock = [CutStock(STRIP, 19, 1), *(CutStock(STRIP, length, 1, offcut=True) for length in (35, 4, 4))]
     plan = plan_cuts(parts, stock)
     check_valid(plan, parts, stock)
-    assert [(line.length_mm, line.count) for line in plan.shopping] == [(500, 1)]
+    assert (plan.new_strips, plan.verdicts[0].to_buy_mm) == (2, (19,))
+    assert plan.verdict == "proven best for these strips (any to buy 19.00 mm long): no plan uses fewer new ones than 2"
+    longer = plan_cuts(parts, [*stock, CutStock(STRIP, 35)])
+    assert (longer.bound, longer.proven) == (1, False)  # it takes the drawer's first; one bought alone would do
+
+
+def test_offcuts_alone_are_cut_but_can_not_be_bought():
+    offcuts = [CutStock(STRIP, 100, 2, offcut=True)]
+    plan = plan_cuts([CutPart("post", 60, 2, STRIP)], offcuts)
+    assert plan.verdict == "proven best for these strips (none to buy): no plan uses fewer new ones than 0"
+    text = (
+        "post, 60.00 mm long, does not fit: 60.00 mm too little, because no place was found for it on the HO 6x10 "
+        'offcuts and no full strip is listed. Add CutStock("HO 6x10", length_mm, count=None) for strip to buy.'
+    )
+    with pytest.raises(DoesNotFit, match=whole(text)):
+        plan_cuts([CutPart("post", 60, 3, STRIP)], offcuts)
 
 
 def test_pieces_that_use_a_strip_up_exactly_fit_whatever_their_floats_add_up_to():

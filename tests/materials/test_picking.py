@@ -2,17 +2,21 @@
 
 import re
 from fractions import Fraction
+from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from published import agrees_with_print, published_rows
 
+from modelmath.enclosure.parts import Use
 from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import scale
 from modelmath.materials.drawer import StockStrip
 from modelmath.materials.picking import pick_strips
-from modelmath.materials.strips import parse_strip
+from modelmath.materials.sheets import Sheet, pick_sheets
+from modelmath.materials.strips import Strip, parse_strip
+from modelmath.materials.wanted import USES
 
 INCH_MM = Fraction("25.4")  # exact: international yard and pound agreement, 1959
 
@@ -95,13 +99,41 @@ def test_across_takes_the_width_nearest_above_the_shells_and_says_what_to_trim()
 
 def test_across_falls_back_on_sheet_where_no_strip_spans_the_shell():
     picks = pick_strips(31.5, "across", width_mm=26.43, scale="HO", most=3)
-    assert [pick.name for pick in picks] == [
-        "1 x 26.5 mm, cut from sheet",
-        ".040 x 1.050 in, cut from sheet",
-        ".050 x 1.050 in, cut from sheet",
-    ]
-    assert parse_strip(picks[1].strip.name) == picks[1].strip
-    assert all(pick.strip.width_mm >= Fraction("26.43") and not pick.in_drawer for pick in picks)
+    assert [pick.name for pick in picks] == ["1 mm sheet", ".040 sheet", ".050 sheet"]
+    assert all(pick.from_sheet and pick.sheet.name == pick.name and not pick.in_drawer for pick in picks)
+    assert all(pick.strip == Strip(pick.sheet.series, pick.sheet.thickness_mm, Fraction("26.43")) for pick in picks)
+    assert [pick.sheet.to_buy for pick in picks[:2]] == ["sheet 1 mm thick", "sheet .040 in thick"]
+    assert picks[1].advice == (
+        "Cut a strip of the .040 sheet 26.43 mm wide, or a little over to trim to the shell, and from it the length, "
+        "31.50 mm."
+    )
+    assert (picks[1].error_mm, picks[1].error_scale_in) == (0, 0)
+    strips = pick_strips(31.5, "across", width_mm=5, drawer=stock("1 x 6 mm"), most=3)
+    assert (strips[0].name, strips[0].from_sheet) == ("1 x 6 mm", False)
+
+
+def test_sheets_are_the_thicknesses_of_the_series_from_the_thinnest_that_is_stout_enough():
+    assert [sheet.name for sheet in pick_sheets(2, ["metric"])[:2]] == ["2 mm sheet", "2.5 mm sheet"]
+    assert [sheet.name for sheet in pick_sheets(Fraction("1.016"), "decimal inch")[:1]] == [".040 sheet"]
+    text = (
+        "A sheet at least 7.00 mm thick does not fit: 0.65 mm too little, because the thickest is .250 sheet. "
+        "Glue two sheets together, or allow a thinner one."
+    )
+    with pytest.raises(DoesNotFit, match=whole(text)):
+        pick_sheets(7)
+    text = (
+        "A sheet at least 1.00 mm thick does not fit: 1.00 mm too little, because these series have no sheet. "
+        "Glue two sheets together, or allow a thinner one."
+    )
+    with pytest.raises(DoesNotFit, match=whole(text)):
+        pick_sheets(1, "scale lumber")
+    text = "series of sheet is 'scale lumber'; write one of decimal inch, metric."
+    with pytest.raises(UnknownChoice, match=whole(text)):
+        Sheet("scale lumber", 1)
+
+
+def test_the_uses_of_stock_are_those_that_a_part_states():
+    assert get_args(Use) == USES
 
 
 def test_flat_and_on_edge_keep_the_size_asked_for_the_other_way():

@@ -25,7 +25,7 @@ def whole(text):
 
 
 def test_ho_6x10_strip_is_6_by_10_scale_inches():
-    """Common practice, no source: strip is sold to the nominal size. HO is 3.5 mm to the foot (NMRA S-1.2)."""
+    """HO 6x10 is 6 by 10 scale inches: common practice, no source. HO is 3.5 mm to the foot (NMRA S-1.2)."""
     strip = parse_strip("HO 6x10")
     assert strip == Strip("scale lumber", Fraction("3.5") * 6 / 12, Fraction("3.5") * 10 / 12, "HO")
     assert strip.name == "HO 6x10"

@@ -1,0 +1,92 @@
+"""What each part is cut from: strip from the drawer or the shop, sheet where no strip spans the shell."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+import pytest
+from sample_jobs import DEMOS, SMALLEST, job
+from sheets import texts_of
+
+from modelmath import plan
+from modelmath.materials.series import strip_series
+from modelmath.widgets import views
+
+
+def from_sheet(found):
+    return {line.part.name for line in found.lines if line.from_sheet}
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_only_strip_that_is_sold_or_in_the_drawer_is_planned_as_strip(name):
+    found = plan(DEMOS[name])
+    sold = {strip.name for strip in strip_series(found.scale)} | {stock.name for stock in found.bench.drawer}
+    assert {strip.stock_name for strip in found.cuts.strips} <= sold
+    assert {each.stock_name for each in found.cuts.shopping} <= sold
+    assert {verdict.stock_name for verdict in found.cuts.verdicts} <= sold
+    cut = {piece.part for strip in found.cuts.strips for piece in strip.cuts}
+    assert cut.isdisjoint(from_sheet(found))
+    assert {blank.name for strip in found.cuts.sheets for blank in strip.blanks} == from_sheet(found)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_blanks_are_as_wide_as_their_parts_and_have_their_stop(name):
+    found = plan(DEMOS[name])
+    parts = {line.part.name: line.part for line in found.lines}
+    stops = {stop.length_mm: stop.elsewhere for stop in found.cuts.stops}
+    for strip in found.cuts.sheets:
+        pieces = sum(blank.count for blank in strip.blanks)
+        saw = found.cuts.end_trim_mm + found.cuts.kerf_mm * (pieces - 1)
+        assert strip.length_mm == saw + sum(blank.count * blank.length_mm for blank in strip.blanks)
+        for blank in strip.blanks:
+            part = parts[blank.name]
+            assert (strip.width_mm, blank.length_mm, blank.count) == (part.width_mm, part.cut.cut_mm, part.count)
+            assert stops[blank.length_mm].count((strip.sheet.name, blank.name)) == blank.count
+
+
+def test_a_strip_of_the_drawer_that_spans_the_shell_is_no_sheet():
+    drawer = [{"strip": ".040 x 1.250 in", "length": "14 in"}]
+    readings = [*SMALLEST["readings"], {"name": "width", "mark": "5"}]
+    fields = {"readings": readings, "zones": [{**SMALLEST["zones"][0], "width": "width"}]}
+    found = plan(job(**fields, drawer=drawer))
+    wall = next(line for line in found.lines if line.part.name == "bulkhead")
+    assert (wall.stock, wall.from_sheet, wall.in_drawer) == (".040 x 1.250 in", False, True)
+    assert "bulkhead" in from_sheet(plan(job(**fields)))
+
+
+def test_a_wall_of_unknown_width_is_cut_from_sheet_as_thick_as_the_layout_counts():
+    found = plan(job(build={"wall": ".060 in"}))
+    assert [(line.stock_text, line.from_sheet) for line in found.lines] == [
+        (".060 sheet, as wide as the shell is inside", True),
+        (found.lines[1].stock, False),
+    ]
+    assert found.lines[0].note == (
+        "Cut it from .060 sheet, as wide as the shell is inside; hold it against the shell and trim."
+    )
+    (strip,) = found.cuts.sheets
+    assert (strip.width_mm, strip.sheet.thickness_mm) == (None, Fraction("1.524"))
+    assert not [warning for warning in found.warnings if warning.startswith("No strip")]
+
+
+@pytest.mark.parametrize("build", [{"post": "40 mm"}, {"wall": "7 mm"}])
+def test_a_part_that_nothing_gives_keeps_its_stop_and_is_named(build):
+    found = plan(job(build=build, speaker=None))
+    ((lost,)) = [line for line in found.lines if not line.picks and line.sheet is None]
+    assert [part.name for part in found.cuts.made_up] == [lost.part.name]
+    assert any(lost.part.name == part for stop in found.cuts.stops for _, part in stop.elsewhere)
+    said = f"No one strip gives the {lost.part.name}: glue up what does."
+    assert said in views.cut_list(found)
+    assert said in " ".join("\n".join(texts_of(found)).split())
+    assert "All of it is in the drawer" not in views.cut_list(found)
+
+
+def test_the_page_says_what_to_cut_from_sheet_and_what_to_buy():
+    shown = re.sub(r"<[^>]+>", " ", views.cut_list(plan(DEMOS["switcher-ho"])))
+    assert "sheet .040 in thick, enough for 18.50 × 62.58 mm" in shown
+    assert "Cut a strip of .040 sheet 18.50 mm wide, 62.58 mm long or more" in shown
+    assert (
+        "New strips: 2, proven best for these strips (any to buy 355.60 mm long): no plan uses fewer new ones than 2."
+        in (shown)
+    )
+    assert SMALLEST["name"] not in shown
