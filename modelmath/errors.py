@@ -102,7 +102,10 @@ class DoesNotFit(ModelMathError):
         self.what, self.short_mm, self.cause, self.remedy = what, short_mm, cause, remedy
 
     def __str__(self) -> str:
-        return f"{self.what} does not fit: {self.short_mm:.2f} mm too little, because {self.cause}. {self.remedy}"
+        # 0.00 would read as if it fitted; where something is left of no length at all, that is what to say.
+        short = f"{self.short_mm:.2f} mm" if self.short_mm >= 0.005 else "less than 0.01 mm"
+        amount = "nothing is left" if self.short_mm == 0 else f"{short} too little"
+        return f"{self.what} does not fit: {amount}, because {self.cause}. {self.remedy}"
 
 
 class NotYetKnown(ModelMathError):

@@ -251,7 +251,8 @@ def _drills(plan: Plan, width: float) -> list[Flowable]:
 
 def _places(plan: Plan, width: float) -> list[Flowable]:
     ends = plan.bench.ends
-    placed = [line for line in plan.lines if line.part.position_mm is not None]
+    # The card has room for the walls; the packet's sheet of parts gives every part's place.
+    placed = [line for line in plan.lines if line.part.kind == "wall" and line.part.position_mm is not None]
     if ends is None or not placed:
         return []
     rows = []

@@ -181,19 +181,15 @@ def _hanging(kind: str, words: str, left: float, width: float, roof: float, heig
 
 def _walls(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterator[Piece]:
     wall, post = float(plan.limits.wall_mm), float(plan.limits.post_mm)
-    names = iter((("bulkhead", "corner post"), ("rear closure", "closure post")))
-    for needed, face, bay, rearward in (
-        (chamber.front_wall, float(chamber.start_mm), chamber.bays[0], 1),
-        (chamber.rear_wall, float(chamber.end_mm), chamber.bays[-1], -1),
-    ):
-        if not needed:
-            continue
-        name, post_name = next(names)
-        roof = float(bay.zone.roof_mm)
+    ends = [(float(chamber.start_mm), 1)] * chamber.front_wall + [(float(chamber.end_mm), -1)] * chamber.rear_wall
+    made = [part for part in parts.values() if part.kind == "wall"]
+    for part, (face, rearward) in zip(made, ends, strict=True):
+        behind = next(each for each in parts.values() if each.wall == part.name)
         left = face if rearward > 0 else face - wall
-        yield _hanging("wall", name, left, wall, roof, parts[name].cut.cut_mm)
+        roof = scene.roof_over(left, left + wall)
+        yield _hanging("wall", part.name, left, wall, roof, part.cut.cut_mm)
         left = face + wall if rearward > 0 else face - wall - post
-        yield _hanging("post", post_name, left, post, roof, parts[post_name].cut.cut_mm)
+        yield _hanging("post", behind.name, left, post, roof, behind.cut.cut_mm)
 
 
 def _speaker(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterator[Piece]:
@@ -203,10 +199,10 @@ def _speaker(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterat
     left, right = (float(each) for each in chamber.seat_mm)
     post, flange, depth = float(plan.limits.post_mm), float(speaker.flange_mm), float(speaker.depth_mm)
     inset = BASKET * (right - left)
+    made = [part for part in parts.values() if part.kind == "support"]  # four of one height, or a pair for each end
     supports = [
         _hanging("post", "speaker support", at, post, scene.roof_over(at, at + post), support.cut.cut_mm)
-        for end, at in (("front", left), ("rear", right - post))
-        if (support := parts.get("speaker support") or parts.get(f"speaker support, {end}"))
+        for support, at in zip((*made[:1], *made[-1:]), (left, right - post), strict=False)
     ]
     level = min((each.bottom for each in supports), default=float(chamber.floor_mm) + flange) - flange
     yield Piece("speaker", speaker.name, left + inset, level + flange, right - left - 2 * inset, depth - flange)
@@ -218,14 +214,12 @@ def _plates(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterato
     if chamber.seat_mm is None:
         return
     wall, floor = float(plan.limits.wall_mm), float(chamber.floor_mm)
-    inner = (float(chamber.inner_start_mm), float(chamber.inner_end_mm))
-    seat = [float(each) for each in chamber.seat_mm]
-    for name, left, right in (
-        ("floor plate, front", inner[0], seat[0]),
-        ("floor plate, rear", seat[1], inner[1]),
-    ):
-        if name in parts:
-            yield Piece("plate", name, left, floor, right - left, wall)
+    seat_front, inner_end = float(chamber.seat_mm[0]), float(chamber.inner_end_mm)
+    for part in parts.values():
+        if part.kind == "plate" and part.position_mm is not None:
+            left = float(part.position_mm)
+            right = seat_front if left < seat_front else inner_end
+            yield Piece("plate", part.name, left, floor, right - left, wall)
 
 
 def _decoder(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterator[Piece]:
@@ -256,7 +250,7 @@ def _unplaced(plan: Plan, scene: Scene) -> Iterator[Piece]:
     scene.notes.append("Where the bulkhead stands along the length is not known yet; its place is nominal.")
     yield _hanging("wall", "bulkhead", left, thick, zone.roof, wall.cut.cut_mm)
     yield _hanging("post", "corner post", left + thick, post, zone.roof, wall.cut.cut_mm)
-    support = next((part for part in plan.parts if part.name == "speaker support"), None)
+    support = next((part for part in plan.parts if part.kind == "support"), None)
     flange = plan.bench.flange_mm
     if support is None or flange is None:
         return

@@ -89,7 +89,7 @@ def post_mm(plan: Plan) -> Fraction:
     ----------
     data/strip_series.csv.
     """
-    line = next((line for line in plan.lines if line.part.name == "corner post" and line.picks), None)
+    line = next((line for line in plan.lines if line.part.kind == "post" and line.picks), None)
     return Fraction(plan.limits.post_mm) if line is None else Fraction(line.picks[0].strip.width_mm)
 
 
@@ -274,6 +274,6 @@ def holes_in_words(plan: Plan) -> list[str]:
     row = f"first centre {in_mm(first.left_mm)} from the left edge, {in_mm(first.down_mm)} below the roof edge"
     every = f", then every {in_mm(places[1].left_mm - first.left_mm)}" if len(places) > 1 else ""
     lines = [f"{DASHED} Holes, a suggestion: {kinds}; {row}{every}."]
-    if any(part.name == "rear closure" for part in plan.parts):
+    if sum(part.kind == "wall" for part in plan.parts) > 1:
         lines.append("Drill here what leads to the front; the rest goes through the rear closure, at the same place.")
     return lines

@@ -1,8 +1,10 @@
 """The space inside the shell: cavity, the largest chamber, its parts."""
 
+from modelmath.enclosure.assemble import Place
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, Zone, volume_mm3
-from modelmath.enclosure.fit import Chamber, Enclosure, Limits, fit_enclosure
+from modelmath.enclosure.fit import Chamber, Enclosure, fit_enclosure
+from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.parts import Part
 
 __all__ = [
@@ -13,6 +15,7 @@ __all__ = [
     "Enclosure",
     "Limits",
     "Part",
+    "Place",
     "Speaker",
     "Zone",
     "fit_enclosure",

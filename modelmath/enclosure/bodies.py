@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
+from modelmath.enclosure.checks import Number, check_number
 from modelmath.errors import OutOfRange
-
-Number = Fraction | float
 
 
 def _positive(name: str, value: Number) -> None:
-    if not 0 < value < float("inf"):
+    check_number(name, value)
+    if not value > 0:
         raise OutOfRange(name, f"{float(value):g} mm", "above 0", "Measure the part and write its size, such as 15 mm.")
 
 

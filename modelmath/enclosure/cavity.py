@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import pairwise
 
+from modelmath.enclosure.checks import Number, check_number
 from modelmath.errors import OutOfRange
-
-Number = Fraction | float
 
 
 @dataclass(frozen=True)
@@ -38,6 +36,8 @@ class Zone:
     width_mm: Number
 
     def __post_init__(self) -> None:
+        for what in ("start_mm", "end_mm", "top_mm", "roof_mm", "width_mm"):
+            check_number(f"zone {self.name!r}: {what.removesuffix('_mm')}", getattr(self, what))
         if not self.end_mm > self.start_mm:
             given = f"{float(self.end_mm - self.start_mm):.2f} mm long"
             raise OutOfRange(f"zone {self.name!r}", given, "longer than 0", "Check where it starts and ends.")
@@ -138,7 +138,9 @@ class Cavity:
         Raises
         ------
         OutOfRange
-            If a clearance is below 0.
+            If a clearance is below 0 or not finite.
+        WrongKind
+            If a clearance is no plain number.
 
         References
         ----------
@@ -151,7 +153,8 @@ class Cavity:
         [(0, 18, 6, 'cab'), (18, 20, 10, 'motor'), (20, 60, 10, 'motor')]
         """
         for name, value in (("the clearance", clearance_mm), ("the clearance along the length", end_clearance_mm)):
-            if not value >= 0:
+            check_number(name, value)
+            if value < 0:
                 raise OutOfRange(name, f"{float(value):g} mm", "0 or more", "Write the gap to keep, such as 0.5 mm.")
         edges = {self.start_mm, self.end_mm}
         for zone in self.zones:

@@ -12,48 +12,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure.bodies import Box, Speaker
-from modelmath.enclosure.cavity import Bay, Cavity, Number, volume_mm3
-from modelmath.enclosure.rooms import Shortage, Stretch, clip, place_speaker, spaces
-from modelmath.errors import DoesNotFit, OutOfRange
+from modelmath.enclosure.cavity import Bay, Cavity, volume_mm3
+from modelmath.enclosure.checks import Number
+from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.misses import Miss, miss_of, miss_of_box, no_length_beside
+from modelmath.enclosure.rooms import Room, Stretch, clip, place_speaker, spaces
+from modelmath.errors import DoesNotFit
 
 if TYPE_CHECKING:
     from modelmath.clearance import Marks
+    from modelmath.enclosure.assemble import Place
     from modelmath.enclosure.parts import Part
-
-
-@dataclass(frozen=True)
-class Limits:
-    """What must be kept, beside the speaker.
-
-    Attributes
-    ----------
-    clearance_mm : Fraction or float
-        Least gap between what the shell carries and the chassis below. [mm]
-    end_clearance_mm : Fraction or float
-        The same along the length, to a step of the chassis. [mm]
-    wall_mm : Fraction or float
-        Thickness of a bulkhead or closure. [mm]
-    post_mm : Fraction or float
-        Room along the length that the corner posts behind a bulkhead take from the speaker. [mm]
-    over_speaker_mm : Fraction or float
-        Least gap between the speaker's back and the roof. [mm]
-    front_room_mm, rear_room_mm : Fraction or float
-        Room kept at either end of the shell, for lamps. [mm]
-    """
-
-    clearance_mm: Number
-    end_clearance_mm: Number = 0
-    wall_mm: Number = 1
-    post_mm: Number = 0
-    over_speaker_mm: Number = 0
-    front_room_mm: Number = 0
-    rear_room_mm: Number = 0
-
-    def __post_init__(self) -> None:
-        for name, value in vars(self).items():
-            if not 0 <= value < float("inf"):
-                words = name.removesuffix("_mm").replace("_", " ")
-                raise OutOfRange(words, f"{float(value):g} mm", "0 or more", "Write 0 mm for none.")
 
 
 @dataclass(frozen=True)
@@ -78,6 +47,8 @@ class Chamber:
         Front and rear edge of the speaker's flange; None without a speaker. [mm]
     decoder_mm : tuple of two, or None
         Front and rear edge of the decoder's room; None without one. [mm]
+    cut_from : Chamber or None
+        Of a chamber as it is cut to marks, the exact one; None of an exact one. [mm]
     """
 
     start_mm: Number
@@ -90,6 +61,7 @@ class Chamber:
     governing: Bay
     seat_mm: Stretch | None
     decoder_mm: Stretch | None
+    cut_from: Chamber | None = None
 
     @property
     def front_wall(self) -> bool:
@@ -104,33 +76,46 @@ class Chamber:
 
 @dataclass(frozen=True)
 class Enclosure:
-    """The best chamber of a cavity, and the next best.
+    """The chambers that a cavity can have, the largest first.
 
     Attributes
     ----------
     cavity : Cavity
-        What it was fitted into. [-]
+        What they were fitted into. [-]
     limits : Limits
         What was kept. [-]
     speaker : Speaker or None
-        The speaker it was fitted for. [-]
-    chamber : Chamber
-        The largest by volume. [-]
-    runner_up : Chamber or None
-        The next largest with another floor or another place for the decoder. [-]
-    looked_at : int
-        How many chambers were compared. [-]
+        The speaker they were fitted for. [-]
+    decoder : Box or None
+        What finds room beside them. [-]
+    candidates : tuple of Chamber
+        All that hold the speaker, by exact volume, the largest first; each has another floor, or leaves the decoder
+        another place. Which is the largest once cut to marks, `as_cut` says. [mm]
     """
 
     cavity: Cavity
     limits: Limits
     speaker: Speaker | None
-    chamber: Chamber
-    runner_up: Chamber | None
-    looked_at: int
+    decoder: Box | None
+    candidates: tuple[Chamber, ...]
+
+    @property
+    def chamber(self) -> Chamber:
+        """The largest by exact volume. [mm]"""
+        return self.candidates[0]
+
+    @property
+    def runner_up(self) -> Chamber | None:
+        """The next largest by exact volume, if there is one. [mm]"""
+        return self.candidates[1] if len(self.candidates) > 1 else None
+
+    @property
+    def looked_at(self) -> int:
+        """How many chambers were compared. [-]"""
+        return len(self.candidates)
 
     def parts(self, marks: Marks) -> tuple[Part, ...]:
-        """Size every part of the chamber.
+        """Size every part of the chamber that is largest as cut.
 
         Parameters
         ----------
@@ -145,18 +130,45 @@ class Enclosure:
         Raises
         ------
         DoesNotFit
-            If a part is left no height.
+            If no candidate can be built once cut; says by how much the nearest misses and why.
 
         References
         ----------
         Arithmetic; each part's own function says which.
         """
-        from modelmath.enclosure.parts import build_parts
+        from modelmath.enclosure.assemble import parts_of
 
-        return build_parts(self, marks)
+        return parts_of(self, self.as_cut(marks), marks)
+
+    def places(self, marks: Marks) -> tuple[Place, ...]:
+        """Say where everything stands in the chamber that is largest as cut.
+
+        Parameters
+        ----------
+        marks : Marks
+            The rule and the finest mark cut to. [-]
+
+        Returns
+        -------
+        tuple of Place
+            Every part with a place along the length, the speaker, the decoder. [mm]
+
+        Raises
+        ------
+        DoesNotFit
+            If no candidate can be built once cut; says by how much the nearest misses and why.
+
+        References
+        ----------
+        Arithmetic.
+        """
+        from modelmath.enclosure.assemble import parts_of, places_of
+
+        chamber = self.as_cut(marks)
+        return places_of(self, chamber, parts_of(self, chamber, marks))
 
     def as_cut(self, marks: Marks) -> Chamber:
-        """Return the chamber with its floor and walls moved in to the marks of the rule.
+        """Return the chamber that is largest once its floor and walls are moved in to the marks of the rule.
 
         Parameters
         ----------
@@ -171,15 +183,41 @@ class Enclosure:
         Raises
         ------
         DoesNotFit
-            If no mark is low enough for a wall.
+            If no candidate can be built once cut; says by how much the nearest misses and why.
 
         References
         ----------
         Arithmetic.
         """
-        from modelmath.enclosure.marked import at_marks
+        return self.ranked_as_cut(marks, 1)[0]
 
-        return at_marks(self, marks)
+    def ranked_as_cut(self, marks: Marks, most: int = 2) -> tuple[Chamber, ...]:
+        """Return the largest chambers as they are cut, the largest first.
+
+        Parameters
+        ----------
+        marks : Marks
+            The rule and the finest mark cut to. [-]
+        most : int
+            How many at most, 1 or more. [-]
+
+        Returns
+        -------
+        tuple of Chamber
+            One or more; of two as large, the one ranked first before cutting. [mm]
+
+        Raises
+        ------
+        DoesNotFit
+            If no candidate can be built once cut; says by how much the nearest misses and why.
+
+        References
+        ----------
+        Arithmetic; branch and bound, the exact volume being no less than that as cut.
+        """
+        from modelmath.enclosure.chosen import ranked_at_marks
+
+        return ranked_at_marks(self, marks, most)
 
 
 def _stretches(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
@@ -201,52 +239,48 @@ def _stretches(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
             yield tuple(bays[first : last + 1])
 
 
-def _note_nothing_left(space: Sequence[Bay], speaker: Speaker | None, limits: Limits, miss: Shortage) -> None:
-    """Note a miss where the decoder and the room at the ends leave the chamber no length, or no depth."""
-    if not space:
-        short = limits.wall_mm if speaker is None else speaker.length_mm
-        miss.add(short, "the decoder and the room kept at the ends take all the length there is")
-        return
-    best = max(space, key=lambda bay: bay.depth_mm)
-    if best.depth_mm <= 0:
-        wanted = 0 if speaker is None else speaker.depth_mm + limits.over_speaker_mm
-        miss.add(wanted - best.depth_mm, f"beside the decoder, over {best.cause.name}, no depth is left")
+def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
+    """Whether either end needs a wall: not where the shell's own end closes it, nor where walls take no room."""
+    front = not (ends[0] == cavity.start_mm and cavity.front_closed)
+    rear = not (ends[1] == cavity.end_mm and cavity.rear_closed)
+    return front and limits.wall_mm > 0, rear and limits.wall_mm > 0
 
 
-def _chamber(
-    bays: tuple[Bay, ...],
-    cavity: Cavity,
-    speaker: Speaker | None,
-    limits: Limits,
-    decoder: Stretch | None,
-    miss: Shortage,
-) -> Chamber | None:
-    start, end = bays[0].start_mm, bays[-1].end_mm
-    front_wall = 0 if start == cavity.start_mm and cavity.front_closed else limits.wall_mm
-    rear_wall = 0 if end == cavity.end_mm and cavity.rear_closed else limits.wall_mm
-    inner_start, inner_end = start + front_wall, end - rear_wall
-    governing = max(bays, key=lambda bay: bay.floor_mm)
-    floor = governing.floor_mm
-    if inner_end <= inner_start:
-        miss.add(inner_start - inner_end, f"{governing.zone.name} is shorter than the walls at its ends")
+def _room(bays: tuple[Bay, ...], cavity: Cavity, limits: Limits) -> Room:
+    ends = (bays[0].start_mm, bays[-1].end_mm)
+    floor = max(bay.floor_mm for bay in bays)
+    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits)
+
+
+def chamber_in(room: Room, speaker: Speaker | None, decoder: Stretch | None) -> Chamber | None:
+    """Return the chamber that a room makes, with the speaker in its place.
+
+    Parameters
+    ----------
+    room : Room
+        The bays, ends, walls and floor. [mm]
+    speaker : Speaker or None
+        The speaker. [mm]
+    decoder : tuple of two, or None
+        Where the decoder lies. [mm]
+
+    Returns
+    -------
+    Chamber or None
+        None where walls, roof or speaker find no place; `miss_of` says why. [mm]
+
+    References
+    ----------
+    Elementary geometry.
+    """
+    inner = room.inner
+    if inner[1] <= inner[0] or room.floor_mm >= room.lowest_roof.zone.roof_mm:
         return None
-    seat = None
-    if speaker is not None:
-        for_speaker = (
-            inner_start + (limits.post_mm if front_wall else 0),
-            inner_end - (limits.post_mm if rear_wall else 0),
-        )
-        if for_speaker[1] <= for_speaker[0]:
-            miss.add(
-                speaker.length_mm + for_speaker[0] - for_speaker[1],
-                f"{governing.zone.name} is too short for posts and speaker",
-            )
-            return None
-        seat = place_speaker(bays, for_speaker, floor, speaker, limits, miss)
-        if seat is None:
-            return None
-    volume = volume_mm3(bays, inner_start, inner_end, floor)
-    return Chamber(start, end, inner_start, inner_end, floor, volume, bays, governing, seat, decoder)
+    seat = None if speaker is None else place_speaker(room, speaker)
+    if speaker is not None and seat is None:
+        return None
+    volume = volume_mm3(room.bays, *inner, room.floor_mm)
+    return Chamber(*room.ends, *inner, room.floor_mm, volume, room.bays, room.governing, seat, decoder)
 
 
 def fit_enclosure(
@@ -268,12 +302,12 @@ def fit_enclosure(
     Returns
     -------
     Enclosure
-        The best chamber, proven best by looking at all that can be, and the next best. [mm]
+        All chambers that do, the largest first: proven largest by looking at all that can be. [mm]
 
     Raises
     ------
     DoesNotFit
-        If no chamber holds the speaker; says by how much the nearest misses and why.
+        If the decoder finds no room or no chamber holds the speaker; says by how much the nearest misses and why.
 
     References
     ----------
@@ -301,17 +335,35 @@ def fit_enclosure(
         )
     if all(bay.depth_mm <= 0 for bay in bays):
         best = max(bays, key=lambda bay: bay.depth_mm)
-        cause = f"over {best.cause.name}, the deepest place, nothing is left between roof and chassis"
+        cause = f"over {best.cause.name}, the deepest place, chassis and clearance take all the depth"
         raise DoesNotFit("The chamber", float(-best.depth_mm), cause, "Keep less clearance, or trim what stands there.")
-    miss = Shortage()
     found: dict[tuple[Number, Number, Number], Chamber] = {}
-    for space, place in spaces(bays, decoder):
-        _note_nothing_left(space, speaker, limits, miss)
+    left = list(spaces(bays, decoder))
+    if decoder is not None and not left:
+        raise miss_of_box(bays, decoder).error(f"The {decoder.name}")
+    for space, place in left:
         for stretch in _stretches(space):
-            chamber = _chamber(stretch, cavity, speaker, limits, place, miss)
+            chamber = chamber_in(_room(stretch, cavity, limits), speaker, place)
             if chamber is not None:
                 found.setdefault((chamber.start_mm, chamber.end_mm, chamber.floor_mm), chamber)
+    if not found:
+        misses = (miss for space, place in left for miss in _misses(space, place, cavity, limits, speaker))
+        nearest = min(misses, key=lambda miss: miss.short_mm)
+        raise nearest.error("The speaker" if speaker else "The chamber")
     ranked = sorted(found.values(), key=lambda each: (-each.volume_mm3, each.start_mm))
-    if not ranked:
-        raise miss.error("The speaker" if speaker else "The chamber")
-    return Enclosure(cavity, limits, speaker, ranked[0], ranked[1] if len(ranked) > 1 else None, len(ranked))
+    return Enclosure(cavity, limits, speaker, decoder, tuple(ranked))
+
+
+def _misses(
+    space: tuple[Bay, ...], decoder: Stretch | None, cavity: Cavity, limits: Limits, speaker: Speaker | None
+) -> Iterator[Miss]:
+    """Yield by how much each chamber of a space misses, where none holds what it must."""
+    if not space:
+        assert decoder is not None
+        at = decoder[1] if decoder[1] + limits.rear_room_mm >= cavity.end_mm else decoder[0]
+        yield no_length_beside(_walled((at, at), cavity, limits), limits, speaker)
+        return
+    # Where no bay has any depth, the one that lacks least tells by how much.
+    stretches = list(_stretches(space)) or [(max(space, key=lambda bay: bay.depth_mm),)]
+    for stretch in stretches:
+        yield miss_of(_room(stretch, cavity, limits), speaker)

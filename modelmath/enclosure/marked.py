@@ -1,19 +1,34 @@
-"""The best chamber as it is cut: its floor and its walls moved in to the marks of the rule."""
+"""A chamber as it is cut: its floor and its walls moved in to the marks of the rule."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from modelmath.clearance import Marks
-from modelmath.enclosure.cavity import Bay, volume_mm3
-from modelmath.enclosure.fit import Chamber, Enclosure
-from modelmath.enclosure.rooms import Shortage, place_speaker
+from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.checks import Number
+from modelmath.enclosure.fit import Chamber, Enclosure, chamber_in
+from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.misses import miss_of
+from modelmath.enclosure.rooms import Room, bays_over
 from modelmath.errors import DoesNotFit
 
 
+def _reference(bays: Sequence[Bay], outer: tuple[Number, Number], inner: tuple[Number, Number]) -> Bay:
+    """Return the bay with the lowest roof over the front wall, else over the rear wall, else the first bay."""
+    if inner[0] != outer[0]:
+        over = bays_over(bays, outer[0], inner[0])
+    elif inner[1] != outer[1]:
+        over = bays_over(bays, inner[1], outer[1])
+    else:
+        over = (bays[0],)
+    return min(over, key=lambda bay: bay.zone.roof_mm)
+
+
 def reference_bay(chamber: Chamber) -> Bay:
-    """Return the bay whose roof the height counts from: the front wall's, else the rear wall's, else the first.
+    """Return the bay whose roof the height counts from: the lowest over the front wall, else the rear, else the first.
 
     Parameters
     ----------
@@ -29,7 +44,8 @@ def reference_bay(chamber: Chamber) -> Bay:
     ----------
     None needed.
     """
-    return chamber.bays[-1] if chamber.rear_wall and not chamber.front_wall else chamber.bays[0]
+    outer, inner = (chamber.start_mm, chamber.end_mm), (chamber.inner_start_mm, chamber.inner_end_mm)
+    return _reference(chamber.bays, outer, inner)
 
 
 def reference_roof_mm(chamber: Chamber) -> Fraction:
@@ -52,15 +68,17 @@ def reference_roof_mm(chamber: Chamber) -> Fraction:
     return Fraction(reference_bay(chamber).zone.roof_mm)
 
 
-def at_marks(enclosure: Enclosure, marks: Marks) -> Chamber:
-    """Return the chamber as it is cut: floor no lower and walls no further out than the exact one's.
+def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
+    """Return a candidate as it is cut: floor no lower and walls no further out than the exact one's.
 
     Where moving the walls in would leave the speaker no room, they stay where they are, off the marks.
 
     Parameters
     ----------
+    exact : Chamber
+        One of the candidates. [mm]
     enclosure : Enclosure
-        The fitted chamber. [mm]
+        For the limits and the speaker. [mm]
     marks : Marks
         The rule and the finest mark cut to. [-]
 
@@ -78,22 +96,34 @@ def at_marks(enclosure: Enclosure, marks: Marks) -> Chamber:
     ----------
     Arithmetic.
     """
-    exact = enclosure.chamber
-    roof = reference_roof_mm(exact)
-    floor = roof - marks.down(roof - Fraction(exact.floor_mm), "The bulkhead").cut_mm
     start, end = Fraction(exact.start_mm), Fraction(exact.end_mm)
-    wall = Fraction(enclosure.limits.wall_mm)
     inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
-    miss = Shortage()
-    cut = _moved(enclosure, inward, floor, wall, miss) or _moved(enclosure, (start, end), floor, wall, miss)
+    limits = Limits(**{name: Fraction(value) for name, value in vars(enclosure.limits).items()})
+    try:
+        cut = chamber_in(_room(exact, inward, limits, marks), enclosure.speaker, exact.decoder_mm)
+    except DoesNotFit:  # no mark is low enough under the roof there
+        cut = None
     if cut is None:
-        short, cause = min(miss.worst, key=lambda each: each[0])
-        what = "The speaker" if enclosure.speaker is not None else "The chamber"
-        cause += f" once its walls are cut to marks of {marks.finest}"
-        raise DoesNotFit(
-            what, float(short), cause, "Cut to a finer mark, keep less clearance, or use a smaller speaker."
+        room = _room(exact, (start, end), limits, marks)
+        cut = chamber_in(room, enclosure.speaker, exact.decoder_mm)
+    if cut is None:
+        miss = miss_of(room, enclosure.speaker)
+        what, smaller = (
+            ("The chamber", "") if enclosure.speaker is None else ("The speaker", ", or use a smaller speaker")
         )
-    return cut
+        remedy = f"Cut to a finer mark{',' if smaller else ' or'} keep less clearance{smaller}."
+        raise replace(miss, cause=f"with its walls cut to marks of {marks.finest}, {miss.cause}", remedy=remedy).error(
+            what
+        )
+    return replace(cut, cut_from=exact)
+
+
+def _room(exact: Chamber, ends: tuple[Fraction, Fraction], limits: Limits, marks: Marks) -> Room:
+    """Return a candidate with other ends, its floor as high as the mark under its reference roof asks."""
+    room = Room(exact.bays, ends, (exact.front_wall, exact.rear_wall), exact.floor_mm, limits)
+    roof = Fraction(_reference(exact.bays, ends, room.inner).zone.roof_mm)
+    floor = roof - marks.down(roof - Fraction(exact.floor_mm), "The bulkhead").cut_mm
+    return replace(room, floor_mm=floor)
 
 
 def _later(place: Fraction, marks: Marks) -> Fraction:
@@ -106,38 +136,3 @@ def _later(place: Fraction, marks: Marks) -> Fraction:
 
 def _earlier(place: Fraction, marks: Marks) -> Fraction:
     return -_later(-place, marks)
-
-
-def _moved(
-    enclosure: Enclosure, ends: tuple[Fraction, Fraction], floor: Fraction, wall: Fraction, miss: Shortage
-) -> Chamber | None:
-    exact, limits = enclosure.chamber, enclosure.limits
-    inner = (ends[0] + wall * exact.front_wall, ends[1] - wall * exact.rear_wall)
-    lowest = min(exact.bays, key=lambda bay: bay.zone.roof_mm)
-    if floor >= lowest.zone.roof_mm:
-        miss.add(floor - lowest.zone.roof_mm, f"no depth is left under the roof over {lowest.zone.name}")
-        return None
-    if inner[1] <= inner[0]:
-        miss.add(inner[0] - inner[1], "the walls at its ends meet")
-        return None
-    seat = None
-    if enclosure.speaker is not None:
-        post = Fraction(limits.post_mm)
-        room = (inner[0] + post * exact.front_wall, inner[1] - post * exact.rear_wall)
-        if room[1] <= room[0]:
-            miss.add(enclosure.speaker.length_mm + room[0] - room[1], "the posts take all the length")
-            return None
-        seat = place_speaker(exact.bays, room, floor, enclosure.speaker, limits, miss)
-        if seat is None:
-            return None
-    volume = volume_mm3(exact.bays, inner[0], inner[1], floor)
-    return replace(
-        exact,
-        start_mm=ends[0],
-        end_mm=ends[1],
-        inner_start_mm=inner[0],
-        inner_end_mm=inner[1],
-        floor_mm=floor,
-        volume_mm3=volume,
-        seat_mm=seat,
-    )

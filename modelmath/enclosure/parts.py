@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from modelmath.clearance import Marks, SizeAtMark
 from modelmath.enclosure.bodies import Speaker
-from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.fit import Chamber, Enclosure
-from modelmath.enclosure.marked import at_marks
 from modelmath.errors import DoesNotFit
 
+Kind = Literal["wall", "post", "support", "filler", "plate"]
+MadeBy = Literal["number", "copy", "real thing"]
 Use = Literal["on end", "across", "flat", "on edge"]
 Carrier = Literal["shell", "chassis"]
 
 LEAST_FILLER_MM = Fraction(1, 4)  # narrower gaps are sealed with glue or putty; common practice, no source
 LARGEST_FILLER_MM = Fraction(3)  # wider gaps are closed with a plate, as the floor is; common practice, no source
-LEAST_PLATE_MM = Fraction(1, 2)  # the same for the floor in front of and behind the speaker
 
 
 @dataclass(frozen=True)
@@ -30,6 +27,9 @@ class Part:
     ----------
     name : str
         Name on the sheets. [-]
+    kind : {"wall", "post", "support", "filler", "plate"}
+        What it does: end the chamber, stand in a wall's corner, carry the speaker, close the side of the speaker, close
+        the floor. [-]
     count : int
         How many. [-]
     use : {"on end", "across", "flat", "on edge"}
@@ -37,8 +37,10 @@ class Part:
         the height is the cut length; flat or on edge, the section gives the size. [-]
     cut : SizeAtMark
         The length cut off the strip. [mm]
+    made_by : {"number", "copy", "real thing"}
+        What its cut length follows: a number, another part, or the real thing held against it. [-]
     made_to : str
-        A number, a copy of another part, or the real thing held against it. [-]
+        The same as a sentence for the sheets. [-]
     carried_by : {"shell", "chassis"}
         Which half it is glued to. [-]
     cut_set : str
@@ -53,12 +55,16 @@ class Part:
         Place of the face named by `face`, from the fore-aft mark, positive to the rear. [mm]
     face : str
         The face that the position names. [-]
+    wall : str
+        Of a post, the name of the wall it stands behind. [-]
     """
 
     name: str
+    kind: Kind
     count: int
     use: Use
     cut: SizeAtMark
+    made_by: MadeBy
     made_to: str
     carried_by: Carrier = "shell"
     cut_set: str = ""
@@ -67,9 +73,12 @@ class Part:
     thickness_mm: Fraction | None = None
     position_mm: Fraction | None = None
     face: str = ""
+    wall: str = ""
 
 
-def bulkhead(marks: Marks, height_mm: Fraction, wall_mm: Fraction, width_mm: Fraction | None = None) -> Part:
+def bulkhead(
+    marks: Marks, height_mm: Fraction, wall_mm: Fraction, width_mm: Fraction | None = None, name: str = "bulkhead"
+) -> Part:
     """Size the bulkhead: as high as the mark below allows, as wide as the shell inside.
 
     Parameters
@@ -82,6 +91,8 @@ def bulkhead(marks: Marks, height_mm: Fraction, wall_mm: Fraction, width_mm: Fra
         Its thickness. [mm]
     width_mm : Fraction or None
         Inside width of the shell; None to hold it against the shell. [mm]
+    name : str
+        Name on the sheets. [-]
 
     Returns
     -------
@@ -107,10 +118,12 @@ def bulkhead(marks: Marks, height_mm: Fraction, wall_mm: Fraction, width_mm: Fra
     # A shell drafts and bows: a width is trimmed near its number, then sanded against the real thing.
     width = "its width the shell itself: sand until it slides in"
     return Part(
-        "bulkhead",
+        name,
+        "wall",
         1,
         "across",
-        marks.down(height_mm, "The bulkhead"),
+        marks.down(height_mm, f"The {name}"),
+        "number",
         f"its height a number, {width}",
         cut_set="chamber height",
         width_mm=width_mm,
@@ -154,11 +167,11 @@ def posts(name: str, wall: Part, plate_mm: Fraction = Fraction(0), marks: Marks 
     'a copy of the bulkhead, cut at the same stop'
     """
     if not plate_mm or marks is None:
-        return Part(
-            name, 2, "on end", wall.cut, f"a copy of the {wall.name}, cut at the same stop", cut_set=wall.cut_set
-        )
+        made_to = f"a copy of the {wall.name}, cut at the same stop"
+        return Part(name, "post", 2, "on end", wall.cut, "copy", made_to, cut_set=wall.cut_set, wall=wall.name)
     size = marks.down(wall.cut.cut_mm - plate_mm, f"The {name}")
-    return Part(name, 2, "on end", size, "a number: chamber height less floor plate", cut_set=f"{name} height")
+    made_to = "a number: chamber height less floor plate"
+    return Part(name, "post", 2, "on end", size, "number", made_to, cut_set=f"{name} height", wall=wall.name)
 
 
 def supports(marks: Marks, height_mm: Fraction, flange_mm: Fraction) -> Part:
@@ -196,7 +209,7 @@ def supports(marks: Marks, height_mm: Fraction, flange_mm: Fraction) -> Part:
     """
     size = marks.down(height_mm - flange_mm, "The speaker support")
     made_to = "a number: chamber height less flange"
-    return Part("speaker support", 4, "on end", size, made_to, cut_set="support height")
+    return Part("speaker support", "support", 4, "on end", size, "number", made_to, cut_set="support height")
 
 
 def fillers(marks: Marks, width_mm: Fraction, speaker: Speaker, wall_mm: Fraction = Fraction(1)) -> Part | None:
@@ -247,115 +260,11 @@ def fillers(marks: Marks, width_mm: Fraction, speaker: Speaker, wall_mm: Fractio
     length = marks.up(Fraction(speaker.length_mm))
     if gap > LARGEST_FILLER_MM:
         made_to = "the gap beside the speaker: trim its width until it slides in"
-        cut_set = "speaker length"
-        return Part("side plate", 2, "across", length, made_to, cut_set=cut_set, width_mm=gap, thickness_mm=wall_mm)
+        return Part(
+            "side plate", "filler", 2, "across", length, "real thing", made_to, cut_set="speaker length", width_mm=gap,
+            thickness_mm=wall_mm,
+        )  # fmt: skip
+    made_to = "the gap beside the speaker: sand it until it slides in"
     return Part(
-        "side filler",
-        2,
-        "flat",
-        length,
-        "the gap beside the speaker: sand it until it slides in",
-        cut_set="speaker length",
-        section_mm=gap,
+        "side filler", "filler", 2, "flat", length, "real thing", made_to, cut_set="speaker length", section_mm=gap
     )
-
-
-def build_parts(enclosure: Enclosure, marks: Marks) -> tuple[Part, ...]:
-    """Size every part of a fitted chamber.
-
-    Parameters
-    ----------
-    enclosure : Enclosure
-        The fitted chamber. [mm]
-    marks : Marks
-        The rule and the finest mark cut to. [-]
-
-    Returns
-    -------
-    tuple of Part
-        In the order they are glued: walls and posts, supports, fillers, floor plates. [mm]
-
-    Raises
-    ------
-    DoesNotFit
-        If a part is left no height.
-
-    References
-    ----------
-    Arithmetic.
-    """
-    return tuple(_all_parts(enclosure, marks))
-
-
-def _all_parts(enclosure: Enclosure, marks: Marks) -> Iterator[Part]:
-    chamber, wall_mm = at_marks(enclosure, marks), Fraction(enclosure.limits.wall_mm)
-    floor, lowest = Fraction(chamber.floor_mm), Fraction(enclosure.chamber.floor_mm)
-    front_plate, rear_plate = _plates(chamber, marks, wall_mm)
-    ends = (
-        (chamber.front_wall, chamber.bays[0], True, front_plate),
-        (chamber.rear_wall, chamber.bays[-1], False, rear_plate),
-    )
-    names = iter((("bulkhead", "corner post"), ("rear closure", "closure post")))
-    for needed, bay, front, plate in ends:
-        if needed:
-            name, post = next(names)
-            wall = _wall(name, bay, marks, (lowest, floor), wall_mm)
-            place = Fraction(chamber.start_mm if front else chamber.end_mm)
-            wall = replace(wall, position_mm=place, face="front face" if front else "rear face")
-            yield wall
-            yield posts(post, wall, wall_mm if plate else Fraction(0), marks)
-    if enclosure.speaker is not None and chamber.seat_mm is not None:
-        seat = [bay for bay in chamber.bays if bay.start_mm < chamber.seat_mm[1] and bay.end_mm > chamber.seat_mm[0]]
-        yield from _supports_under(seat, floor, enclosure.speaker, marks)
-        # The widest place counts: what is too wide elsewhere is sanded, what is too narrow can't be.
-        filler = fillers(marks, max(Fraction(bay.zone.width_mm) for bay in seat), enclosure.speaker, wall_mm)
-        if filler is not None:
-            yield filler
-        yield from (plate for plate in (front_plate, rear_plate) if plate)
-
-
-def _supports_under(seat: Sequence[Bay], floor: Fraction, speaker: Speaker, marks: Marks) -> Iterator[Part]:
-    """Yield four supports, or two and two where a step of the roof lies between the speaker's ends."""
-    front, rear = (
-        supports(marks, Fraction(bay.zone.roof_mm) - floor, Fraction(speaker.flange_mm)) for bay in (seat[0], seat[-1])
-    )
-    if front.cut == rear.cut:
-        yield front
-        return
-    for part, where in ((front, "front"), (rear, "rear")):
-        yield replace(part, name=f"{part.name}, {where}", count=2, cut_set=f"{part.cut_set}, {where}")
-
-
-def _wall(name: str, bay: Bay, marks: Marks, floors: tuple[Fraction, Fraction], wall_mm: Fraction) -> Part:
-    roof, (lowest, floor) = Fraction(bay.zone.roof_mm), floors
-    part = bulkhead(marks, roof - floor, wall_mm, Fraction(bay.zone.width_mm))
-    # The exact size is what would just clear, even where the floor was set by another wall's mark.
-    cut = SizeAtMark(roof - lowest, part.cut.cut_mm, "down")
-    return replace(part, name=name, cut=cut, cut_set=_height_set(cut))
-
-
-def _height_set(cut: SizeAtMark) -> str:
-    return f"chamber height, {float(cut.cut_mm):.2f} mm"
-
-
-def _plates(chamber: Chamber, marks: Marks, wall_mm: Fraction) -> tuple[Part | None, Part | None]:
-    """Return the floor plates that close the floor in front of and behind the speaker, where it is left open."""
-    if chamber.seat_mm is None:
-        return None, None
-    front = (Fraction(chamber.inner_start_mm), Fraction(chamber.seat_mm[0]))
-    rear = (Fraction(chamber.seat_mm[1]), Fraction(chamber.inner_end_mm))
-    return (
-        _plate("floor plate, front", front, chamber.bays, marks, wall_mm),
-        _plate("floor plate, rear", rear, chamber.bays, marks, wall_mm),
-    )
-
-
-def _plate(
-    name: str, ends: tuple[Fraction, Fraction], bays: Sequence[Bay], marks: Marks, wall_mm: Fraction
-) -> Part | None:
-    gap = ends[1] - ends[0]
-    if gap < LEAST_PLATE_MM:
-        return None
-    made_to = "the floor left open: hold it against its neighbours, and sand"
-    width = max(Fraction(bay.zone.width_mm) for bay in bays if bay.start_mm < ends[1] and bay.end_mm > ends[0])
-    return Part(name, 1, "across", marks.up(gap), made_to, cut_set=name, width_mm=width, thickness_mm=wall_mm)

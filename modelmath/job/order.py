@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
@@ -9,7 +10,10 @@ from typing import TYPE_CHECKING
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
+    from modelmath.enclosure.parts import Kind
     from modelmath.job.plan import Plan
+
+    Made = Counter[Kind]  # how many different parts of each kind there are
 
 
 @dataclass(frozen=True)
@@ -62,13 +66,13 @@ def _step(text: str, *topics: str, checks: tuple[str, ...] = (), hold: bool = Fa
 
 
 def _steps(plan: Plan) -> Iterator[Step]:
-    names = {part.name for part in plan.parts}
+    made = Counter(part.kind for part in plan.parts)
     yield _step("Take all power off, lift the shell, and insulate a live frame with tape.", "electricity", "keep-alive")
-    yield from _before_gluing(plan, names)
-    yield _dry_fit(plan, names)
-    yield from _glue_walls(names)
-    yield from _floor(names)
-    yield from _strands_and_speaker(plan, names)
+    yield from _before_gluing(plan, made)
+    yield _dry_fit(plan, made)
+    yield from _glue_walls(made)
+    yield from _floor(made)
+    yield from _strands_and_speaker(plan, made)
     yield _step(
         "Before closing: play a sound, and feel with a wet finger for air at every seam. Seal what leaks.",
         "speaker",
@@ -82,23 +86,22 @@ def _steps(plan: Plan) -> Iterator[Step]:
     )
 
 
-def _before_gluing(plan: Plan, names: set[str]) -> Iterator[Step]:
+def _before_gluing(plan: Plan, made: Made) -> Iterator[Step]:
     text = f"Cut every set at its stop, longest first, to the settings on the bench card, with {plan.marks.rule.name}."
     yield _step(text, "knife", "sanding", "numbers", checks=("each set equal",))
-    if plan.holes and "bulkhead" in names:
+    if plan.holes and made["wall"]:
         drills = ", ".join(f"{hole.drill.name} for {hole.name}" for hole in plan.holes)
         text = "Drill the bulkhead before it is glued"
-        if "rear closure" in names:
+        if made["wall"] > 1:
             text = (
                 "Before they are glued, drill the bulkhead for what leads to the front, the rear closure for the rest"
             )
         yield _step(f"{text}: {drills}.", "small drills")
 
 
-def _dry_fit(plan: Plan, names: set[str]) -> Step:
+def _dry_fit(plan: Plan, made: Made) -> Step:
     where = plan.governing.zone.name
-    what = "the bulkhead" if "bulkhead" in names else "the parts"
-    what = "the bulkhead and the rear closure" if "rear closure" in names else what
+    what = ("the parts", "the bulkhead", "the bulkhead and the rear closure")[made["wall"]]
     planned = format_length(plan.gap.left_mm, "mm")
     return _step(
         f"Dry fit, no glue: hold {what} in place, put the shell on, press a pellet of putty over {where}.",
@@ -111,31 +114,30 @@ def _dry_fit(plan: Plan, names: set[str]) -> Step:
     )
 
 
-def _glue_walls(names: set[str]) -> Iterator[Step]:
-    if "bulkhead" in names:
+def _glue_walls(made: Made) -> Iterator[Step]:
+    if made["wall"]:
         text = "Glue the corner posts to the shell's sides, then the bulkhead to roof and posts."
         yield _step(text, "solvent cement")
-    if "rear closure" in names:
+    if made["wall"] > 1:
         yield _step("Glue the closure posts, then the rear closure, square to the roof.", "solvent cement")
 
 
-def _floor(names: set[str]) -> Iterator[Step]:
-    supports = [name for name in names if name.startswith("speaker support")]
-    if supports:
-        equal = "all four of one height" if len(supports) == 1 else "each pair of one height, all four feet level"
+def _floor(made: Made) -> Iterator[Step]:
+    if made["support"]:
+        equal = "all four of one height" if made["support"] == 1 else "each pair of one height, all four feet level"
         text = "Glue the four speaker supports to the roof, clear of the speaker's basket."
         yield _step(text, "solvent cement", checks=(equal,))
-    if names & {"side filler", "side plate"}:
+    if made["filler"]:
         text = "Trim and sand the pieces for the speaker's sides until they slide in, and glue them."
         yield _step(text, "solvent cement", "knife", "sanding")
-    if any(name.startswith("floor plate") for name in names):
+    if made["plate"]:
         text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
         yield _step(text, "solvent cement", checks=("speaker still lifts out",))
 
 
-def _strands_and_speaker(plan: Plan, names: set[str]) -> Iterator[Step]:
+def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
     """Yield what goes in once the solvent has gone, while the speaker's opening still lets a hand in."""
-    has_speaker = any(name.startswith("speaker support") for name in names)
+    has_speaker = made["support"] > 0
     if plan.holes or has_speaker:
         text = "Lift the speaker out and let the solvent flash off wholly, as long as its label says."
         yield _step(text, "solvent cement", checks=("no smell of solvent left",), hold=True)

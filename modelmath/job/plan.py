@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks
-from modelmath.enclosure import Chamber, Enclosure, Part, fit_enclosure
+from modelmath.enclosure import Chamber, Enclosure, Part, Place, fit_enclosure
 from modelmath.enclosure.marked import reference_bay, reference_roof_mm
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.job.bench import Bench, Depth
@@ -75,7 +75,7 @@ class Plan:
 
     @cached_property
     def enclosure(self) -> Enclosure | None:
-        """The largest chamber; None while an entry for it is missing.
+        """The chambers that the cavity can have, before cutting; None while an entry for them is missing.
 
         Raises `DoesNotFit` if there is none.
         """
@@ -85,15 +85,30 @@ class Plan:
         return fit_enclosure(cavity, self.limits, self.bench.speaker, self.bench.decoder)
 
     @cached_property
+    def chambers(self) -> tuple[Chamber, ...]:
+        """The largest chamber as it is cut, and the next largest; none while an entry for it is missing. [mm]"""
+        return () if self.enclosure is None else self.enclosure.ranked_as_cut(self.marks)
+
+    @property
     def chamber(self) -> Chamber | None:
-        """The chamber as it is cut, its floor and walls on marks; None while an entry for it is missing. [mm]"""
-        return None if self.enclosure is None else self.enclosure.as_cut(self.marks)
+        """The largest as it is cut, its floor and walls on marks; None while an entry for it is missing. [mm]"""
+        return self.chambers[0] if self.chambers else None
+
+    @property
+    def runner_up(self) -> Chamber | None:
+        """The next largest as it is cut, if there is one. [mm]"""
+        return self.chambers[1] if len(self.chambers) > 1 else None
+
+    @cached_property
+    def places(self) -> tuple[Place, ...]:
+        """Where parts, speaker and decoder stand along the length; none while an entry for it is missing. [mm]"""
+        return () if self.enclosure is None else self.enclosure.places(self.marks)
 
     @cached_property
     def governing(self) -> Depth:
         """The zone that sets the bulkhead's height."""
-        if self.enclosure is not None:
-            name = self.enclosure.chamber.governing.cause.name
+        if self.chamber is not None:
+            name = self.chamber.governing.cause.name
             return next(depth for depth in self.depths if depth.zone.name == name)
         return min(self.depths, key=lambda depth: depth.free.exact_mm)
 
@@ -125,7 +140,7 @@ class Plan:
     @cached_property
     def bulkhead(self) -> Part | None:
         """The bulkhead; None where the shell's own ends close the chamber. [mm]"""
-        return next((part for part in self.parts if part.name == "bulkhead"), None)
+        return next((part for part in self.parts if part.kind == "wall"), None)
 
     @cached_property
     def chamber_height_mm(self) -> Fraction:

@@ -256,8 +256,10 @@ def _chamber(plan: Plan) -> Iterator[Figure]:
         kept.append("decoder room")
     if plan.bench.speaker is not None:
         kept += ["speaker length", "speaker width", "speaker depth", "room over the speaker", "post"]
-    exact = f"{float(plan.enclosure.chamber.volume_mm3) / 1000:.2f} cm3 before its floor and walls go to marks"
-    how = f"sum of width x depth x length; the largest of {plan.enclosure.looked_at} chambers compared, {exact}"
+    assert chamber.cut_from is not None
+    exact = f"{float(chamber.cut_from.volume_mm3) / 1000:.2f} cm3 before its floor and walls go to marks"
+    largest = f"the largest of {plan.enclosure.looked_at} chambers compared, each as it is cut"
+    how = f"sum of width x depth x length; {largest}; {exact}"
     value = f"{float(chamber.volume_mm3) / 1000:.2f} cm3"
     below = (*(_free(depth) for depth in plan.depths), *readings, *kept)
     yield Figure("chamber volume", value, how, "elementary geometry", below)
@@ -269,42 +271,40 @@ def _chamber(plan: Plan) -> Iterator[Figure]:
 def _parts(plan: Plan) -> Iterator[Figure]:
     for line in plan.lines:
         part = line.part
-        if part.name != "bulkhead":
+        if part != plan.bulkhead:
             length, inputs = f"{part.name} length", _part_inputs(plan, part)
             yield Figure(length, _size(plan, part.cut.cut_mm), part.made_to, "arithmetic", inputs)
             below = (length, f"rule: {plan.marks.rule.name}")
             yield Figure(f"{part.name} setting", line.setting.text, _SETTING, "arithmetic", below)
         if line.picks:
             source = "data/strip_series.csv and the drawer"
-            yield Figure(f"{part.name} strip", line.stock_text, line.note, source, (_size_name(part.name),))
+            yield Figure(f"{part.name} strip", line.stock_text, line.note, source, (_size_name(plan, part),))
         if part.position_mm is not None:
             side = "behind" if part.position_mm >= 0 else "ahead of"
             where = f"{abs(float(part.position_mm)):.2f} mm {side} the mark"
-            how = f"{part.face} of the {part.name}, from the chamber's end"
+            how = f"its {part.face}, from the chamber's ends and the speaker's place in it"
             yield Figure(f"{part.name} place", where, how, "the chamber found largest", ("chamber volume",))
 
 
-def _size_name(part: str) -> str:
-    return "bulkhead height" if part == "bulkhead" else f"{part} length"
+def _size_name(plan: Plan, part: Part) -> str:
+    return "bulkhead height" if part == plan.bulkhead else f"{part.name} length"
 
 
 def _part_inputs(plan: Plan, part: Part) -> tuple[str, ...]:
     """Return the figures that a part's cut length follows from."""
-    if part.name.startswith("side "):
+    if part.kind == "filler":
         return ("speaker length", "finest mark")
-    if part.name.startswith("floor plate"):
+    if part.kind == "plate":
         return ("chamber length", "speaker length", "finest mark")
     height = "bulkhead height" if plan.bulkhead is not None else "room left"
-    if part.name == "closure post":
-        height = "rear closure length"
+    if part.kind == "post":
+        height = next(_size_name(plan, wall) for wall in plan.parts if wall.name == part.wall)
+        return (height,) if part.made_by == "copy" else (height, "wall", "finest mark")
     roofs: tuple[str, ...] = ()
-    if "post" not in part.name and plan.enclosure is not None:
+    if plan.enclosure is not None:
         names = dict.fromkeys(depth.zone.underside for depth in plan.depths)
         roofs = tuple(f"reading: {name}" for name in names if name and len(names) > 1)
-    if part.name.startswith("speaker support"):
-        return (height, "flange", "finest mark", *roofs)
-    plate = ("wall", "finest mark") if "post" in part.name and "copy" not in part.made_to else ()
-    return (height, *plate, *roofs)
+    return (height, "flange", "finest mark", *roofs) if part.kind == "support" else (height, *roofs)
 
 
 def _holes(plan: Plan) -> Iterator[Figure]:
@@ -323,7 +323,7 @@ def _holes(plan: Plan) -> Iterator[Figure]:
 
 
 def _cuts(plan: Plan) -> Iterator[Figure]:
-    below = tuple(_size_name(line.part.name) for line in plan.lines)
+    below = tuple(_size_name(plan, line.part) for line in plan.lines)
     yield Figure("new strips", str(plan.cuts.new_strips), plan.cuts.verdict, "first- and best-fit, area bound", below)
 
 

@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from sheets import demo
+from sheets import demo, least
 
 from modelmath.drawings.shapes import dots, hatch, plain, text_width, wrap
 from modelmath.drawings.sizes import left_over, place_of, stands_where, stops_of
@@ -74,7 +74,9 @@ def test_places_are_told_from_the_mark():
     plan = demo()
     lines = {line.part.name: line for line in plan.lines}
     assert place_of(lines["bulkhead"], "rear hood screw") == "74.38 mm ahead of the rear hood screw"
-    assert place_of(lines["corner post"], "rear hood screw") == ""
+    assert place_of(lines["corner post"], "rear hood screw") == "73.36 mm ahead of the rear hood screw"
+    unplaced = next(line for line in least().lines if line.part.kind == "wall")
+    assert place_of(unplaced, "rear hood screw") == ""
 
 
 ALLOWED_FOR = "every setting below allows for that."

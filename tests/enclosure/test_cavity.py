@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -11,7 +12,8 @@ from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
 from modelmath.enclosure import Box, Cavity, Limits, Speaker, Zone, volume_mm3
-from modelmath.errors import OutOfRange
+from modelmath.errors import OutOfRange, WrongKind
+from modelmath.lengths.prototype import PrototypeLength
 
 
 @st.composite
@@ -94,7 +96,7 @@ BAD = [
     ),
     (
         lambda: Cavity((Zone("cab", 0, 5, 1, 9, 9),)).bays(0, float("nan")),
-        "the clearance along the length is nan mm; it must be 0 or more. Write the gap to keep, such as 0.5 mm.",
+        "the clearance along the length is nan mm; it must be a finite number. Check the readings behind it.",
     ),
     (
         lambda: Speaker(20, 15, 3, 2, "oval"),
@@ -118,3 +120,51 @@ BAD = [
 def test_what_makes_no_sense_is_refused(make, message):
     with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
         make()
+
+
+READ = "Read text with parse_length first."
+FEET = PrototypeLength(Fraction(40))
+SCALED = "Turn it into a model length with a Scale first, such as scale('HO').model_mm."
+WRONG = [
+    (lambda: Zone("cab", 0, "20 mm", 1, 9, 10), f"zone 'cab': end is '20 mm'; expected a plain number of mm. {READ}"),
+    (
+        lambda: Zone("cab", 0, 20, 1, FEET, 10),
+        f"zone 'cab': roof is the prototype length 40' 0\"; expected a plain number of mm. {SCALED}",
+    ),
+    (lambda: Speaker("20", 15, 1, 5, "oval"), f"oval: length is '20'; expected a plain number of mm. {READ}"),
+    (
+        lambda: Speaker(20, 15, 1, FEET),
+        f"speaker: depth is the prototype length 40' 0\"; expected a plain number of mm. {SCALED}",
+    ),
+    (
+        lambda: Box("decoder", 20, None, 3),
+        "decoder: width is 'None'; expected a plain number of mm. Write the length in mm, such as 15.",
+    ),
+    (lambda: Limits("1/4 ft"), f"clearance is '1/4 ft'; expected a plain number of mm. {READ}"),
+    (
+        lambda: Limits(1, wall_mm=FEET),
+        f"wall is the prototype length 40' 0\"; expected a plain number of mm. {SCALED}",
+    ),
+    (
+        lambda: Limits(1, post_mm=True),
+        "post is 'True'; expected a plain number of mm. Write the length in mm, such as 15.",
+    ),
+    (
+        lambda: Cavity((Zone("cab", 0, 5, 1, 9, 9),)).bays("1", 0),
+        f"the clearance is '1'; expected a plain number of mm. {READ}",
+    ),
+]
+
+
+@pytest.mark.parametrize(("make", "message"), WRONG)
+def test_text_and_prototype_lengths_are_refused_by_name(make, message):
+    with pytest.raises(WrongKind, match=f"^{re.escape(message)}$"):
+        make()
+
+
+@pytest.mark.parametrize("field", ["start_mm", "end_mm", "top_mm", "roof_mm", "width_mm"])
+def test_a_zone_of_no_number_is_refused(field):
+    sizes = {"start_mm": 0, "end_mm": 20, "top_mm": 1, "roof_mm": 9, "width_mm": 10, field: float("nan")}
+    message = f"zone 'cab': {field[:-3]} is nan mm; it must be a finite number. Check the readings behind it."
+    with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
+        Zone("cab", **sizes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -10,7 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from modelmath.clearance import Marks
-from modelmath.enclosure import Cavity, Limits, Speaker, Zone, fit_enclosure
+from modelmath.enclosure import Box, Cavity, Limits, Speaker, Zone, fit_enclosure
+from modelmath.enclosure.marked import reference_roof_mm
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.rules import Rule
@@ -138,6 +140,72 @@ def test_pieces_that_lie_in_two_widths_are_cut_for_the_wider():
     assert {parts["floor plate, front"].width_mm, parts["bulkhead"].width_mm} == {14}
 
 
+def test_a_wall_thicker_than_its_end_bay_is_no_higher_or_wider_than_the_shell_over_it():
+    """By hand: 2 mm of a high wide nose, then a lower narrower hood; a wall of 4 mm stands under both."""
+    zones = (zone("nose", 0, 2, 2, 16, 19), zone("hood", 2, 60, 2, 12, 15))
+    limits = replace(LIMITS, wall_mm=Fraction(4))
+    for turned in (False, True):
+        if turned:
+            zones = tuple(replace(z, start_mm=-z.end_mm, end_mm=-z.start_mm) for z in reversed(zones))
+        enclosure = fit_enclosure(Cavity(zones, turned, not turned), limits, SPEAKER)
+        wall = next(part for part in enclosure.parts(MM) if part.kind == "wall")
+        assert abs(wall.position_mm) == 0
+        assert (wall.cut.exact_mm, wall.cut.cut_mm, wall.width_mm) == (Fraction(19, 2), Fraction(19, 2), 15)
+        assert reference_roof_mm(enclosure.as_cut(MM)) == 12
+
+
+def test_every_kind_of_part_says_what_it_follows():
+    parts = parts_of(zone("motor", 0, 60, 2, 12))
+    assert {name: (part.kind, part.made_by) for name, part in parts.items()} == {
+        "bulkhead": ("wall", "number"),
+        "corner post": ("post", "number"),
+        "rear closure": ("wall", "number"),
+        "closure post": ("post", "number"),
+        "speaker support": ("support", "number"),
+        "side filler": ("filler", "real thing"),
+        "floor plate, front": ("plate", "real thing"),
+        "floor plate, rear": ("plate", "real thing"),
+    }
+    assert (parts["corner post"].wall, parts["closure post"].wall) == ("bulkhead", "rear closure")
+    assert posts("corner post", parts["bulkhead"]).made_by == "copy"
+
+
+def test_everything_has_a_place_and_says_which_face():
+    """By hand: walls of 1 mm at either end of 60 mm, posts behind them, a speaker of 16 mm in the middle."""
+    decoder = Box("decoder", 10, 10, 5)
+    zones = (zone("motor", 0, 60, 2, 12), zone("deck", 60, 75, 5, 12))
+    enclosure = fit_enclosure(Cavity(zones, False, False), LIMITS, SPEAKER, decoder)
+    places = [(place.what, place.face, float(place.position_mm)) for place in enclosure.places(MM)]
+    assert places == [
+        ("bulkhead", "front face", 0),
+        ("corner post", "front face", 1),
+        ("rear closure", "rear face", 59.5),
+        ("closure post", "rear face", 58.5),
+        ("speaker support", "front pair's front face", 21.75),
+        ("speaker support", "rear pair's rear face", 37.75),
+        ("side filler", "front end", 21.75),
+        ("floor plate, front", "front edge", 1),
+        ("floor plate, rear", "front edge", 37.75),
+        ("speaker", "front edge of its flange", 21.75),
+        ("decoder", "front edge of its room", 65),
+    ]
+    parts = enclosure.parts(MM)
+    assert all(part.position_mm is not None and part.face for part in parts)
+    assert [place for place in places if place[0] != "speaker support" and place[0] not in ("speaker", "decoder")] == [
+        (part.name, part.face, float(part.position_mm)) for part in parts if part.kind != "support"
+    ]
+
+
+def test_two_pairs_of_supports_have_a_place_each():
+    parts = parts_of(
+        zone("narrow", 0, 20, 2, 12, 10), zone("low", 20, 30, 2, 12), zone("high", 30, 40, 2, 14),
+        zone("rest", 40, 60, 2, 14, 10),
+    )  # fmt: skip
+    front, rear = parts["speaker support, front"], parts["speaker support, rear"]
+    assert (front.face, rear.face) == ("front face", "rear face")
+    assert rear.position_mm - front.position_mm == SPEAKER.length_mm
+
+
 quarters = st.integers(0, 120).map(lambda count: Fraction(count, 4))
 
 
@@ -160,13 +228,16 @@ def test_every_part_is_on_a_mark_and_rounds_by_what_it_does(steps, front, rear, 
     sets: dict[str, set[Fraction]] = {}
     for part in parts:
         assert marks.setting(part.cut.cut_mm).on_mark, part.name
-        clears = "filler" not in part.name and "plate" not in part.name
+        clears = part.kind not in ("filler", "plate")
         assert part.cut.rounding == ("down" if clears else "up")
         assert (part.cut.spare_mm >= 0) == clears or part.cut.spare_mm == 0
         sets.setdefault(part.cut_set, set()).add(part.cut.cut_mm)
     assert all(len(lengths) == 1 for lengths in sets.values())
     chamber = enclosure.as_cut(marks)
     for part in parts:
-        if part.name in ("bulkhead", "rear closure"):
-            assert part.cut.cut_mm <= 24 - enclosure.chamber.floor_mm
+        if part.kind == "wall":
+            assert part.cut.cut_mm <= 24 - chamber.governing.floor_mm
             assert part.position_mm in (chamber.start_mm, chamber.end_mm)
+            ends = sorted((part.position_mm, part.position_mm + (1 if part.face == "front face" else -1)))
+            over = [z for z in zones if z.start_mm < ends[1] and z.end_mm > ends[0]]
+            assert part.width_mm == min(z.width_mm for z in over)

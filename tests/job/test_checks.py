@@ -264,18 +264,17 @@ WRONG = {
         'length = "15 mm"',
         'length = "80 mm"',
         (
-            "the plan: The speaker does not fit: 49.19 mm too little, because the chamber has 30.81 mm of "
-            "length for its "
-            "80.00 mm. Try a smaller speaker, less clearance, or trimming what stands there."
+            "the plan: The speaker does not fit: 49.19 mm too little, because over motor 30.81 mm of the length is "
+            "left for the speaker's 80.00 mm, beside two walls of 0.76 mm and posts of 2.03 mm behind them. "
+            "Try a shorter speaker, thinner walls or posts, or less clearance."
         ),
     ),
     "too much clearance": (
         'keep = "0.4 mm"',
         'keep = "5 mm"',
         (
-            "the plan: The decoder does not fit: 3.00 mm too little, because the deepest place, over motor, "
-            "has 0.50 mm of "
-            "height. Use a smaller decoder, turn it, or keep less clearance."
+            "the plan: The decoder does not fit: 3.00 mm too little, because over motor there are 0.50 mm of height "
+            "for its 3.50 mm. Use a smaller decoder, turn it, or keep less clearance."
         ),
     ),
 }

@@ -26,6 +26,7 @@ def everything(made):
     """All sections, as far as the entries go, as text: two plans that print the same are the same."""
     found = plan(made)
     sections = (found.missing, found.depths, found.enclosure, found.chamber, found.governing, found.parts, found.gap)
+    sections += (found.runner_up, found.places)
     more = (found.chamber_height_mm, found.lines, found.cuts, found.holes, found.steps, found.warnings, found.figures)
     return repr((*sections, *more))
 
@@ -312,3 +313,48 @@ def test_places_of_walls_count_from_the_mark():
     assert line.part.face == "front face"
     assert line.part.position_mm == -FOOT * Fraction(85, 4)
     assert line.place.text == "20 1/2 scale ft"  # zero stands 3/4 in
+
+
+def largest_only_once_cut():
+    """A long stretch whose depth a mark cuts down by 0.7 mm, and a shorter one, 1.1 mm deeper, that a mark just suits.
+
+    By hand, marks every 0.875 mm: 7.7 mm over all, 90 mm long, go to 7.0; 8.8 mm over the cab alone, 76 mm, to 8.75.
+    """
+    mm = {"name": "mm rule", "unit": "mm", "graduation": "0.1"}
+    heights = {"roof": "14", "cab top": "4.7", "motor top": "5.8", "width": "15"}
+    readings = [{"name": name, "rule": "mm rule", "mark": mark} for name, mark in heights.items()]
+    readings.append({"name": "length", "rule": "mm rule", "mark": "90", "on": "shell"})
+    readings.append({"name": "cab end", "rule": "mm rule", "mark": "76", "on": "shell"})
+    zones = [
+        {"name": "cab", "underside": "roof", "chassis_top": "cab top", "width": "width", "end": "cab end"},
+        {"name": "motor", "underside": "roof", "chassis_top": "motor top", "width": "width"},
+    ]
+    ends = {"shell_inside": "length", "front_closed": True, "rear_closed": True}
+    keep = {"keep": "0.5 mm", "along": "0 mm"}
+    build = {"wall": "1 mm"}
+    return job(rules=[RULE, mm], readings=readings, zones=zones, length=ends, clearance=keep, build=build)
+
+
+def test_the_plan_follows_the_chamber_that_is_largest_as_cut():
+    found = plan(largest_only_once_cut())
+    assert found.enclosure.chamber.governing.cause.name == "motor"
+    assert found.governing.zone.name == found.hung_from.zone.name == "cab"
+    assert found.chamber.cut_from == found.enclosure.runner_up
+    assert found.runner_up.volume_mm3 == 90 * 15 * 7 < found.chamber.volume_mm3
+    assert found.chamber_height_mm == found.bulkhead.cut.cut_mm == Fraction(35, 4)
+    assert found.space.exact_mm == Fraction(93, 10)
+    assert found.gap.left_mm == Fraction(93, 10) - Fraction(35, 4)
+    how = found.figures["chamber volume"].how
+    assert (
+        "the largest of 2 chambers compared, each as it is cut; 9.90 cm3 before its floor and walls go to marks" in how
+    )
+
+
+def test_places_tell_parts_speaker_and_decoder_from_the_mark():
+    found = plan(DEMOS["switcher-ho"])
+    assert [place.what for place in found.places][-2:] == [found.job.speaker.name, found.job.decoder.name]
+    assert found.places[-2].position_mm == found.chamber.seat_mm[0]
+    assert found.places[-1].position_mm == found.chamber.decoder_mm[0]
+    placed = {place.what: place.position_mm for place in reversed(found.places)}
+    assert all(placed[part.name] == part.position_mm for part in found.parts)
+    assert plan(job()).places == ()

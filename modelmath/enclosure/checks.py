@@ -1,0 +1,51 @@
+"""One check for every number that a caller gives: a plain, finite number of mm, not text and not a prototype length."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import isfinite
+from numbers import Real
+
+from modelmath.errors import OutOfRange, WrongKind, shown
+from modelmath.lengths.prototype import PrototypeLength
+
+Number = Fraction | float
+
+
+def check_number(name: str, value: object) -> None:
+    """Refuse what is no plain, finite number.
+
+    Parameters
+    ----------
+    name : str
+        What a message calls it. [-]
+    value : object
+        What was given for a number of mm. [mm]
+
+    Raises
+    ------
+    WrongKind
+        If it is text, a prototype length, an uncertain number or anything else that is no plain number.
+    OutOfRange
+        If it is infinite, or no number at all.
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> check_number("width_mm", "15 mm")
+    Traceback (most recent call last):
+    modelmath.errors.WrongKind: width_mm is '15 mm'; expected a plain number of mm. Read text with parse_length first.
+    """
+    expected = "a plain number of mm"
+    if isinstance(value, PrototypeLength):
+        remedy = "Turn it into a model length with a Scale first, such as scale('HO').model_mm."
+        raise WrongKind(name, f"the prototype length {value}", expected, remedy)
+    if isinstance(value, str):
+        raise WrongKind(name, shown(value), expected, "Read text with parse_length first.")
+    if isinstance(value, bool) or not isinstance(value, Real):
+        raise WrongKind(name, shown(str(value)), expected, "Write the length in mm, such as 15.")
+    if not isfinite(value):
+        raise OutOfRange(name, f"{float(value):g} mm", "a finite number", "Check the readings behind it.")

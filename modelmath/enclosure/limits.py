@@ -1,0 +1,44 @@
+"""What must be kept between shell and chassis, and what walls and posts take."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from modelmath.enclosure.checks import Number, check_number
+from modelmath.errors import OutOfRange
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What must be kept, beside the speaker.
+
+    Attributes
+    ----------
+    clearance_mm : Fraction or float
+        Least gap between what the shell carries and the chassis below. [mm]
+    end_clearance_mm : Fraction or float
+        The same along the length, to a step of the chassis. [mm]
+    wall_mm : Fraction or float
+        Thickness of a bulkhead or closure. [mm]
+    post_mm : Fraction or float
+        Room along the length that the corner posts behind a bulkhead take from the speaker. [mm]
+    over_speaker_mm : Fraction or float
+        Least gap between the speaker's back and the roof. [mm]
+    front_room_mm, rear_room_mm : Fraction or float
+        Room kept at either end of the shell, for lamps. [mm]
+    """
+
+    clearance_mm: Number
+    end_clearance_mm: Number = 0
+    wall_mm: Number = 1
+    post_mm: Number = 0
+    over_speaker_mm: Number = 0
+    front_room_mm: Number = 0
+    rear_room_mm: Number = 0
+
+    def __post_init__(self) -> None:
+        for name, value in vars(self).items():
+            words = name.removesuffix("_mm").replace("_", " ")
+            check_number(words, value)
+            if value < 0:
+                raise OutOfRange(words, f"{float(value):g} mm", "0 or more", "Write 0 mm for none.")

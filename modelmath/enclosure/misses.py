@@ -1,0 +1,223 @@
+"""By how much a chamber misses, and why: every shortage is worked out, all in mm, and the largest is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from modelmath.enclosure.bodies import Box, Speaker
+from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.checks import Number
+from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.rooms import Room
+from modelmath.errors import DoesNotFit
+
+
+@dataclass(frozen=True)
+class Miss:
+    """By how much something misses, and why.
+
+    Attributes
+    ----------
+    short_mm : Fraction or float
+        How much is lacking; 0 where nothing is left. [mm]
+    cause : str
+        The reading or obstacle behind it, in words. [-]
+    remedy : str
+        What to try. [-]
+    """
+
+    short_mm: Number
+    cause: str
+    remedy: str
+
+    def error(self, what: str) -> DoesNotFit:
+        """Return the error that tells it.
+
+        Parameters
+        ----------
+        what : str
+            What does not fit. [-]
+
+        Returns
+        -------
+        DoesNotFit
+            The error. [-]
+
+        References
+        ----------
+        None needed.
+        """
+        return DoesNotFit(what, float(self.short_mm), self.cause, self.remedy)
+
+
+def miss_of(room: Room, speaker: Speaker | None) -> Miss:
+    """Return the largest shortage of a room that makes no chamber: of depth, width, length, or between its walls.
+
+    Parameters
+    ----------
+    room : Room
+        The bays, ends, walls and floor. [mm]
+    speaker : Speaker or None
+        The speaker it has to hold. [mm]
+
+    Returns
+    -------
+    Miss
+        The largest of its shortages: less than that can't make it fit. [mm]
+
+    References
+    ----------
+    Elementary geometry.
+    """
+    lowest = room.lowest_roof
+    remedy = "Keep less clearance, or trim what stands there."
+    cause = f"no depth is left under the roof over {lowest.zone.name}{_floor_by(room, lowest)}"
+    found = [Miss(room.floor_mm - lowest.zone.roof_mm, cause, remedy)]
+    found.append(_walls(room) if speaker is None else _nearest_place(room, speaker))
+    return max(found, key=lambda miss: miss.short_mm)
+
+
+def miss_of_box(bays: Sequence[Bay], box: Box) -> Miss:
+    """Return the largest shortage of the place under the roof that comes nearest to holding a stiff box.
+
+    Parameters
+    ----------
+    bays : sequence of Bay
+        All bays, front to rear. [mm]
+    box : Box
+        What finds no room. [mm]
+
+    Returns
+    -------
+    Miss
+        Short by height, width or length. [mm]
+
+    References
+    ----------
+    Elementary geometry.
+    """
+    remedy = f"Use a smaller {box.name}, turn it, or keep less clearance."
+    return _nearest([_box_in(run, box, remedy) for run in _runs_of(bays)])
+
+
+def _box_in(run: Sequence[Bay], box: Box, remedy: str) -> list[Miss]:
+    roof = min(run, key=lambda bay: bay.zone.roof_mm).zone
+    step = max(run, key=lambda bay: bay.floor_mm)
+    height, length = roof.roof_mm - step.floor_mm, run[-1].end_mm - run[0].start_mm
+    has = f"there are {float(height):.2f} mm of height" if height > 0 else "there is no height"
+    over = f"over {step.cause.name}{'' if step.cause is roof else f', under the roof over {roof.name},'}"
+    return [
+        Miss(box.height_mm - height, f"{over} {has} for its {float(box.height_mm):.2f} mm", remedy),
+        _width(run, box, remedy),
+        Miss(box.length_mm - length, f"{_along(run)} there are {float(length):.2f} mm of length for its "
+                                     f"{float(box.length_mm):.2f} mm", remedy),
+    ]  # fmt: skip
+
+
+def no_length_beside(walled: tuple[bool, bool], limits: Limits, speaker: Speaker | None) -> Miss:
+    """Return the miss where the decoder and the room kept at the ends leave no length at all.
+
+    Parameters
+    ----------
+    walled : tuple of two bool
+        Whether front and rear end would need a wall. [-]
+    limits : Limits
+        What walls and posts take. [mm]
+    speaker : Speaker or None
+        The speaker to hold. [mm]
+
+    Returns
+    -------
+    Miss
+        Short by walls, posts and speaker. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    each = limits.wall_mm + (limits.post_mm if speaker else 0)
+    short = each * sum(walled) + (speaker.length_mm if speaker else 0)
+    cause = "the decoder and the room kept at the ends take all the length there is"
+    return Miss(short, cause, "Use a smaller decoder, or keep less room at the ends.")
+
+
+def _floor_by(room: Room, bay: Bay) -> str:
+    """Name the step that sets the floor, where it is not the bay's own."""
+    other = room.governing.cause.name
+    return "" if other == bay.zone.name else f", with the floor set by {other}"
+
+
+def _walls(room: Room) -> Miss:
+    """Return the shortage between the walls; below 0 where they leave some length."""
+    wall, count = float(room.limits.wall_mm), sum(room.walled)
+    length = float(room.ends[1] - room.ends[0])
+    walls = f"{_COUNTED[count]} of {wall:.2f} mm" if count else "a chamber"
+    cause = f"over {room.governing.zone.name} there are {length:.2f} mm of length for {walls}"
+    return Miss(room.inner[0] - room.inner[1], cause, "Use thinner walls, or keep less clearance along the length.")
+
+
+_COUNTED = ("no wall", "one wall", "two walls")
+
+
+def _runs_of(bays: Sequence[Bay]) -> Iterator[Sequence[Bay]]:
+    """Yield every run of neighbouring bays, the longest first."""
+    count = len(bays)
+    for size in range(count, 0, -1):
+        for first in range(count - size + 1):
+            yield bays[first : first + size]
+
+
+def _nearest(places: Sequence[Sequence[Miss]]) -> Miss:
+    """Return the largest shortage of the place where that is least; of two such, where the next is less."""
+    nearest = min(places, key=lambda misses: sorted((max(miss.short_mm, 0) for miss in misses), reverse=True))
+    return max(nearest, key=lambda miss: miss.short_mm)
+
+
+def _nearest_place(room: Room, speaker: Speaker) -> Miss:
+    """Return the largest shortage of the place that comes nearest to holding the speaker.
+
+    A place is a run of bays, as deep and wide as its shallowest and narrowest.
+    """
+    return _nearest([
+        (_depth(room, run, speaker), _width(run, speaker, "Try a narrower speaker."), _length(room, run, speaker))
+        for run in _runs_of(room.bays)
+    ])  # fmt: skip
+
+
+def _depth(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
+    bay = min(run, key=lambda each: each.zone.roof_mm)
+    depth, needed = bay.zone.roof_mm - room.floor_mm, speaker.depth_mm + room.limits.over_speaker_mm
+    has = f"is {float(depth):.2f} mm deep" if depth > 0 else "has no depth"
+    over = f"over {bay.zone.name} the chamber {has}{_floor_by(room, bay)}"
+    remedy = "Try a shallower speaker, less clearance, or trimming what stands there."
+    return Miss(needed - depth, f"{over}, and the speaker takes {float(needed):.2f} mm", remedy)
+
+
+def _width(run: Sequence[Bay], thing: Speaker | Box, remedy: str) -> Miss:
+    zone = min((bay.zone for bay in run), key=lambda each: each.width_mm)
+    width, needed = float(zone.width_mm), float(thing.width_mm)
+    cause = f"over {zone.name} the shell is {width:.2f} mm wide inside and the {thing.name} {needed:.2f} mm"
+    return Miss(thing.width_mm - zone.width_mm, cause, remedy)
+
+
+def _along(run: Sequence[Bay]) -> str:
+    front, rear = run[0].zone.name, run[-1].zone.name
+    return f"over {front}" if front == rear else f"from {front} to {rear}"
+
+
+def _length(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
+    limits, (first, last) = room.limits, room.for_speaker
+    start, end = max(run[0].start_mm, first), min(run[-1].end_mm, last)
+    short = speaker.length_mm - (end - start)
+    left = f"{float(end - start):.2f} mm" if end > start else "nothing"
+    cause = f"{_along(run)} {left} of the length is left for the speaker's {float(speaker.length_mm):.2f} mm"
+    walls = (room.walled[0] and start == first) + (room.walled[1] and end == last)
+    if not walls:
+        return Miss(
+            short, cause, "Try a shorter speaker, less clearance along the length, or trimming what stands there."
+        )
+    taken = f"{_COUNTED[walls]} of {float(limits.wall_mm):.2f} mm"
+    if limits.post_mm > 0:
+        taken += f" and posts of {float(limits.post_mm):.2f} mm behind {'it' if walls == 1 else 'them'}"
+    return Miss(short, f"{cause}, beside {taken}", "Try a shorter speaker, thinner walls or posts, or less clearance.")
