@@ -130,9 +130,13 @@ def _packet(given: argparse.Namespace) -> int:
     from modelmath.drawings import write_packet
     from modelmath.job import load_job, plan
 
-    for path in write_packet(plan(load_job(file)), given.out):
+    made = plan(load_job(file))
+    for path in write_packet(made, given.out):
         print(path)
-    return 0
+    if made.misfit is None:
+        return 0
+    print(f"modelmath: {made.misfit} The packet leaves it out.", file=sys.stderr)
+    return 1
 
 
 def _check(given: argparse.Namespace) -> int:

@@ -207,6 +207,9 @@ def supports(marks: Marks, height_mm: Fraction, flange_mm: Fraction) -> Part:
     >>> supports(marks, Fraction(12), Fraction(8, 5)).cut.cut_mm
     Fraction(10, 1)
     """
+    if flange_mm >= height_mm:
+        cause = f"its flange is {float(flange_mm):.2f} mm thick and the chamber {float(height_mm):.2f} mm high"
+        raise DoesNotFit("The speaker", float(flange_mm - height_mm), cause, "Check the thickness of its flange.")
     size = marks.down(height_mm - flange_mm, "The speaker support")
     made_to = "a number: chamber height less flange"
     return Part("speaker support", "support", 4, "on end", size, "number", made_to, cut_set="support height")

@@ -8,9 +8,13 @@ from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
 from modelmath.lengths.readings import offset_cancels
+from modelmath.lengths.text import three_ways
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
+
+DEEPEST_FT = 15  # scale feet between chassis and roof; common practice, no source
+FINEST_OF_MARK = 4  # how far between two marks a rule can be set; common practice, no source
 
 
 def warnings_of(plan: Plan) -> tuple[str, ...]:
@@ -37,8 +41,11 @@ def warnings_of(plan: Plan) -> tuple[str, ...]:
 
 
 def _warnings(plan: Plan) -> Iterator[str]:
+    if plan.misfit is not None:
+        yield f"{plan.misfit} The plan leaves it out."
     if plan.gap.at_worst_mm <= 0:
         yield plan.gap.verdict
+    yield from _entries_to_check(plan)
     for depth in plan.depths:
         left = [name for name, rule in plan.bench.rules.items() if not offset_cancels(depth.free.value, rule)]
         if left and depth.zone.gap is None:
@@ -59,6 +66,29 @@ def _warnings(plan: Plan) -> Iterator[str]:
                 f"while the layout counts {float(wall):.2f} mm: set the wall's thickness to what you use."
             )
     yield from _over_speaker(plan)
+
+
+def _entries_to_check(plan: Plan) -> Iterator[str]:
+    """Yield what looks like a slip of the pen, or will be short of a mark; limits: common practice, no source."""
+    rule, space = plan.marks.rule, plan.space.exact_mm
+    if space > DEEPEST_FT * plan.scale.mm_per_foot:
+        yield f"The space is {three_ways(space, plan.scale)[0]} high, more than most models: check the two readings."
+    if rule.given_mm(plan.job.marking.finest) * FINEST_OF_MARK < rule.graduation_mm:
+        yield (
+            f"The finest mark cut to, {plan.job.marking.finest}, is far finer than the marks of the {rule.name}: use a "
+            "finer rule, or cut to a mark it has."
+        )
+    short = [line.part.name for line in plan.lines if line.setting.mark < 0]
+    if short:
+        yield (
+            f"The setting for the {' and the '.join(short)} falls between the rule's end and its zero: where your rule "
+            "has no marks there, measure the size itself with a caliper."
+        )
+    if plan.enclosure is None and any(part.kind == "post" for part in plan.parts):
+        yield (
+            "Cut the corner posts last: a floor plate that rests on them makes them shorter. Enter the shell's width "
+            "and length and the speaker's sizes to see it."
+        )
 
 
 def _over_speaker(plan: Plan) -> Iterator[str]:

@@ -40,6 +40,8 @@ def check_job(path: str | os.PathLike[str]) -> list[JobError]:
     try:
         plan = Plan(job)
         _ = (plan.lines, plan.cuts, plan.holes, plan.steps, plan.figures)
+        if plan.misfit is not None:
+            raise plan.misfit
     except ModelMathError as reason:
         return [JobError(file.name, "the plan", str(reason), "")]
     return []

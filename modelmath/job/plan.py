@@ -7,20 +7,21 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks
-from modelmath.enclosure import Chamber, Enclosure, Part, Place, fit_enclosure
+from modelmath.enclosure import Chamber, Enclosure, Part, Place
 from modelmath.enclosure.marked import reference_bay, reference_roof_mm
-from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.job.bench import Bench, Depth
 from modelmath.job.document import Job
 from modelmath.job.gap import Gap, gap_of
 from modelmath.job.holes import HoleLine, holes_of
-from modelmath.job.layout import Missing, cavity_of, missing_for_chamber, width_of
+from modelmath.job.layout import Missing, missing_for_chamber
+from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.readings import Measured
 from modelmath.lengths.scales import Scale
 
 if TYPE_CHECKING:
     from modelmath.cutting import CutPlan
+    from modelmath.errors import DoesNotFit
     from modelmath.job.order import Step
     from modelmath.job.why import Figure, Why
 
@@ -74,15 +75,18 @@ class Plan:
         return tuple(found)
 
     @cached_property
-    def enclosure(self) -> Enclosure | None:
-        """The chambers that the cavity can have, before cutting; None while an entry for them is missing.
+    def _fitted(self) -> Fitted:
+        return fit_or_leave_out(self)
 
-        Raises `DoesNotFit` if there is none.
-        """
-        cavity = cavity_of(self.bench)
-        if cavity is None:
-            return None
-        return fit_enclosure(cavity, self.limits, self.bench.speaker, self.bench.decoder)
+    @property
+    def enclosure(self) -> Enclosure | None:
+        """The chambers that fit, the largest first; None while an entry for them is missing, or where none fits."""
+        return self._fitted.enclosure
+
+    @property
+    def misfit(self) -> DoesNotFit | None:
+        """What does not fit and was left out of the plan, and why; None when all fits."""
+        return self._fitted.misfit or self._sized[1]
 
     @cached_property
     def chambers(self) -> tuple[Chamber, ...]:
@@ -113,29 +117,13 @@ class Plan:
         return min(self.depths, key=lambda depth: depth.free.exact_mm)
 
     @cached_property
+    def _sized(self) -> tuple[tuple[Part, ...], DoesNotFit | None]:
+        return parts_of(self)
+
+    @property
     def parts(self) -> tuple[Part, ...]:
         """Every part that the entries so far give. [mm]"""
-        flange = self.bench.flange_mm
-        if self.enclosure is not None:
-            parts = list(self.enclosure.parts(self.marks))
-            if flange is not None and self.bench.speaker is None:
-                parts.append(supports(self.marks, self.chamber_height_mm, flange))
-            return tuple(parts)
-        depth = self.governing
-        width = width_of(self.bench, depth)
-        wall = bulkhead(
-            self.marks,
-            depth.free.exact_mm - Fraction(self.limits.clearance_mm),
-            Fraction(self.limits.wall_mm),
-            None if width is None else width.exact_mm,
-        )
-        parts = [wall, posts("corner post", wall)]
-        if flange is not None:
-            parts.append(supports(self.marks, wall.cut.cut_mm, flange))
-        if self.bench.speaker is not None and width is not None:
-            filler = fillers(self.marks, width.exact_mm, self.bench.speaker, Fraction(self.limits.wall_mm))
-            parts += [filler] if filler else []
-        return tuple(parts)
+        return self._sized[0]
 
     @cached_property
     def bulkhead(self) -> Part | None:

@@ -160,9 +160,10 @@ def sureness(plan: Plan) -> str:
 
 def chamber(plan: Plan) -> str:
     """Return the chamber, or what is still missing for it."""
+    misfit = look.problem(str(plan.misfit)) if plan.misfit is not None else ""
     if plan.chamber is None or plan.enclosure is None:
         gone = [f"{each.entry}, for {each.gives}" for each in plan.missing]
-        return look.paragraph("Enter these to see more:") + look.bullets(gone)
+        return misfit + (look.paragraph("Enter these to see more:") + look.bullets(gone) if gone else "")
     length = plan.chamber.inner_end_mm - plan.chamber.inner_start_mm
     volume = float(plan.chamber.volume_mm3) / 1000
     gross = f"The chamber holds {volume:.2f} cm3 gross over {float(length):.1f} mm of length"
@@ -174,7 +175,7 @@ def chamber(plan: Plan) -> str:
         said.append(f"The next best would hold {float(plan.runner_up.volume_mm3) / 1000:.2f} cm3.")
     drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]
     holes = look.table("Drills", ("Passes", "Holes", "Diameter", "Drill"), drills) if drills else ""
-    return "".join(look.paragraph(each) for each in said) + holes
+    return misfit + "".join(look.paragraph(each) for each in said) + holes
 
 
 def order(plan: Plan) -> str:

@@ -62,13 +62,48 @@ def test_a_wall_of_other_strip_than_the_layout_counts_with():
 
 def test_a_part_that_no_strip_is_stout_enough_for():
     said = plan(job(**FINE, build={"post": "40 mm"})).warnings
-    assert said[0].startswith("No strip for the corner post: ")
+    assert [each for each in said if each.startswith("No strip for the corner post: ")]
 
 
-def test_a_chamber_that_does_not_fit_is_the_warning():
+def test_a_speaker_that_does_not_fit_is_the_first_warning_and_takes_nothing_else_away():
     made = with_chamber(speaker={"length": "90 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "6 mm"})
-    (said,) = plan(made).warnings
-    assert said.startswith("The speaker does not fit: 20.00 mm too little, because ")
+    found = plan(made)
+    assert found.warnings[0].startswith("The speaker does not fit: 20.00 mm too little, because ")
+    assert found.warnings[0].endswith(" The plan leaves it out.")
+    assert found.enclosure.speaker is None
+    assert found.chamber.volume_mm3 > 0
+    assert found.cuts.stops is not None
+    assert found.steps
+
+
+def test_a_decoder_that_does_not_fit_leaves_the_speaker_its_chamber():
+    decoder = {"length": "90 mm", "width": "9 mm", "height": "3 mm"}
+    found = plan(with_chamber(decoder=decoder))
+    assert found.warnings[0].startswith("The decoder does not fit: ")
+    assert found.enclosure.decoder is None
+    assert found.enclosure.speaker is not None
+
+
+def test_a_flange_thicker_than_the_chamber_leaves_the_bulkhead():
+    found = plan(job(**FINE, speaker={"flange": "99 mm"}))
+    assert str(found.misfit) == (
+        "The speaker does not fit: 86.75 mm too little, because its flange is 99.00 mm thick and the chamber 12.25 mm "
+        "high. Check the thickness of its flange."
+    )
+    assert found.bulkhead is not None
+
+
+@pytest.mark.parametrize(
+    ("fields", "starts"),
+    [
+        ({"readings": [{"name": "roof", "mark": "40"}, {"name": "motor top", "mark": "5 1/2"}]}, "The space is 34 1/2"),
+        ({"marking": {"rule": "scale rule", "finest": "1/100"}}, "The finest mark cut to, 1/100, is far finer than"),
+        ({"clearance": {"keep": "3 1/4 scale ft"}}, "The setting for the bulkhead and the corner post falls between"),
+        ({}, "Cut the corner posts last: "),
+    ],
+)
+def test_what_looks_like_a_slip_is_asked_about(fields, starts):
+    assert [each for each in plan(job(**fields)).warnings if each.startswith(starts)]
 
 
 @pytest.mark.parametrize("name", DEMOS)
