@@ -83,6 +83,7 @@ def bench_card(plan: Plan, paper: str, guard: Guard, date: str = "") -> list[Flo
     upper = [
         *_heading(plan, width, date),
         *_rule(plan, width),
+        *guard.section(partial(_gravest, plan, width), again=""),
         *guard.section(partial(_cuts, plan, width), again=""),
         *guard.section(partial(_minding, plan), again=""),
     ]
@@ -189,7 +190,7 @@ def _rule(plan: Plan, width: float) -> list[Flowable]:
     finest = f"finest mark {with_unit(plan.job.marking.finest, rule)}"
     left = [words("Mark out with", SMALL), words(rule.name, SIZE), words(finest, SMALL)]
     right = [words(sentence(rule.describe()), BODY), words(stands_where(plan), STRONG)]
-    return [Table([[left, right]], colWidths=[40 * mm, width - 40 * mm], style=style, hAlign="LEFT"), gap(3)]
+    return [Table([[left, right]], colWidths=[40 * mm, width - 40 * mm], style=style, hAlign="LEFT"), gap(2)]
 
 
 def _cuts(plan: Plan, width: float) -> list[Flowable]:
@@ -206,14 +207,8 @@ def _cuts(plan: Plan, width: float) -> list[Flowable]:
         more += [("LINEBELOW", (2, first), (4, last - 1), 0.25, RULE_GREY)] if last > first else []
         more += [("LINEBELOW", (0, last), (-1, last), 0.7, INK), ("NOSPLIT", (0, first), (-1, last))]
         more += [("BOX", (5, first), (5, last), 0.7, INK)]
-    head = ("Set the rule at", "Cut", "Pieces", "From strip", "Exact, over", "As cut")
-    more.append(("LINEBELOW", (0, 1), (-1, -1), 0, None))
-    return [table(head, rows, widths, _without_thin_lines(more))]
-
-
-def _without_thin_lines(more: list[tuple[Any, ...]]) -> list[tuple[Any, ...]]:
-    """Leave out the table's own row lines: those between the parts of one stop are drawn apart."""
-    return [each for each in more if each[-1] is not None]
+    head = ("Set the rule at", "Cut", "Pieces", "Cut from", "Exact size", "As cut")
+    return [table(head, rows, widths, more)]
 
 
 def _stop_rows(plan: Plan, stop: Stop) -> list[list[Any]]:
@@ -229,9 +224,22 @@ def _stop_rows(plan: Plan, stop: Stop) -> list[list[Any]]:
     return rows
 
 
-def _minding(plan: Plan) -> list[Flowable]:
+def _decides(plan: Plan, warning: str) -> bool:
+    """Whether a warning decides if anything is cut at all: what does not fit, and what may touch."""
+    return warning == plan.gap.verdict or (plan.misfit is not None and warning.startswith(str(plan.misfit)))
+
+
+def _gravest(plan: Plan, width: float) -> list[Flowable]:
+    """What decides whether to cut and glue stands framed, above the cuts."""
     _ = plan.parts  # without parts the only warning is the reason why, which the card gives already
-    return [gap(1.5), *(words(f"Mind: {warning}", NOTE) for warning in plan.warnings)] if plan.warnings else []
+    grave = [words(warning, STRONG) for warning in plan.warnings if _decides(plan, warning)]
+    return [_framed(grave, width), gap(1)] if grave else []
+
+
+def _minding(plan: Plan) -> list[Flowable]:
+    _ = plan.parts
+    others = [words(f"Mind: {warning}", NOTE) for warning in plan.warnings if not _decides(plan, warning)]
+    return [gap(1.5), *others] if others else []
 
 
 def _drills(plan: Plan, width: float) -> list[Flowable]:

@@ -111,13 +111,18 @@ def scene_of(plan: Plan) -> Scene:
     The plan's own sizes.
     """
     scene = _zones(plan)
-    for add in (_band, _pieces, _spans):
+    for add in (_misfit, _band, _pieces, _spans):
         try:
             add(plan, scene)
         except ModelMathError as reason:
             if str(reason) not in scene.notes:
                 scene.notes.append(str(reason))
     return scene
+
+
+def _misfit(plan: Plan, scene: Scene) -> None:
+    if plan.misfit is not None:
+        scene.notes.append(f"{plan.misfit} It is left out here.")
 
 
 def _zones(plan: Plan) -> Scene:

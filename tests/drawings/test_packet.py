@@ -150,8 +150,22 @@ def test_what_does_not_fit_is_said_and_the_other_sections_stand(paper):
     plan = demo(speaker={"name": "s", "length": "22 mm", "width": "16 mm", "flange": "1 mm", "depth": "30 mm"})
     pages = texts_of(plan, paper)
     card, rest = " ".join(pages[0].split()), " ".join(" ".join(pages[1:]).split())
-    assert card.count("Not worked out: The speaker does not fit:") == 1
+    assert card.count("The speaker does not fit: 15.89 mm too little, because") == 1
+    assert card.count("The plan leaves it out.") == 1
     assert "Its zero lies" in card
+    assert "2 1/2 scale ft" in card  # the bulkhead, which does not depend on the speaker
+    assert "#67" in card
+    assert "hood roof 8 5/8 scale ft scale rule, its end 32.81 ± 0.18" in rest
+    assert "Not worked out" not in rest
+    assert "speaker support" not in rest
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_without_room_for_the_bulkhead_the_card_says_so_and_the_other_sections_stand(paper):
+    plan = demo(clearance={"keep": "30 mm"})
+    pages = texts_of(plan, paper)
+    card, rest = " ".join(pages[0].split()), " ".join(" ".join(pages[1:]).split())
+    assert card.count("Not worked out: The bulkhead does not fit:") == 1
     assert "#67" in card
     assert "hood roof 8 5/8 scale ft scale rule, its end 32.81 ± 0.18" in rest
     assert rest.count("Not worked out, for the reason on the bench card.") == 5

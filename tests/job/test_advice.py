@@ -87,7 +87,7 @@ def test_a_decoder_that_does_not_fit_leaves_the_speaker_its_chamber():
 def test_a_flange_thicker_than_the_chamber_leaves_the_bulkhead():
     found = plan(job(**FINE, speaker={"flange": "99 mm"}))
     assert str(found.misfit) == (
-        "The speaker does not fit: 86.75 mm too little, because its flange is 99.00 mm thick and the chamber 12.25 mm "
+        "The speaker does not fit: 87.62 mm too little, because its flange is 99.00 mm thick and the chamber 11.38 mm "
         "high. Check the thickness of its flange."
     )
     assert found.bulkhead is not None
