@@ -49,8 +49,8 @@ STYLE = """
 .mm .widget-html, .mm .widget-html > .widget-html-content, .mm .widget-vbox, .mm .jupyter-widget-Collapse-contents {
       min-width: 0; max-width: 100%; }
 .mm .widget-html { width: auto; align-self: stretch; }
-.mm-figure { margin: .6rem 0; }
-.mm-figure svg { width: 100%; max-width: 60rem; height: auto; background: #fff; border: 1px solid var(--mm-line); }
+.mm-figure { margin: .6rem 0; padding: .6rem; background: #fff; border: 1px solid var(--mm-line); max-width: 42rem; }
+.mm-figure svg { width: 100%; height: auto; display: block; }
 .mm ol, .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
 .mm li { margin: .2rem 0; }
 .mm a { color: var(--jp-content-link-color, #0b4a8f); text-decoration: underline; }
