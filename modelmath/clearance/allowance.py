@@ -8,6 +8,7 @@ from math import isfinite
 
 from modelmath.errors import DoesNotFit, OutOfRange
 from modelmath.lengths.marking import Rounding, at_mark
+from modelmath.lengths.numbers import check_kind
 from modelmath.lengths.rules import Rule, Setting
 
 
@@ -55,6 +56,8 @@ def largest_at_mark(space: Fraction | float, clearance: Fraction | float, mark: 
     >>> largest_at_mark(foot * 15 / 4, foot / 4, foot / 4) / foot
     Fraction(7, 2)
     """
+    for name, value in (("the space", space), ("the clearance", clearance), ("the mark", mark)):
+        check_kind(name, value)
     step = _step(mark)
     if not 0 <= clearance < float("inf"):
         raise OutOfRange(
@@ -104,6 +107,8 @@ def smallest_at_mark(gap: Fraction | float, mark: Fraction | float) -> Fraction 
     >>> smallest_at_mark(3.2, 0.5)
     3.5
     """
+    check_kind("the gap", gap)
+    check_kind("the mark", mark)
     step = _step(mark)
     if not 0 <= gap < float("inf"):
         raise OutOfRange("the gap", f"{float(gap):g} mm", "0 or more", "Check the readings behind it.")

@@ -8,6 +8,7 @@ from math import hypot, isfinite
 from typing import Any
 
 from modelmath.errors import OutOfRange
+from modelmath.lengths.numbers import check_kind
 from modelmath.lengths.uncertain import LIMIT_PER_U, components
 
 
@@ -30,6 +31,8 @@ class Term:
     tolerance_mm: float = 0.0
 
     def __post_init__(self) -> None:
+        check_kind(f"{self.name}: length", self.nominal_mm)
+        check_kind(f"{self.name}: tolerance", self.tolerance_mm)
         if not isfinite(self.nominal_mm):
             raise OutOfRange(
                 f"{self.name}: length", f"{self.nominal_mm} mm", "a number", "Check the reading behind it."

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from modelmath.enclosure.checks import Number, check_number
 from modelmath.errors import OutOfRange
+from modelmath.lengths.numbers import Number, check_number
 
 
 @dataclass(frozen=True)

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, volume_mm3
-from modelmath.enclosure.checks import Number
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.misses import Miss, miss_of, miss_of_box, no_length_beside
 from modelmath.enclosure.rooms import Room, Stretch, clip, place_speaker, spaces
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import Number
 
 if TYPE_CHECKING:
     from modelmath.clearance import Marks

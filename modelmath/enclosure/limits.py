@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from modelmath.enclosure.checks import Number, check_number
 from modelmath.errors import OutOfRange
+from modelmath.lengths.numbers import Number, check_number
 
 
 @dataclass(frozen=True)

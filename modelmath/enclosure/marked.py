@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from modelmath.clearance import Marks
 from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.checks import Number
 from modelmath.enclosure.fit import Chamber, Enclosure, chamber_in
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.misses import miss_of
 from modelmath.enclosure.rooms import Room, bays_over
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import Number
 
 
 def _reference(bays: Sequence[Bay], outer: tuple[Number, Number], inner: tuple[Number, Number]) -> Bay:

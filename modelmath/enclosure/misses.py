@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.checks import Number
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.rooms import Room
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import Number
 
 
 @dataclass(frozen=True)

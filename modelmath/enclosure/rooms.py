@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.checks import Number
 from modelmath.enclosure.limits import Limits
+from modelmath.lengths.numbers import Number
 
 Stretch = tuple[Number, Number]
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from uncertainties import UFloat
 
 from modelmath.errors import OutOfRange
+from modelmath.lengths.numbers import check_kind
 from modelmath.lengths.text import SYMBOLS, in_steps, mixed, round_half_up
 
 if TYPE_CHECKING:
@@ -130,6 +131,7 @@ def mark_for(rule: Rule, mm: Fraction | float | UFloat, datum: str = "end", fine
     '2 1/2 scale ft'
     """
     size = getattr(mm, "nominal_value", mm)
+    check_kind("the size", size)
     if not 0 <= size < float("inf"):
         raise OutOfRange("the size", f"{float(size):g} mm", "0 or more", "Check the readings behind it.")
     step = rule.graduation_mm if finest is None else _step(rule, finest)

@@ -8,10 +8,11 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cached_property
 from math import sqrt
+from numbers import Real
 
 from uncertainties import UFloat
 
-from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength
+from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength, WrongKind, shown
 from modelmath.lengths import marking
 from modelmath.lengths.marking import WRITE_A_MARK, Setting, mark_text
 from modelmath.lengths.parse import parse_length_exact
@@ -103,6 +104,9 @@ class Rule:
         if self.length_mm is not None and self.length_mm <= 0:
             raise OutOfRange(f"{name}: length", str(length), "above 0", "Write the last mark, or leave it out.")
         self._check_u("offset uncertainty", offset_uncertainty, float(self.offset_uncertainty_mm))
+        for error in (scale_error, scale_error_uncertainty):
+            if isinstance(error, bool) or not isinstance(error, Real):
+                raise WrongKind(f"{name}: scale error", shown(str(error)), "a plain number", "Write 0.002 for 0.2 %.")
         self._check_u("scale error uncertainty", scale_error_uncertainty, float(scale_error_uncertainty))
         if not abs(scale_error) < 0.1:
             remedy = "Write 0.002 if it shows 0.2 % too little."
@@ -154,6 +158,9 @@ class Rule:
         """
         if isinstance(given, str):
             return parse_length_exact(given, unit=self.unit, scale=self.scale)
+        if isinstance(given, bool) or not isinstance(given, Real):
+            expected = "text, or a number in the rule's unit"
+            raise WrongKind(f"{self.name}: the length", shown(str(given)), expected, 'Write it as "3 3/4".')
         if isinstance(given, float) and not abs(given) < float("inf"):
             raise UnreadableLength(str(given), "that is not a number", "a mark such as 3.75")
         return Fraction(str(given)) * self.unit_mm

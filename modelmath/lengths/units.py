@@ -66,6 +66,8 @@ def unit_name(unit: str) -> str:
     >>> unit_name("Scale Feet")
     'scale foot'
     """
+    if not isinstance(unit, str):
+        raise UnknownChoice("unit", str(unit), UNITS)
     word = " ".join(unit.split()).casefold()
     word = _SPELLINGS.get(word, word)
     if word not in UNITS:

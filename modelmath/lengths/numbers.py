@@ -12,8 +12,8 @@ from modelmath.lengths.prototype import PrototypeLength
 Number = Fraction | float
 
 
-def check_number(name: str, value: object) -> None:
-    """Refuse what is no plain, finite number.
+def check_kind(name: str, value: object) -> None:
+    """Refuse what is no plain number of mm, finite or not.
 
     Parameters
     ----------
@@ -26,8 +26,6 @@ def check_number(name: str, value: object) -> None:
     ------
     WrongKind
         If it is text, a prototype length, an uncertain number or anything else that is no plain number.
-    OutOfRange
-        If it is infinite, or no number at all.
 
     References
     ----------
@@ -35,7 +33,7 @@ def check_number(name: str, value: object) -> None:
 
     Examples
     --------
-    >>> check_number("width_mm", "15 mm")
+    >>> check_kind("width_mm", "15 mm")
     Traceback (most recent call last):
     modelmath.errors.WrongKind: width_mm is '15 mm'; expected a plain number of mm. Read text with parse_length first.
     """
@@ -47,5 +45,33 @@ def check_number(name: str, value: object) -> None:
         raise WrongKind(name, shown(value), expected, "Read text with parse_length first.")
     if isinstance(value, bool) or not isinstance(value, Real):
         raise WrongKind(name, shown(str(value)), expected, "Write the length in mm, such as 15.")
-    if not isfinite(value):
-        raise OutOfRange(name, f"{float(value):g} mm", "a finite number", "Check the readings behind it.")
+
+
+def check_number(name: str, value: object) -> None:
+    """Refuse what is no plain, finite number of mm.
+
+    Parameters
+    ----------
+    name : str
+        What a message calls it. [-]
+    value : object
+        What was given for a number of mm. [mm]
+
+    Raises
+    ------
+    WrongKind
+        As `check_kind`.
+    OutOfRange
+        If it is infinite, or no number at all.
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> check_number("width_mm", 15.0)
+    """
+    check_kind(name, value)
+    if isinstance(value, float) and not isfinite(value):
+        raise OutOfRange(name, f"{value:g} mm", "a finite number", "Check the readings behind it.")
