@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from urllib.parse import quote
 
 from modelmath.tables import data_folder
 from modelmath.workbook.folder import DEFAULT_FOLDER, source_home
@@ -25,4 +26,4 @@ def job_files() -> dict[str, Path]:
 
 def link(file: Path) -> str:
     """Return the address at which the workbook's own server shows a file of its folder."""
-    return "/files/" + "/".join(file.relative_to(workbook_folder()).parts)
+    return "/files/" + "/".join(quote(part) for part in file.relative_to(workbook_folder()).parts)
