@@ -77,7 +77,7 @@ def test_a_new_user_has_an_answer_within_six_entries_and_a_bench_card_within_fif
     shows(card(opens), "20.24 mm")
     shows(card(opens), "Set the rule at")
     shows(card(opens), "2 3/4 scale ft")
-    assert opens.locator(".mm-figure svg[role=img]").is_visible()
+    assert opens.get_by_role("img", name=re.compile("Side elevation")).is_visible()
     enter(opens, "Thickness of the speaker's flange", "1.5 mm")  # entry 7
     shows(card(opens), "Speaker supports")
     shows(opens.get_by_role("region", name="Cut list, longest first"), "speaker support")
@@ -121,6 +121,17 @@ def test_everything_is_reached_by_keyboard(opens):
     opens.keyboard.type("5 3/8")
     opens.keyboard.press("Tab")
     shows(card(opens), "10.50 mm")
+
+
+def test_a_fold_opens_by_keyboard_and_what_does_not_fit_is_said_in_it(opens):
+    head = opens.get_by_role("button", name="The space and what goes in")
+    head.focus()
+    opens.keyboard.press("Enter")
+    enter(opens, "Speaker's width", "26 mm")
+    shows(opens.get_by_role("alert").first, "The speaker does not fit: 7.50 mm too little")
+    shows(card(opens), "3 1/4 scale ft")  # the bulkhead does not depend on the speaker
+    head.press("Enter")
+    opens.get_by_label("Speaker's width").wait_for(state="detached", timeout=15_000)
 
 
 def test_nothing_stands_out_past_the_width_of_the_page(opens):
