@@ -34,7 +34,7 @@ WHERE_THE_RULE_STANDS = f"""
 {_rule(226, 22, 150)}<line x1="100" y1="82" x2="252" y2="82" {_INK} stroke-dasharray="5 4"/>
 {_says(110, 74, "read here")}{_says(262, 148, "seat: the rule's end")}{_says(160, 121, "chassis", "middle")}
 {_says(160, 212, "reading on the chassis", "middle")}</g>
-<g><path d="M400 60 L400 176 L560 176 L560 60" {_INK} stroke-width="5"/>
-{_rule(462, 14, 174)}<line x1="380" y1="60" x2="580" y2="60" {_INK} stroke-dasharray="5 4"/>
-{_says(585, 64, "read here")}{_says(496, 168, "rule's end")}{_says(410, 88, "shell,")}{_says(410, 104, "turned over")}
-{_says(480, 212, "reading in the shell", "middle")}</g></svg></div>"""
+<g><path d="M400 60 L400 176 L580 176 L580 60" {_INK} stroke-width="5"/>
+{_rule(528, 14, 174)}<line x1="385" y1="60" x2="600" y2="60" {_INK} stroke-dasharray="5 4"/>
+{_says(378, 64, "read here", "end")}{_says(520, 168, "rule's end", "end")}{_says(412, 92, "shell, turned")}
+{_says(412, 108, "over")}{_says(490, 212, "reading in the shell", "middle")}</g></svg></div>"""
