@@ -16,7 +16,7 @@ from modelmath.drawings.shapes import plain
 from modelmath.drawings.style import PLAIN, SOFT, grey
 from modelmath.errors import UnknownChoice
 
-PAPERS = {"A4": A4, "Letter": LETTER}
+PAPERS: dict[str, tuple[float, float]] = {"A4": A4, "Letter": LETTER}
 SIDE, TOP, BOTTOM = 14 * mm, 12 * mm, 14 * mm
 BARS_ROOM = 7 * mm  # more at the foot of a page with check bars
 TRUE_SIZE, PLAIN_PAGE = "true size", "plain"  # pages with and without check bars
