@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from modelmath.enclosure import Enclosure, Part, fit_enclosure
+from modelmath.enclosure import Chamber, Enclosure, Part, assemble, fit_enclosure
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.errors import DoesNotFit
 from modelmath.job.layout import cavity_of, width_of
@@ -26,10 +26,13 @@ class Fitted:
         None while an entry is missing, or where not even an empty chamber fits. [-]
     misfit : DoesNotFit or None
         What had to be left out, and why; None when all fits. [-]
+    chambers : tuple of Chamber
+        The largest as it is cut, and the next largest. [mm]
     """
 
     enclosure: Enclosure | None
     misfit: DoesNotFit | None = None
+    chambers: tuple[Chamber, ...] = ()
 
 
 def fit_or_leave_out(plan: Plan) -> Fitted:
@@ -60,11 +63,11 @@ def fit_or_leave_out(plan: Plan) -> Fitted:
     for speaker, decoder in dict.fromkeys(tries):
         try:
             enclosure = fit_enclosure(cavity, plan.limits, speaker, decoder)
-            enclosure.ranked_as_cut(plan.marks)
+            chambers = enclosure.ranked_as_cut(plan.marks)
         except DoesNotFit as miss:
             reason = reason or miss
             continue
-        return Fitted(enclosure, reason)
+        return Fitted(enclosure, reason, chambers)
     return Fitted(None, reason)
 
 
@@ -102,7 +105,7 @@ def parts_of(plan: Plan) -> tuple[tuple[Part, ...], DoesNotFit | None]:
             parts.extend([part] if part else [])
 
     if enclosure is not None:
-        parts = list(enclosure.parts(plan.marks))
+        parts = list(assemble.parts_of(enclosure, plan.chambers[0], plan.marks))
         if flange is not None and plan.bench.speaker is None:
             add(lambda: supports(plan.marks, plan.chamber_height_mm, flange))
         return tuple(parts), misses[0] if misses else None

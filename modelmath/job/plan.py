@@ -88,10 +88,10 @@ class Plan:
         """What does not fit and was left out of the plan, and why; None when all fits."""
         return self._fitted.misfit or self._sized[1]
 
-    @cached_property
+    @property
     def chambers(self) -> tuple[Chamber, ...]:
         """The largest chamber as it is cut, and the next largest; none while an entry for it is missing. [mm]"""
-        return () if self.enclosure is None else self.enclosure.ranked_as_cut(self.marks)
+        return self._fitted.chambers
 
     @property
     def chamber(self) -> Chamber | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks
@@ -19,6 +19,7 @@ from modelmath.materials import Sheet, StripPick, pick_sheets, pick_strips
 if TYPE_CHECKING:
     from modelmath.cutting import Blank, CutPart, CutPlan
 
+Pick = Callable[..., list[StripPick]]
 LITTLE_MM = 0.25  # what is sanded off without effort; common practice, no source
 MADE_UP = "what is glued up for it"
 
@@ -105,10 +106,12 @@ def part_lines(parts: Sequence[Part], marks: Marks, bench: Bench, limits: Limits
     ----------
     `pick_strips`, `Rule.mark_for`.
     """
-    return tuple(_line(part, marks, bench, limits) for part in parts)
+    # Parts of one set ask for the same strip: each question is asked once.
+    pick: Pick = lru_cache(maxsize=None)(partial(pick_strips, scale=bench.scale, drawer=bench.drawer, most=50))
+    return tuple(_line(part, marks, limits, pick) for part in parts)
 
 
-def _line(part: Part, marks: Marks, bench: Bench, limits: Limits) -> PartLine:
+def _line(part: Part, marks: Marks, limits: Limits, pick: Pick) -> PartLine:
     setting = marks.setting(part.cut.cut_mm)
     try:
         place = None if part.position_mm is None else marks.setting(abs(part.position_mm))
@@ -119,20 +122,19 @@ def _line(part: Part, marks: Marks, bench: Bench, limits: Limits) -> PartLine:
             sheet = pick_sheets(limits.wall_mm)[0]
             note = f"Cut it from {sheet.name}, as wide as the shell is inside; hold it against the shell and trim."
             return PartLine(part, setting, place, (), note, sheet)
-        picks = _picks(part, bench, limits)
+        picks = _picks(part, limits, pick)
     except ModelMathError as reason:
         return PartLine(part, setting, place, (), str(reason))
     return PartLine(part, setting, place, picks, picks[0].advice, picks[0].sheet)
 
 
-def _picks(part: Part, bench: Bench, limits: Limits) -> tuple[StripPick, ...]:
-    pick = partial(pick_strips, scale=bench.scale, drawer=bench.drawer, most=50)
+def _picks(part: Part, limits: Limits, pick: Pick) -> tuple[StripPick, ...]:
     if part.use == "across":
         assert part.width_mm is not None
         wall = limits.wall_mm
-        picks = pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=wall)
+        found = pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=wall)
         # The layout counts with the wall's thickness, so the strip nearest to it goes first.
-        picks.sort(key=lambda pick: (not pick.in_drawer, pick.strip.thickness_mm - wall))
+        picks = sorted(found, key=lambda pick: (not pick.in_drawer, pick.strip.thickness_mm - wall))
     elif part.use == "on end":
         picks = pick(part.cut.cut_mm, "on end", stout_mm=limits.post_mm)
     else:
@@ -141,7 +143,7 @@ def _picks(part: Part, bench: Bench, limits: Limits) -> tuple[StripPick, ...]:
     return tuple(picks[:6])
 
 
-def _near(section_mm: Fraction, use: str, pick: Callable[..., list[StripPick]]) -> list[StripPick]:
+def _near(section_mm: Fraction, use: str, pick: Pick) -> list[StripPick]:
     """Return strips to be sanded down to a section: a little sanding first, much sanding or a shim where need be."""
     try:
         little = pick(section_mm, use, sand=True, tolerance_mm=LITTLE_MM)
