@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from modelmath.job.document import Job
-from modelmath.job.storage import load_job
+from modelmath.job.storage.files import load_job
 from modelmath.tables import data_folder
 
 DEMO_PATHS = sorted(Path(str(item)) for item in (data_folder() / "jobs").iterdir() if item.name.endswith(".toml"))

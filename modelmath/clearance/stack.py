@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import hypot, isfinite
+from math import hypot, inf, isfinite
 from typing import Any
 
-from modelmath.errors import OutOfRange
+from modelmath.errors import OutOfRange, UnknownChoice
 from modelmath.lengths.numbers import check_kind
-from modelmath.lengths.uncertain import LIMIT_PER_U, components
+from modelmath.lengths.uncertain import SHAPES, Shape, components, limit_per_u
 
 
 @dataclass(frozen=True)
@@ -23,12 +23,18 @@ class Term:
     nominal_mm : float
         Signed length: above 0 opens the gap, below 0 closes it. [mm]
     tolerance_mm : float
-        Half the range it may lie in, 0 or more. [mm]
+        Half the range it may lie in, 0 or more; half the range that holds 95.45 % where the shape has no ends. [mm]
+    shape : {"rectangular", "triangular", "arcsine", "normal", "repeats"}
+        How it is distributed over that range. [-]
+    dof : float
+        Degrees of freedom, for repeats only. [-]
     """
 
     name: str
     nominal_mm: float
     tolerance_mm: float = 0.0
+    shape: Shape = "rectangular"
+    dof: float = inf
 
     def __post_init__(self) -> None:
         check_kind(f"{self.name}: length", self.nominal_mm)
@@ -40,6 +46,13 @@ class Term:
         if not 0 <= self.tolerance_mm < float("inf"):
             given = f"{self.tolerance_mm} mm"
             raise OutOfRange(f"{self.name}: tolerance", given, "0 or more", "Write 0.05 mm for plus or minus 0.05 mm.")
+        if self.shape not in SHAPES:
+            raise UnknownChoice(f"{self.name}: shape", self.shape, SHAPES)
+
+    @property
+    def u_mm(self) -> float:
+        """Standard uncertainty. [mm]"""
+        return self.tolerance_mm / limit_per_u(self.shape, self.dof)
 
 
 @dataclass(frozen=True)
@@ -147,7 +160,10 @@ class Stack:
         >>> [(term.name, round(term.tolerance_mm, 3)) for term in Stack.sources(rectangular(10.0, 0.3, "roof"))]
         [('roof', 0.3)]
         """
-        return [Term(cause.name, 0.0, abs(share) * LIMIT_PER_U[cause.shape]) for cause, share in components(value)]
+        return [
+            Term(cause.name, 0.0, abs(share) * limit_per_u(cause.shape, cause.dof), cause.shape, cause.dof)
+            for cause, share in components(value)
+        ]
 
     @property
     def nominal(self) -> float:

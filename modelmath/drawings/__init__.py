@@ -6,7 +6,7 @@ The names below load what they need when they are first used: drawing an elevati
 from importlib import import_module
 from typing import Any
 
-_HOMES = {"packet_pdf": "packet", "side_elevation_svg": "elevation", "write_packet": "packet"}
+_HOMES = {"packet_pdf": "sheets.packet", "side_elevation_svg": "figures.elevation", "write_packet": "sheets.packet"}
 
 __all__ = sorted(_HOMES)  # noqa: PLE0605  one table says both what is public and where it lives
 

@@ -1,8 +1,8 @@
 """The job document, its storage, and the plan that follows from it."""
 
-from modelmath.job.checks import check_job
 from modelmath.job.document import Job
 from modelmath.job.plan import Plan, plan
-from modelmath.job.storage import load_job, save_job
+from modelmath.job.storage.checks import check_job
+from modelmath.job.storage.files import load_job, save_job
 
 __all__ = ["Job", "Plan", "check_job", "load_job", "plan", "save_job"]

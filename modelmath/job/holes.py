@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from modelmath.job.bench import Bench
+from modelmath.job.bench.bench import Bench
 from modelmath.materials import DrillPick, pick_drill
 
 

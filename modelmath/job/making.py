@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from modelmath.enclosure import Chamber, Enclosure, Part, assemble, fit_enclosure
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.errors import DoesNotFit
-from modelmath.job.layout import cavity_of, width_of
+from modelmath.job.bench.layout import cavity_of, width_of
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

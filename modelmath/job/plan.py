@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from modelmath.clearance import Marks
 from modelmath.enclosure import Chamber, Enclosure, Part, Place
 from modelmath.enclosure.marked import reference_bay, reference_roof_mm
-from modelmath.job.bench import Bench, Depth
+from modelmath.job.bench.bench import Bench, Depth
+from modelmath.job.bench.layout import Missing, missing_for_chamber
 from modelmath.job.document import Job
 from modelmath.job.gap import Gap, gap_of
 from modelmath.job.holes import HoleLine, holes_of
-from modelmath.job.layout import Missing, missing_for_chamber
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.readings import Measured

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from modelmath.clearance import Marks
 from modelmath.enclosure import Limits, Part
 from modelmath.errors import ModelMathError, OutOfRange
-from modelmath.job.bench import Bench
+from modelmath.job.bench.bench import Bench
 from modelmath.lengths.rules import Setting
 from modelmath.lengths.text import format_length
 from modelmath.materials import Sheet, StripPick, pick_sheets, pick_strips

@@ -14,7 +14,7 @@ from modelmath.lengths.units import SCALE_UNITS
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Part
-    from modelmath.job.bench import Depth
+    from modelmath.job.bench.bench import Depth
     from modelmath.job.plan import Plan
 
 MOST_NAMES = 6  # that a message lists

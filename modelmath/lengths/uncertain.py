@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
+from functools import cache
+from math import inf, isinf, sqrt
 from typing import Any, Literal
 
 from uncertainties import UFloat
@@ -11,9 +12,16 @@ from uncertainties.core import Variable
 
 from modelmath.errors import OutOfRange
 
-Shape = Literal["rectangular", "normal"]
-# Limits of a source for a worst case: the ends of a rectangle; two standard uncertainties where there is no end.
-LIMIT_PER_U: dict[Shape, float] = {"rectangular": sqrt(3.0), "normal": 2.0}
+Shape = Literal["rectangular", "triangular", "arcsine", "normal", "repeats"]
+SHAPES: tuple[Shape, ...] = ("rectangular", "triangular", "arcsine", "normal", "repeats")
+# Limits of a source over its standard uncertainty, for a worst case; two of them where the shape has no ends.
+LIMIT_PER_U: dict[Shape, float] = {
+    "rectangular": sqrt(3.0),  # JCGM 100:2008, 4.3.7
+    "triangular": sqrt(6.0),  # JCGM 100:2008, 4.3.9
+    "arcsine": sqrt(2.0),  # JCGM 101:2008, 6.4.6
+    "normal": 2.0,
+}
+COVERAGE = 0.9545  # what lies within two standard uncertainties of a normal distribution
 
 
 @dataclass(frozen=True)
@@ -24,15 +32,50 @@ class Cause:
     ----------
     name : str
         In words, such as ``reading of chassis top``. [-]
-    shape : {"rectangular", "normal"}
-        Distribution. [-]
+    shape : {"rectangular", "triangular", "arcsine", "normal", "repeats"}
+        Distribution; ``repeats`` is the scaled and shifted t-distribution of a mean of repeated readings. [-]
+    dof : float
+        Degrees of freedom of the standard uncertainty; infinite unless it was found from repeats. [-]
     """
 
     name: str
     shape: Shape
+    dof: float = inf
 
     def __str__(self) -> str:
         return self.name
+
+
+@cache
+def limit_per_u(shape: Shape, dof: float = inf) -> float:
+    """Return how many standard uncertainties out the limits of a source stand, for a worst case.
+
+    Parameters
+    ----------
+    shape : {"rectangular", "triangular", "arcsine", "normal", "repeats"}
+        Distribution. [-]
+    dof : float
+        Degrees of freedom, for repeats only. [-]
+
+    Returns
+    -------
+    float
+        Half width over standard uncertainty; where the shape has no ends, the half width that holds 95.45 %. [-]
+
+    References
+    ----------
+    JCGM 100:2008, 4.3.7, 4.3.9 and table G.2; JCGM 101:2008, 6.4.6.
+
+    Examples
+    --------
+    >>> round(limit_per_u("triangular"), 4), round(limit_per_u("repeats", 2), 2)
+    (2.4495, 4.53)
+    """
+    if shape != "repeats" or isinf(dof):
+        return LIMIT_PER_U["normal" if shape == "repeats" else shape]
+    from scipy.special import stdtrit
+
+    return float(stdtrit(dof, (1 + COVERAGE) / 2))
 
 
 def rectangular(value_mm: float, half_width_mm: float, name: str) -> UFloat:
@@ -71,6 +114,76 @@ def rectangular(value_mm: float, half_width_mm: float, name: str) -> UFloat:
 def _check(name: str, width: float) -> None:
     if not 0 <= width < float("inf"):
         raise OutOfRange(f"{name}: uncertainty", f"{width:g}", "0 or more", "Write 0.05 for plus or minus 0.05.")
+
+
+def triangular(value_mm: float, half_width_mm: float, name: str) -> UFloat:
+    """Return a length known to lie within limits, the more likely the nearer to their middle.
+
+    Parameters
+    ----------
+    value_mm, half_width_mm : float
+        Middle, and distance from there to either limit. [mm]
+    name : str
+        What makes it uncertain. [-]
+
+    Returns
+    -------
+    uncertain number
+        With standard uncertainty half width / sqrt(6). [mm]
+
+    Raises
+    ------
+    OutOfRange
+        If the half width is below 0 or no number.
+
+    References
+    ----------
+    JCGM 100:2008, 4.3.9.
+
+    Examples
+    --------
+    >>> round(triangular(1.0, 0.3, "glue line").std_dev, 4)
+    0.1225
+    """
+    _check(name, half_width_mm)
+    return Variable(value_mm, half_width_mm / LIMIT_PER_U["triangular"], tag=Cause(name, "triangular"))
+
+
+def repeated(value_mm: float, standard_uncertainty_mm: float, dof: float, name: str) -> UFloat:
+    """Return a mean of repeated readings, whose uncertainty was found from their scatter.
+
+    Parameters
+    ----------
+    value_mm, standard_uncertainty_mm : float
+        Mean, and its experimental standard deviation. [mm]
+    dof : float
+        Degrees of freedom: one less than there are readings. [-]
+    name : str
+        What makes it uncertain. [-]
+
+    Returns
+    -------
+    uncertain number
+        With that standard uncertainty. [mm]
+
+    Raises
+    ------
+    OutOfRange
+        If the uncertainty is below 0 or no number, or there are no degrees of freedom.
+
+    References
+    ----------
+    JCGM 100:2008, 4.2.3; JCGM 101:2008, 6.4.9.
+
+    Examples
+    --------
+    >>> repeated(12.0, 0.05, 2, "three readings of the roof").tag.dof
+    2
+    """
+    _check(name, standard_uncertainty_mm)
+    if not dof >= 1:
+        raise OutOfRange(f"{name}: degrees of freedom", f"{dof:g}", "1 or more", "Read it twice or more.")
+    return Variable(value_mm, standard_uncertainty_mm, tag=Cause(name, "repeats", dof))
 
 
 def normal(value: float, standard_uncertainty: float, name: str) -> UFloat:

@@ -10,7 +10,7 @@ from modelmath import drawings
 from modelmath.errors import ModelMathError
 from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan, save_job
-from modelmath.job.entries import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
+from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
 from modelmath.lengths.scales import all_scales
 from modelmath.widgets import look, places, views
 from modelmath.widgets.fields import Field, Fold, page, row

@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from modelmath.errors import ModelMathError
 from modelmath.job import Job
-from modelmath.job.zones import MarkRow, ZoneRow, mark_row, with_zones, zone_rows
+from modelmath.job.entries.zones import MarkRow, ZoneRow, mark_row, with_zones, zone_rows
 from modelmath.widgets import look
 from modelmath.widgets.fields import Field, row
 

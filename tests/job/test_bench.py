@@ -10,7 +10,7 @@ from sample_jobs import DEMOS, SMALLEST, changed, job, with_chamber
 
 from modelmath import plan
 from modelmath.errors import JobError
-from modelmath.job.bench import Bench
+from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Job
 
 MM = {"name": "caliper", "unit": "mm", "graduation": "0.1", "reading_uncertainty": "0.05 mm"}

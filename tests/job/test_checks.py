@@ -10,7 +10,7 @@ from sample_jobs import DEMO_PATHS
 
 from modelmath.errors import JobError
 from modelmath.job import check_job, load_job
-from modelmath.job.storage import LARGEST
+from modelmath.job.storage.files import LARGEST
 
 RAILCAR = next(path for path in DEMO_PATHS if path.stem == "railcar-n").read_text("utf-8")
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from modelmath.job.locate import in_words, line_of
+from modelmath.job.storage.locate import in_words, line_of
 
 TEXT = '''\
 # a comment: [[zones]] and mark = "9" don't count

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from sample_jobs import DEMOS, SMALLEST, job, with_chamber
 
 from modelmath import plan
-from modelmath.job.layout import Missing
+from modelmath.job.bench.layout import Missing
 
 FOOT = Fraction(7, 2)  # HO: 3.5 mm to the foot, exact
 RULE = SMALLEST["rules"][0]

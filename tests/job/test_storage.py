@@ -15,7 +15,7 @@ from sample_jobs import DEMO_PATHS, job
 from modelmath.errors import JobError
 from modelmath.job import load_job, save_job
 from modelmath.job.document import Job
-from modelmath.job.storage import job_text, parse_job, read_job
+from modelmath.job.storage.files import job_text, parse_job, read_job
 
 text = st.text(min_size=1, max_size=20)
 note = st.text(max_size=40)

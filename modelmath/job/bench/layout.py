@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from modelmath.enclosure import Cavity, Zone
-from modelmath.job.bench import Bench, Depth
+from modelmath.job.bench.bench import Bench, Depth
 from modelmath.lengths.readings import Measured
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from modelmath.errors import WrongKind
-from modelmath.job.bench import Bench
+from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Job
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
-from modelmath.drawings.style import BODY, BOX, NOTE, PAGE, SIZE, SMALL, STRONG, WASH, gap, table, words
+from modelmath.drawings.sheets.style import BODY, BOX, NOTE, PAGE, SIZE, SMALL, STRONG, WASH, gap, table, words
 from modelmath.job.cautions import cautions, cautions_on
 
 if TYPE_CHECKING:

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
-from modelmath.drawings.elevation import side_elevation
+from modelmath.drawings.figures.elevation import side_elevation
+from modelmath.drawings.sheets.sketch import Sketch
+from modelmath.drawings.sheets.style import BODY, INK, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, with_unit
-from modelmath.drawings.sketch import Sketch
-from modelmath.drawings.style import BODY, INK, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
-    from modelmath.job.bench import Depth
+    from modelmath.job.bench.bench import Depth
     from modelmath.lengths.readings import Reading
 
 HIGHEST = 200 * mm

@@ -6,10 +6,10 @@ import os
 from pathlib import Path
 
 from modelmath.errors import JobError, ModelMathError
-from modelmath.job.bench import Bench
-from modelmath.job.locate import line_of
+from modelmath.job.bench.bench import Bench
 from modelmath.job.plan import Plan
-from modelmath.job.storage import read_job
+from modelmath.job.storage.files import read_job
+from modelmath.job.storage.locate import line_of
 
 
 def check_job(path: str | os.PathLike[str]) -> list[JobError]:

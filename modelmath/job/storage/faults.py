@@ -9,7 +9,7 @@ from typing import Any, get_args
 
 from modelmath.errors import JobError, nearest, shown
 from modelmath.job.document import Job
-from modelmath.job.locate import Path, in_words, line_of
+from modelmath.job.storage.locate import Path, in_words, line_of
 
 # Fields whose text is a length with its unit, when they don't stand in a rule.
 _SIZES: tuple[str, ...]

@@ -21,10 +21,10 @@ from modelmath.errors import (
     nearest,
     shown,
 )
-from modelmath.job.contents import check_lengths, decoder_of, limits_of, speaker_of
+from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of
+from modelmath.job.bench.places import Ends, ends_of
 from modelmath.job.document import Job, ReadingEntry, ZoneEntry
-from modelmath.job.locate import Path, in_words
-from modelmath.job.places import Ends, ends_of
+from modelmath.job.storage.locate import Path, in_words
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.readings import SEAT, Measured, Reading, from_seat, offset_cancels
 from modelmath.lengths.rules import Rule

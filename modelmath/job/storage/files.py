@@ -14,7 +14,7 @@ from tomlkit.items import AoT, Table
 from modelmath.errors import JobError
 from modelmath.files import write_whole
 from modelmath.job.document import FORMAT, Job
-from modelmath.job.faults import form_fault, place_of, syntax_fault
+from modelmath.job.storage.faults import form_fault, place_of, syntax_fault
 
 LARGEST = 2_000_000  # bytes; a job of a hundred zones has some 20,000
 

@@ -10,21 +10,10 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
 
-from modelmath.drawings.guard import Guard
-from modelmath.drawings.paper import frame_size
-from modelmath.drawings.sizes import (
-    Stop,
-    in_mm,
-    in_other_units,
-    left_over,
-    place_of,
-    sentence,
-    stands_where,
-    stops_of,
-    with_unit,
-)
-from modelmath.drawings.sketch import Sketch
-from modelmath.drawings.style import (
+from modelmath.drawings.sheets.guard import Guard
+from modelmath.drawings.sheets.paper import frame_size
+from modelmath.drawings.sheets.sketch import Sketch
+from modelmath.drawings.sheets.style import (
     BIG,
     BODY,
     BOX,
@@ -44,6 +33,17 @@ from modelmath.drawings.style import (
     height_of,
     table,
     words,
+)
+from modelmath.drawings.sizes import (
+    Stop,
+    in_mm,
+    in_other_units,
+    left_over,
+    place_of,
+    sentence,
+    stands_where,
+    stops_of,
+    with_unit,
 )
 from modelmath.drawings.template import bulkhead_template, holes_in_words
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from reportlab.platypus import Flowable
 
-from modelmath.drawings.style import BODY, words
+from modelmath.drawings.sheets.style import BODY, words
 from modelmath.errors import ModelMathError
 
 Build = Callable[[], list[Flowable]]

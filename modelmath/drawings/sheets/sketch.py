@@ -8,7 +8,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable
 
 from modelmath.drawings.shapes import Box, Circle, Drawing, Label, Lines, Pen, Shape, plain
-from modelmath.drawings.style import BOLD, PLAIN, grey
+from modelmath.drawings.sheets.style import BOLD, PLAIN, grey
 
 
 class Sketch(Flowable):

@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from modelmath.drawings.shapes import plain
-from modelmath.drawings.style import PLAIN, SOFT, grey
+from modelmath.drawings.sheets.style import PLAIN, SOFT, grey
 from modelmath.errors import UnknownChoice
 
 PAPERS: dict[str, tuple[float, float]] = {"A4": A4, "Letter": LETTER}

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Literal
 
 from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak
 
-from modelmath.drawings.card import bench_card
-from modelmath.drawings.guard import Guard
-from modelmath.drawings.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size
-from modelmath.drawings.sheets_made import cuts_sheet, parts_sheet, strips_sheet
-from modelmath.drawings.sheets_measured import clearance_sheet, elevation_sheet, readings_sheet
-from modelmath.drawings.sheets_order import cautions_sheet, figures_sheet, order_sheet
-from modelmath.drawings.style import PAGE, words
+from modelmath.drawings.sheets.card import bench_card
+from modelmath.drawings.sheets.guard import Guard
+from modelmath.drawings.sheets.made import cuts_sheet, parts_sheet, strips_sheet
+from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
+from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
+from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size
+from modelmath.drawings.sheets.style import PAGE, words
 from modelmath.errors import JobError
 from modelmath.files import file_name, write_whole
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from modelmath.enclosure import Box, Limits, Speaker
 
 if TYPE_CHECKING:
-    from modelmath.job.bench import Bench
+    from modelmath.job.bench.bench import Bench
 
 
 def limits_of(bench: Bench) -> Limits:

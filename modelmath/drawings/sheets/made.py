@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
-from modelmath.drawings.bars import strip_bars
+from modelmath.drawings.figures.bars import strip_bars
+from modelmath.drawings.sheets.sketch import Sketch
+from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, in_other_units, left_over, place_of, sentence
-from modelmath.drawings.sketch import Sketch
-from modelmath.drawings.style import BODY, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.template import letter_of
 from modelmath.errors import OutOfRange
 

@@ -11,7 +11,7 @@ from modelmath.errors import ModelMathError, OutOfRange, WrongKind
 from modelmath.lengths.readings import Measured
 
 if TYPE_CHECKING:
-    from modelmath.job.bench import Bench
+    from modelmath.job.bench.bench import Bench
 
 FRONT_END = "front end of the shell's inside"
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from modelmath.errors import JobError, ModelMathError
 from modelmath.job.document import Job
-from modelmath.job.typed import CALIPER, TypedReader, names_unit
+from modelmath.job.entries.typed import CALIPER, TypedReader, names_unit
 from modelmath.lengths.text import SYMBOLS
 
 FIRST = ("scale", "zero_offset", "chassis", "shell", "keep", "finest")

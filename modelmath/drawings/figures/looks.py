@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from modelmath.drawings.scene import Scene
+from modelmath.drawings.figures.scene import Scene
 from modelmath.drawings.shapes import Box, Lines, Pen, Shape, dots, hatch
 from modelmath.drawings.sizes import in_mm
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.looks import DOTS, HATCH, in_words, look_of, swatches
-from modelmath.drawings.scene import Piece, Scene, Span, ZoneBox, scene_of
+from modelmath.drawings.figures.looks import DOTS, HATCH, in_words, look_of, swatches
+from modelmath.drawings.figures.scene import Piece, Scene, Span, ZoneBox, scene_of
 from modelmath.drawings.shapes import (
     Anchor,
     Box,

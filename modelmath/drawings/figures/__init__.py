@@ -1,0 +1,1 @@
+"""Figures for page and sheet: drawn as shapes, free of any file format."""

@@ -1,0 +1,1 @@
+"""The job document read into rules, readings, heights, places and what goes in."""
