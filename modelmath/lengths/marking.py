@@ -17,7 +17,8 @@ from modelmath.lengths.numbers import check_kind
 from modelmath.lengths.text import SYMBOLS, in_steps, mixed, round_half_up
 
 if TYPE_CHECKING:
-    from modelmath.lengths.rules import Given, Rule
+    from modelmath.lengths.instruments import Given, Instrument
+    from modelmath.lengths.rules import Rule
 
 Rounding = Literal["down", "up"]
 
@@ -59,7 +60,7 @@ class Setting:
         return self.text
 
 
-def mark_text(rule: Rule, shown_mm: Fraction) -> str:
+def mark_text(rule: Instrument, shown_mm: Fraction) -> str:
     """Return a length as the rule's marks are read: fractions to 64ths, decimals for mm and for what is finer.
 
     Parameters

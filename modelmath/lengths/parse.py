@@ -11,13 +11,12 @@ import unicodedata
 from fractions import Fraction
 
 from modelmath.errors import UnknownChoice, UnreadableLength, shown
+from modelmath.lengths.plain import LONGEST, plain_length
 from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.refusals import EXAMPLE, FEET_AND_INCHES, unreadable
 from modelmath.lengths.scales import Scale
 from modelmath.lengths.text import SYMBOLS, mixed
 from modelmath.lengths.units import SCALE_UNITS, mm_per, unit_name
-
-LONGEST = 60  # characters; more is a pasted page, and long digit strings cost time
 
 _SIGNS = str.maketrans(
     {"’": "'", "‘": "'", "′": "'", "ʹ": "'", "´": "'", "`": "'", "”": '"', "“": '"', "″": '"', "〃": '"', "ʺ": '"'}
@@ -38,9 +37,13 @@ _LENGTH = re.compile(
 
 def _plain(text: str) -> str:
     """Return text with typographic signs made plain and vulgar fractions such as ¾ spelled out as 3/4."""
-    spelled = "".join(
-        f" {unicodedata.normalize('NFKC', sign)} " if "<fraction>" in unicodedata.decomposition(sign) else sign
-        for sign in text
+    spelled = (
+        text
+        if text.isascii()
+        else "".join(
+            f" {unicodedata.normalize('NFKC', sign)} " if "<fraction>" in unicodedata.decomposition(sign) else sign
+            for sign in text
+        )
     )
     plain = spelled.translate(_SIGNS).replace("''", '"').casefold()
     return " ".join(plain.split())
@@ -131,6 +134,12 @@ def parse_length_exact(text: str, unit: str | None = None, scale: Scale | str | 
     >>> parse_length_exact("3¾", unit="scale foot", scale="N")
     Fraction(1143, 160)
     """
+    ratio = plain_length(text, unit, scale) if isinstance(text, str) else None
+    return _any_form(text, unit, scale) if ratio is None else Fraction(*ratio)
+
+
+def _any_form(text: str, unit: str | None, scale: Scale | str | None) -> Fraction:
+    """Read or refuse text in any form; the plain ones give here what `plain_length` gives sooner."""
     if not isinstance(text, str):
         raise UnreadableLength(str(text), "it is not text", f"it in quotes, as {EXAMPLE}")
     if len(text) > LONGEST:
@@ -208,7 +217,9 @@ def parse_length(text: str, unit: str | None = None, scale: Scale | str | None =
     >>> parse_length("15.9 mm"), parse_length(".040 in"), parse_length("4 scale ft", scale="HO")
     (15.9, 1.016, 14.0)
     """
-    return float(parse_length_exact(text, unit, scale))
+    ratio = plain_length(text, unit, scale) if isinstance(text, str) else None
+    # Whole numbers divide to the nearest float, as their Fraction would.
+    return float(_any_form(text, unit, scale)) if ratio is None else ratio[0] / ratio[1]
 
 
 def parse_prototype(text: str, unit: str | None = None) -> PrototypeLength:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from modelmath.errors import UnknownChoice, WrongKind
+from modelmath.lengths.repeats import Repeats, mean_of
 from modelmath.lengths.rules import Rule
 
 SEAT = "seat"
@@ -59,6 +60,8 @@ class Reading:
         What stood against the part: the rule's end, or its zero mark. [-]
     face : {"seat", "bench", "rail top", "deck"}
         Face the height was taken from. [-]
+    again : tuple of str
+        Marks of further readings of the same spot; their mean counts. [rule's unit]
     """
 
     name: str
@@ -66,13 +69,14 @@ class Reading:
     mark: str
     datum: str = "end"
     face: str = SEAT
+    again: tuple[str, ...] = ()
     measured: Measured = field(init=False)
+    repeats: Repeats = field(init=False)
 
     def __post_init__(self) -> None:
-        measured = Measured(
-            self.rule.exact_length(self.mark, self.datum), self.rule.length(self.mark, self.datum, self.name), self.name
-        )
-        object.__setattr__(self, "measured", measured)
+        repeats, exact, value = mean_of(self.rule, (self.mark, *self.again), self.datum, self.name)
+        object.__setattr__(self, "repeats", repeats)
+        object.__setattr__(self, "measured", Measured(exact, value, self.name))
         if self.face not in FACES:
             raise UnknownChoice(f"the face of {self.name}", self.face, FACES)
 
@@ -152,7 +156,7 @@ def offset_cancels(difference: Any, rule: Rule) -> bool:
     True
     """
     slopes = getattr(difference, "derivatives", {})
-    return not any(abs(slopes.get(source, 0.0)) > 1e-12 for source in rule.offset.derivatives)
+    return bool(abs(slopes.get(rule.offset_source, 0.0)) <= 1e-12)
 
 
 __all__ = ["FACES", "SEAT", "Measured", "Reading", "from_seat", "offset_cancels"]

@@ -5,67 +5,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 from functools import cached_property
 from math import sqrt
-from numbers import Real
+from typing import TYPE_CHECKING
 
 from uncertainties import UFloat
 
-from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength, WrongKind, shown
-from modelmath.lengths import marking
-from modelmath.lengths.marking import WRITE_A_MARK, Setting, mark_text
-from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.scales import Scale, scale_of
+from modelmath.lengths import many, marking
+from modelmath.lengths.instruments import DATUMS, KINDS, READS, RULE_UNITS, Given, Instrument
+from modelmath.lengths.marking import Setting, mark_text
 from modelmath.lengths.text import SYMBOLS, format_length
 from modelmath.lengths.uncertain import normal, rectangular
-from modelmath.lengths.units import SCALE_UNITS, mm_per, unit_name
+from modelmath.lengths.units import SCALE_UNITS
 
-__all__ = ["DATUMS", "RULE_UNITS", "Given", "Rule", "Setting"]
+if TYPE_CHECKING:
+    from modelmath.lengths.calibration import Calibration, Gauge
 
-DATUMS = ("end", "zero")
-RULE_UNITS = ("scale foot", "scale inch", "mm", "in")
-Given = str | int | float | Fraction  # text as typed, or a number in the rule's unit
+__all__ = ["DATUMS", "KINDS", "READS", "RULE_UNITS", "Given", "Rule", "Setting"]
 
 
-class Rule:
-    """A scale rule, steel rule or other graduated rule.
+class Rule(Instrument):
+    """A scale rule, steel rule, caliper or other instrument whose reading is a mark.
 
     Two readings taken with one `Rule` object share its offset and scale error, so that in their difference
     what is common cancels.
 
-    Parameters
-    ----------
-    unit : {"scale foot", "scale inch", "mm", "in"}
-        Unit that the rule's figures count. [-]
-    scale : Scale, str or None
-        Scale of a scale rule. [-]
-    graduation : text or number
-        Distance between its finest marks; a bare number counts the rule's unit. [rule's unit]
-    zero_offset : text or number
-        How far the zero mark stands in from the end, positive; below 0 when the end is worn away. [rule's unit]
-    offset_uncertainty : text or number
-        Standard uncertainty of the offset. [rule's unit]
-    scale_error, scale_error_uncertainty : float
-        (true - shown) / shown, and its standard uncertainty. [-]
-    reading_uncertainty : text, number or None
-        Standard uncertainty of one reading; without it the reading is to the nearest graduation,
-        graduation / sqrt(12). [rule's unit]
-    length : text, number or None
-        The last mark; a reading beyond it is refused. [rule's unit]
-    name : str
-        Name in messages and budgets. [-]
-
-    Raises
-    ------
-    UnknownChoice, UnknownScale, UnreadableLength, WrongKind
-        If a field can't be read.
-    OutOfRange
-        If the graduation or an uncertainty makes no sense.
+    Its fields are those of `Instrument`, which are stated there with their units.
 
     References
     ----------
-    JCGM 200:2012 (VIM), "correction", "zero error"; JCGM 100:2008, F.2.2.1 for the resolution.
+    JCGM 200:2012 (VIM), "correction", "zero error"; JCGM 100:2008, F.2.2.1 for the resolution, H.3 for offset and
+    slope that a calibration leaves correlated.
 
     Examples
     --------
@@ -76,176 +48,41 @@ class Rule:
     '7 1/2 scale ft'
     """
 
-    def __init__(
-        self,
-        unit: str = "scale foot",
-        scale: Scale | str | None = None,
-        graduation: Given = "1/4",
-        zero_offset: Given = "0",
-        offset_uncertainty: Given = "0",
-        scale_error: float = 0.0,
-        scale_error_uncertainty: float = 0.0,
-        reading_uncertainty: Given | None = None,
-        length: Given | None = None,
-        name: str = "rule",
-    ) -> None:
-        self.unit = unit_name(unit)
-        if self.unit not in RULE_UNITS:
-            raise UnknownChoice("unit of the rule", unit, RULE_UNITS)
-        self.name = name
-        self.scale = None if scale is None else scale_of(scale)
-        self.unit_mm = mm_per(self.unit, self.scale)
-        self.graduation_mm = self.given_mm(graduation)
-        self.offset_mm = self.given_mm(zero_offset)
-        self.offset_uncertainty_mm = self.given_mm(offset_uncertainty)
-        self.length_mm = None if length is None else self.given_mm(length)
-        if self.graduation_mm <= 0:
-            raise OutOfRange(f"{name}: graduation", str(graduation), "above 0", WRITE_A_MARK[self.unit])
-        if self.length_mm is not None and self.length_mm <= 0:
-            raise OutOfRange(f"{name}: length", str(length), "above 0", "Write the last mark, or leave it out.")
-        self._check_u("offset uncertainty", offset_uncertainty, float(self.offset_uncertainty_mm))
-        for error in (scale_error, scale_error_uncertainty):
-            if isinstance(error, bool) or not isinstance(error, Real):
-                raise WrongKind(f"{name}: scale error", shown(str(error)), "a plain number", "Write 0.002 for 0.2 %.")
-        self._check_u("scale error uncertainty", scale_error_uncertainty, float(scale_error_uncertainty))
-        if not abs(scale_error) < 0.1:
-            remedy = "Write 0.002 if it shows 0.2 % too little."
-            raise OutOfRange(f"{name}: scale error", str(scale_error), "between -0.1 and 0.1", remedy)
-        self.scale_error = Fraction(str(scale_error))
-        self.scale_error_uncertainty = float(scale_error_uncertainty)
-        self.read_to_the_mark = reading_uncertainty is None
-        self.reading_u_mm = self._reading_u(reading_uncertainty)
-
-    def _check_u(self, what: str, given: Given, u: float) -> None:
-        if not 0 <= u < float("inf"):
-            raise OutOfRange(f"{self.name}: {what}", str(given), "0 or more", "Leave it out if you don't know it.")
-
-    def _reading_u(self, given: Given | None) -> float:
-        if given is None:
-            return float(self.graduation_mm) / sqrt(12.0)
-        u = float(self.given_mm(given))
-        if u <= 0:
-            what = f"{self.name}: reading uncertainty"
-            raise OutOfRange(what, str(given), "above 0", "Leave it out for half a mark.")
-        return u
-
-    def given_mm(self, given: Given) -> Fraction:
-        """Return a length given as text or as a number in the rule's unit, on the rule or not.
-
-        Parameters
-        ----------
-        given : text or number
-            The length. [rule's unit]
-
-        Returns
-        -------
-        Fraction
-            The same length. [mm]
-
-        Raises
-        ------
-        UnreadableLength, WrongKind
-            If it can't be read.
-
-        References
-        ----------
-        Arithmetic.
-
-        Examples
-        --------
-        >>> Rule(scale="HO").given_mm("2 1/2")
-        Fraction(35, 4)
-        """
-        if isinstance(given, str):
-            return parse_length_exact(given, unit=self.unit, scale=self.scale)
-        if isinstance(given, bool) or not isinstance(given, Real):
-            expected = "text, or a number in the rule's unit"
-            raise WrongKind(f"{self.name}: the length", shown(str(given)), expected, 'Write it as "3 3/4".')
-        if isinstance(given, float) and not abs(given) < float("inf"):
-            raise UnreadableLength(str(given), "that is not a number", "a mark such as 3.75")
-        return Fraction(str(given)) * self.unit_mm
-
-    def zero_mm(self, datum: str) -> Fraction:
-        """Return how far the zero mark stands in from what stood against the part.
-
-        Parameters
-        ----------
-        datum : {"end", "zero"}
-            What stood against the part: the rule's end, or its zero mark. [-]
-
-        Returns
-        -------
-        Fraction
-            The zero offset, or 0 from the zero mark itself. [mm]
-
-        Raises
-        ------
-        UnknownChoice
-            If `datum` is neither word.
-
-        References
-        ----------
-        JCGM 200:2012 (VIM), "zero error".
-
-        Examples
-        --------
-        >>> Rule(scale="HO", zero_offset="1").zero_mm("end")
-        Fraction(7, 2)
-        """
-        if datum not in DATUMS:
-            raise UnknownChoice("datum", datum, DATUMS)
-        return self.offset_mm if datum == "end" else Fraction(0)
+    @property
+    def pivot_mm(self) -> Fraction:
+        """The mark at which a length from the end does not depend on the scale error. [mm]"""
+        return -self.offset_mm if self.calibrated_at_mm is None else self.calibrated_at_mm
 
     @property
-    def begins_mm(self) -> Fraction:
-        """The lowest mark: the rule's end, or 0 where a worn end still reads 0 to the nearest mark. [mm]"""
-        return min(-self.offset_mm, Fraction(0))
+    def pivot_u_mm(self) -> float:
+        """Standard uncertainty of a length from the end at that mark, the reading's own left out. [mm]"""
+        stretch = 1.0 + float(self.scale_error)
+        tilt = float(self.pivot_mm + self.offset_mm) * self.scale_error_uncertainty
+        return sqrt(max(0.0, (stretch * float(self.offset_uncertainty_mm)) ** 2 - tilt**2))
 
     @cached_property
-    def offset(self) -> UFloat:
-        """Zero offset, the one variable all readings of this rule share. [mm]"""
-        return normal(float(self.offset_mm), float(self.offset_uncertainty_mm), f"zero offset of {self.name}")
+    def offset_source(self) -> UFloat:
+        """How far a length from the end is off alike for all readings: the one variable they share. [mm]"""
+        return normal(0.0, self.pivot_u_mm, f"zero offset of {self.name}")
 
     @cached_property
     def _stretch(self) -> UFloat:
         error = normal(float(self.scale_error), self.scale_error_uncertainty, f"scale error of {self.name}")
         return 1.0 + error
 
-    def mark_mm(self, mark: Given) -> Fraction:
-        """Return a mark's distance from zero as the rule shows it; refuse one that is not on the rule.
+    @property
+    def offset(self) -> UFloat:
+        """Zero offset with its uncertainty. [mm]"""
+        at_pivot = float(self.pivot_mm + self.offset_mm) * (1.0 + float(self.scale_error)) + self.offset_source
+        return at_pivot / self._stretch - float(self.pivot_mm)
 
-        Parameters
-        ----------
-        mark : text or number
-            Counted from zero; below 0 between the rule's end and zero. [rule's unit]
-
-        Returns
-        -------
-        Fraction
-            Shown distance from the zero mark. [mm]
-
-        Raises
-        ------
-        UnreadableLength, OutOfRange
-            If it can't be read, or lies beyond either end of the rule.
-
-        References
-        ----------
-        Arithmetic.
-
-        Examples
-        --------
-        >>> Rule(scale="HO", zero_offset="1").mark_mm("-1/4")
-        Fraction(-7, 8)
-        """
-        shown = self.given_mm(mark)
-        if self.length_mm is not None and shown > self.length_mm:
-            expected = f"on {self.name}, whose last mark is {mark_text(self, self.length_mm)}"
-            raise OutOfRange("the reading", mark_text(self, shown), expected, "Read it again, or use a longer rule.")
-        if shown < self.begins_mm:
-            expected = f"on {self.name}, which begins at {mark_text(self, self.begins_mm)}"
-            raise OutOfRange("the reading", mark_text(self, shown), expected, "Read it again.")
-        return shown
+    def _from_shown(self, shown: UFloat | float, datum: str) -> UFloat:
+        """Return the length behind what the rule shows."""
+        if datum == "zero":
+            return shown * self._stretch
+        pivot = float(self.pivot_mm)
+        at_pivot = float(self.pivot_mm + self.offset_mm) * (1.0 + float(self.scale_error))
+        return (shown - pivot) * self._stretch + (at_pivot + self.offset_source)
 
     def exact_length(self, mark: Given, datum: str = "end") -> Fraction:
         """Return the nominal length behind a mark, exact.
@@ -276,7 +113,7 @@ class Rule:
         >>> Rule(scale="HO", zero_offset="1").exact_length("7 1/2")
         Fraction(119, 4)
         """
-        return (self.mark_mm(mark) + self.zero_mm(datum)) * (1 + self.scale_error)
+        return (self.mark_mm(mark) + self.lean_mm + self.zero_mm(datum)) * (1 + self.scale_error)
 
     def length(self, mark: Given, datum: str = "end", name: str = "") -> UFloat:
         """Return the length behind a mark, with its uncertainty.
@@ -316,16 +153,85 @@ class Rule:
         """
         self.zero_mm(datum)
         shown = self.mark_mm(mark)
-        what = f"reading of {name or mark_text(self, shown)}"
-        # A reading to the nearest graduation is a rectangle; one whose u the user states is taken as normal.
-        read = self._read_variable(float(shown), what)
-        offset = self.offset if datum == "end" else 0.0
-        return (read + offset) * self._stretch
+        return self._from_shown(self.read_variable(shown, name or mark_text(self, shown)), datum)
 
-    def _read_variable(self, shown_mm: float, what: str) -> UFloat:
+    def read_variable(self, shown_mm: Fraction, name: str) -> UFloat:
+        """Return what the rule shows, as uncertain as it was read.
+
+        Parameters
+        ----------
+        shown_mm : Fraction
+            The mark read, or the mean of several. [mm]
+        name : str
+            What was read, for the budget. [-]
+
+        Returns
+        -------
+        uncertain number
+            Shown distance from the zero mark. [mm]
+
+        References
+        ----------
+        JCGM 100:2008, F.2.2.1 for the resolution.
+        """
+        # A reading to the nearest mark is a rectangle; one whose u the user states is taken as normal.
+        value, what = float(shown_mm + self.lean_mm), f"reading of {name}"
         if self.read_to_the_mark:
-            return rectangular(shown_mm, float(self.graduation_mm) / 2, what)
-        return normal(shown_mm, self.reading_u_mm, what)
+            return rectangular(value, float(self.read_to_mm) / 2, what)
+        return normal(value, self.reading_u_mm, what)
+
+    def mean_length(self, shown_mm: Fraction, scatter: UFloat, datum: str, name: str) -> UFloat:
+        """Return the length behind the mean of repeated readings: see `repeats.mean_of`.
+
+        Parameters
+        ----------
+        shown_mm : Fraction
+            Mean of the marks. [mm]
+        scatter : uncertain number
+            0, as uncertain as the mean is by the scatter of the readings. [mm]
+        datum : {"end", "zero"}
+            What stood against the part. [-]
+        name : str
+            What was read, for the budget. [-]
+
+        Returns
+        -------
+        uncertain number
+            Corrected length. [mm]
+
+        References
+        ----------
+        JCGM 100:2008, 4.2 and F.2.2.1.
+        """
+        return self._from_shown(self.read_variable(shown_mm, name) + scatter, datum)
+
+    lengths = many.lengths
+
+    def calibrate(self, gauges: Iterable[Gauge]) -> Calibration:
+        """Find this rule's offset and scale error from its readings of known gauges.
+
+        Parameters
+        ----------
+        gauges : iterable of Gauge
+            Known lengths, and the marks they were read at. [mm]
+
+        Returns
+        -------
+        Calibration
+            Offset and scale error with their covariance, what is left over, and the rule corrected by them. [mm]
+
+        Raises
+        ------
+        OutOfRange, WrongKind, UnreadableLength
+            If a gauge can't be read, or the gauges don't tell.
+
+        References
+        ----------
+        JCGM 100:2008, H.3.
+        """
+        from modelmath.lengths.calibration import calibrate
+
+        return calibrate(self, gauges)
 
     # Marking out, the way back from lengths to marks, has a module of its own.
     def marked_out(self, mm: Fraction | float, datum: str = "end") -> UFloat:
@@ -360,9 +266,7 @@ class Rule:
         >>> rule.marked_out(12.25)
         12.25+/-0.1
         """
-        shown = float(Fraction(mm) / (1 + self.scale_error) - self.zero_mm(datum))
-        offset = self.offset if datum == "end" else 0.0
-        return (shown + offset) * self._stretch
+        return self._from_shown(float(Fraction(mm) / (1 + self.scale_error) - self.zero_mm(datum)), datum)
 
     mark_for = marking.mark_for
     largest_at_mark = marking.largest_at_mark
@@ -370,6 +274,8 @@ class Rule:
 
     def describe(self) -> str:
         """Return what kind of rule it is in one line, as a sheet prints it."""
+        if not self.can_mark_out:
+            return f"{self.kind} in {self.unit}, steps of {mark_text(self, self.graduation_mm)}"
         scale = f"{self.scale} " if self.scale and self.unit in SCALE_UNITS else ""
         marks = f"marks every {mark_text(self, self.graduation_mm)}"
         size = abs(self.offset_mm)
@@ -377,4 +283,5 @@ class Rule:
         place = "in from the end" if self.offset_mm > 0 else "beyond the worn end"
         zero = f"zero {mark_text(self, size)}{mm} {place}" if size else "zero at its end"
         counts = {"in": "inches", "mm": "mm"}.get(self.unit, SYMBOLS.get(self.unit, self.unit))
-        return f"{scale}rule in {counts}, {marks}, {zero}"
+        kind = "rule" if self.kind.endswith("rule") else self.kind
+        return f"{scale}{kind} in {counts}, {marks}, {zero}"

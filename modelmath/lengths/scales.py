@@ -6,10 +6,12 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from math import isfinite
+from numbers import Real
 from typing import Any
 
-from modelmath.errors import TableError, UnknownScale, WrongKind, nearest, shown
-from modelmath.lengths.prototype import PrototypeLength
+from modelmath.errors import OutOfRange, TableError, UnknownScale, WrongKind, nearest, shown
+from modelmath.lengths.prototype import OnPrototype, PrototypeArea, PrototypeLength, PrototypeVolume
 from modelmath.tables import rows
 
 MM_PER_PROTOTYPE_FOOT = Fraction(3048, 10)
@@ -74,7 +76,7 @@ class Scale:
         """
         if isinstance(prototype, PrototypeLength):
             return prototype.feet * self.mm_per_foot
-        return _times(prototype, self.mm_per_foot, "prototype")
+        return _times(prototype, self.mm_per_foot, "prototype", "a prototype length", _WAYS_TO_MODEL)
 
     def prototype_ft(self, model_mm: Any) -> Any:
         """Prototype feet of a model length.
@@ -124,13 +126,150 @@ class Scale:
         """
         return PrototypeLength(Fraction(model_mm) / self.mm_per_foot)
 
+    def model_mm2(self, area: Any) -> Any:
+        """Model area of a prototype area.
+
+        Parameters
+        ----------
+        area : PrototypeArea, number, uncertain number or array
+            A prototype area, or a number of prototype square feet. [sq ft]
+
+        Returns
+        -------
+        Fraction for a PrototypeArea or a Fraction, else the kind given
+            Model area. [mm2]
+
+        Raises
+        ------
+        WrongKind
+            For text, or a length or volume of the prototype.
+
+        References
+        ----------
+        Definition of scale: prototype area / ratio squared.
+
+        Examples
+        --------
+        >>> scale("HO").model_mm2(PrototypeArea(Fraction(96)))
+        Fraction(1176, 1)
+        """
+        if isinstance(area, PrototypeArea):
+            return area.square_feet * self.mm_per_foot**2
+        return _times(area, self.mm_per_foot**2, "area", "a prototype area", _WAYS_TO_MODEL)
+
+    def model_mm3(self, volume: Any) -> Any:
+        """Model volume of a prototype volume.
+
+        Parameters
+        ----------
+        volume : PrototypeVolume, number, uncertain number or array
+            A prototype volume, or a number of prototype cubic feet. [cu ft]
+
+        Returns
+        -------
+        Fraction for a PrototypeVolume or a Fraction, else the kind given
+            Model volume. [mm3]
+
+        Raises
+        ------
+        WrongKind
+            For text, or a length or area of the prototype.
+
+        References
+        ----------
+        Definition of scale: prototype volume / ratio cubed.
+
+        Examples
+        --------
+        >>> scale("HO").model_mm3(PrototypeVolume(Fraction(4000)))
+        Fraction(171500, 1)
+        """
+        if isinstance(volume, PrototypeVolume):
+            return volume.cubic_feet * self.mm_per_foot**3
+        return _times(volume, self.mm_per_foot**3, "volume", "a prototype volume", _WAYS_TO_MODEL)
+
+    def prototype_area(self, model_mm2: Fraction | float) -> PrototypeArea:
+        """Prototype area of a model area, as a type of its own.
+
+        Parameters
+        ----------
+        model_mm2 : Fraction or float
+            Model area. [mm2]
+
+        Returns
+        -------
+        PrototypeArea
+            Its size on the prototype. [sq ft]
+
+        Raises
+        ------
+        WrongKind, OutOfRange
+            If it is no plain, finite number.
+
+        References
+        ----------
+        Definition of scale: model area x ratio squared.
+
+        Examples
+        --------
+        >>> print(scale("HO").prototype_area(1176))
+        96 sq ft
+        """
+        return PrototypeArea(_exact("model_mm2", model_mm2, "mm2") / self.mm_per_foot**2)
+
+    def prototype_volume(self, model_mm3: Fraction | float) -> PrototypeVolume:
+        """Prototype volume of a model volume, as a type of its own.
+
+        Parameters
+        ----------
+        model_mm3 : Fraction or float
+            Model volume. [mm3]
+
+        Returns
+        -------
+        PrototypeVolume
+            Its size on the prototype. [cu ft]
+
+        Raises
+        ------
+        WrongKind, OutOfRange
+            If it is no plain, finite number.
+
+        References
+        ----------
+        Definition of scale: model volume x ratio cubed.
+
+        Examples
+        --------
+        >>> print(scale("HO").prototype_volume(171_500))
+        4000 cu ft
+        """
+        return PrototypeVolume(_exact("model_mm3", model_mm3, "mm3") / self.mm_per_foot**3)
+
     def __str__(self) -> str:
         return self.name
 
 
-def _times(value: Any, factor: Fraction, name: str) -> Any:
-    if isinstance(value, PrototypeLength):
-        raise WrongKind(name, f"the prototype length {value}", "a model length in mm", "It is full size already.")
+_WAYS_TO_MODEL = "Lengths go through model_mm, areas through model_mm2, volumes through model_mm3."
+
+
+def _exact(name: str, value: Fraction | float, unit: str) -> Fraction:
+    if isinstance(value, bool) or not isinstance(value, (Real, Fraction)):
+        raise WrongKind(name, shown(str(value)), f"a plain number of {unit}", f"Write it in {unit}, such as 150.")
+    if not isfinite(value):
+        raise OutOfRange(name, f"{value} {unit}", "a finite number", "Check the sizes behind it.")
+    return Fraction(value)
+
+
+def _times(
+    value: Any,
+    factor: Fraction,
+    name: str,
+    expected: str = "a model length in mm",
+    remedy: str = "It is full size already.",
+) -> Any:
+    if isinstance(value, OnPrototype):
+        raise WrongKind(name, f"the prototype {value.kind} {value}", expected, remedy)
     if isinstance(value, str):
         raise WrongKind(name, shown(value), "a number", "Read text with parse_length or parse_prototype.")
     if isinstance(value, Fraction):

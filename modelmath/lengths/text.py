@@ -148,8 +148,9 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
     name = unit_name(unit)
     size, symbol = mm_per(name, scale), SYMBOLS.get(name, name)
     if hasattr(mm, "std_dev"):
-        decimals = DECIMALS[name]
-        return f"{mm.n / float(size):.{decimals}f} ± {mm.s / float(size):.{decimals}f} {symbol}"
+        # Rounded like a plain length, so that one size never shows with two last digits.
+        value, spread = (_decimal(float(each), size, DECIMALS[name]) for each in (mm.n, mm.s))
+        return f"{value} ± {spread} {symbol}"
     if not isfinite(mm):
         raise OutOfRange("the length", f"{mm} mm", "a number", "Check the readings behind it.")
     if denominator is not None:

@@ -12,7 +12,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength
-from modelmath.lengths.parse import LONGEST, parse_length_exact
+from modelmath.lengths.parse import parse_length_exact
+from modelmath.lengths.plain import LONGEST
 from modelmath.lengths.scales import Scale, scale_of
 from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.exact import exact_mm

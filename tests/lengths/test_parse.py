@@ -221,9 +221,15 @@ def test_a_wrong_unit_or_scale_argument_is_refused():
         parse_length("4 scale ft", scale="hoo")
 
 
+def seconds(text, unit):
+    began = time.process_time()
+    with suppress(ModelMathError):
+        parse_length_exact(text, unit=unit, scale=scale("N"))
+    return time.process_time() - began
+
+
 def read_or_refuse(text, unit):
     """Read text; nothing but the package's own error may come out, with a message, and soon."""
-    began = time.process_time()
     try:
         value = parse_length_exact(text, unit=unit, scale=scale("N"))
     except ModelMathError as error:
@@ -231,7 +237,8 @@ def read_or_refuse(text, unit):
     else:
         message = "; write "
     assert "; write " in message
-    assert time.process_time() - began < 0.1
+    # Text that is slow to read is slow each time; one slow reading may be the collector's.
+    assert seconds(text, unit) < 0.1 or min(seconds(text, unit) for _ in range(3)) < 0.1
     return value
 
 

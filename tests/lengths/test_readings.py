@@ -8,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
-from modelmath.lengths.pasted import MOST_LINES, BadLine, read_pasted
 from modelmath.lengths.readings import FACES, Measured, Reading, from_seat, offset_cancels
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.scales import all_scales
@@ -100,41 +99,34 @@ def test_measured_adds_up_with_its_exact_value_its_uncertainty_and_its_words():
     assert (roof - roof).u_mm == 0.0
 
 
-@pytest.mark.parametrize(
-    ("line", "name", "mm"),
-    [
-        ("roof\t31.5", "roof", "31.5"),
-        ("roof; 31,5 mm", "roof", "31.5"),
-        ("roof: 31.5", "roof", "31.5"),
-        ("roof, 31.5", "roof", "31.5"),
-        ("roof,31.5", "roof", "31.5"),
-        ("roof, 31,5", "roof", "31.5"),  # a comma between two digits parts no columns
-        ("roof, front, 31,5 mm", "roof, front", "31.5"),
-        ("31,5 mm", "line 1", "31.5"),
-        ("; 31.5", "line 1", "31.5"),
-        (" 31 1/2 ", "line 1", "31.5"),
-    ],
-)
-def test_a_pasted_line_is_a_name_and_a_mark_or_a_mark_alone(line, name, mm):
-    (reading,), bad = read_pasted(line, Rule(unit="mm", graduation="0.5"))
-    assert bad == []
-    assert (reading.name, reading.measured.exact_mm) == (name, Fraction(mm))
+@given(st.lists(half_mm, min_size=1, max_size=5))
+def test_further_readings_of_the_same_spot_count_by_their_mean(marks):
+    rule = Rule(unit="mm", graduation="0.5", zero_offset="2")
+    first, *again = (str(float(mark)) for mark in marks)
+    reading = Reading("roof", rule, first, again=tuple(again))
+    assert reading.measured.exact_mm == sum(marks, Fraction(0)) / len(marks) + 2
+    assert reading.repeats.marks_mm == tuple(marks)
+    assert reading.value.n == pytest.approx(float(reading.measured.exact_mm))
+    assert reading.measured.u_mm == pytest.approx((0.25 / 12 + reading.repeats.mean_u_mm**2) ** 0.5)
 
 
-def test_bad_pasted_lines_are_kept_aside_by_number():
-    rule = Rule(unit="mm", graduation="0.5", length="150")
-    good, bad = read_pasted("roof; 31.5\n\ntop; 31 4/3/2\nsill; 4; 5\nend, 151", rule, datum="zero")
-    assert [(reading.name, reading.datum) for reading in good] == [("roof", "zero")]
-    number = "write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft."
-    off = "the reading is 151 mm; it must be on rule, whose last mark is 150 mm. Read it again, or use a longer rule."
-    assert bad == [
-        BadLine(3, "top; 31 4/3/2", f"'31 4/3/2': it has two fraction strokes; {number}"),
-        BadLine(4, "sill; 4; 5", "the line is 3 columns wide; it must be a name and a mark. Write roof; 3 3/4."),
-        BadLine(5, "end, 151", off),
-    ]
+def test_repeats_share_the_offset_so_that_it_cancels_in_a_difference():
+    rule = Rule(unit="mm", graduation="0.5", zero_offset="2", offset_uncertainty="0.3")
+    roof = Reading("roof", rule, "31.5", again=("31", "31.5"))
+    top = Reading("top", rule, "12", again=("12.5",))
+    difference = roof.measured - top.measured
+    assert offset_cancels(difference.value, rule)
+    assert {str(cause) for cause, _ in components(difference.value)} == {
+        "reading of roof",
+        "scatter of roof",
+        "reading of top",
+        "scatter of top",
+    }
 
 
-def test_too_long_a_table_is_refused():
-    message = "the table is 10001 lines long; it must be 10000 lines or fewer. Paste it in parts."
+def test_a_bad_mark_among_the_repeats_is_refused():
+    message = (
+        "the reading is 151 mm; it must be on rule, whose last mark is 150 mm. Read it again, or use a longer rule."
+    )
     with pytest.raises(OutOfRange, match=whole(message)):
-        read_pasted("1\n" * (MOST_LINES + 1), Rule(unit="mm", graduation="0.5"))
+        Reading("roof", Rule(unit="mm", graduation="0.5", length="150"), "31.5", again=("151",))

@@ -1,0 +1,132 @@
+"""A table of readings to a file that is safe to open in a spreadsheet, and that reads back as the same table."""
+
+from __future__ import annotations
+
+import csv
+from io import BytesIO, StringIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from modelmath.errors import UnknownChoice
+from modelmath.files import write_whole
+from modelmath.lengths.table.guard import guarded
+from modelmath.lengths.table.heads import PROBLEM, RESULTS
+
+if TYPE_CHECKING:
+    from modelmath.lengths.table.reading import ReadingTable
+
+WRITES = (".csv", ".xlsx")
+# Figures below a reading's uncertainty by far; the lengths are found anew from the marks when the file is read.
+DECIMALS = {"length_in": 5, "u_mm": 5, "u_reading_mm": 5}
+USUAL_DECIMALS = 4
+
+
+def write_table(table: ReadingTable, path: Path | str) -> Path:
+    """Write a table of readings, with the rows kept aside at its foot, to a file for a spreadsheet.
+
+    Read again, the file gives the same table. In a .csv file a text that a spreadsheet could take for a formula gets
+    an apostrophe before it, which reading takes off. In a spreadsheet such a text is stored as text; lines within a
+    cell end in line feeds there.
+
+    Parameters
+    ----------
+    table : ReadingTable
+        What to write. [mm, in, scale ft]
+    path : Path or str
+        A .csv or .xlsx file; one that is there is replaced whole. [-]
+
+    Returns
+    -------
+    Path
+        The file. [-]
+
+    Raises
+    ------
+    UnknownChoice
+        If the file's name ends otherwise.
+    OSError
+        If it can't be written; the old file is then untouched.
+
+    References
+    ----------
+    OWASP, "CSV Injection"; RFC 4180; a byte order mark tells spreadsheets that the text is UTF-8.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> from modelmath.lengths.rules import Rule
+    >>> from modelmath.lengths.table.reading import read_table
+    >>> table = read_table("=roof; 9 1/2", Rule(scale="HO", graduation="1/4"))
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     print(write_table(table, Path(folder) / "readings.csv").read_text("utf-8-sig"))
+    "name","mark","rule","datum","length_mm","length_in","length_scale_ft","u_mm","u_reading_mm"
+    "'=roof","9 1/2","rule","end",33.25,1.30906,9.5,0.25259,0.25259
+    <BLANKLINE>
+    """
+    file = Path(path)
+    ending = file.suffix.casefold()
+    if ending not in WRITES:
+        raise UnknownChoice("the kind of file", file.suffix or file.name, WRITES)
+    heads, rows = _rows(table)
+    write_whole(file, _as_csv(heads, rows) if ending == ".csv" else _as_sheet(heads, rows))
+    return file
+
+
+def _rows(table: ReadingTable) -> tuple[list[str], list[list[Any]]]:
+    """Return the heads and all rows, the good ones first; None where a cell is empty."""
+    frame, aside = table.frame, table.aside
+    columns: dict[str, list[Any]] = {
+        head: frame[head].round(DECIMALS.get(head, USUAL_DECIMALS)).tolist()
+        if head in RESULTS and frame[head].dtype.kind == "f"
+        else frame[head].tolist()
+        for head in frame.columns
+    }
+    heads = list(columns)
+    if len(aside):
+        heads += [head for head in aside.columns if head not in columns and head != PROBLEM] + [PROBLEM]
+    rows = [list(row) for row in zip(*columns.values(), strict=True)]
+    spare = [None] * (len(heads) - len(columns))
+    below = [[row.get(head) for head in heads] for row in aside.to_dict("records")]
+    return heads, [*([*row, *spare] for row in rows), *below]
+
+
+def _as_csv(heads: list[str], rows: list[list[Any]]) -> bytes:
+    text = StringIO(newline="")
+    writer = csv.writer(text, quoting=csv.QUOTE_NONNUMERIC)
+    writer.writerow([guarded(head) for head in heads])
+    for row in rows:
+        writer.writerow([guarded(cell) if isinstance(cell, str) else _number(cell) for cell in row])
+    return text.getvalue().encode("utf-8-sig", errors="replace")
+
+
+def _number(cell: Any) -> Any:
+    """Return a number; nothing for a missing one."""
+    return "" if cell is None or cell != cell else cell  # noqa: PLR0124  NaN is not itself
+
+
+def _as_sheet(heads: list[str], rows: list[list[Any]]) -> bytes:
+    from openpyxl import Workbook
+    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet("readings")
+
+    def cell(value: Any, head: str) -> Any:
+        if not isinstance(value, str):
+            return None if value is None or value != value else value  # noqa: PLR0124
+        lines = value.replace("\r\n", "\n").replace("\r", "\n")  # XML knows no other end of a line
+        text = ILLEGAL_CHARACTERS_RE.sub("\ufffd", lines)
+        if head != "mark" and not text.startswith(("=", "#")):
+            return text  # nothing but text can be made of it
+        made = WriteOnlyCell(sheet, text)
+        made.data_type = "s"  # never a formula, nor an error
+        if head == "mark":
+            made.number_format = "@"  # a mark that is written anew stays text, not a date
+        return made
+
+    for row in (heads, *rows):
+        sheet.append([cell(value, head) for value, head in zip(row, heads, strict=True)])
+    content = BytesIO()
+    book.save(content)
+    return content.getvalue()
