@@ -5,6 +5,7 @@ from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, Zone, volume_mm3
 from modelmath.enclosure.fit import Chamber, Enclosure, fit_enclosure
 from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.parts import Part
 
 __all__ = [
@@ -14,6 +15,7 @@ __all__ = [
     "Chamber",
     "Enclosure",
     "Limits",
+    "Obstacle",
     "Part",
     "Place",
     "Speaker",

@@ -1,4 +1,7 @@
-"""The free space inside a shell: zones along its length, each with chassis top, roof underside and inside width."""
+"""The free space inside a shell: zones along its length, each with chassis top, roof underside and inside width.
+
+What moves over the chassis stands in it as obstacles.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number, check_number
 
@@ -46,6 +50,11 @@ class Zone:
                 f"zone {self.name!r}", f"{float(self.width_mm):.2f} mm wide", "wider than 0", "Check its inside width."
             )
 
+    @property
+    def words(self) -> str:
+        """What a message calls it, as an obstacle has it too. [-]"""
+        return self.name
+
 
 @dataclass(frozen=True)
 class Bay:
@@ -59,15 +68,16 @@ class Bay:
         Front and rear end, from the fore-aft mark. [mm]
     floor_mm : Fraction or float
         Lowest height a part may reach down to. [mm]
-    cause : Zone
-        The zone whose chassis top sets that floor; a neighbour's where its step is near. [-]
+    cause : Zone or Obstacle
+        What sets that floor: the zone whose chassis top does, a neighbour's where its step is near, or what moves
+        there. Either has a name, words for a message and a top. [-]
     """
 
     zone: Zone
     start_mm: Number
     end_mm: Number
     floor_mm: Number
-    cause: Zone
+    cause: Zone | Obstacle
 
     @property
     def depth_mm(self) -> Number:
@@ -90,13 +100,18 @@ class Cavity:
         In order along the length. [mm]
     front_closed, rear_closed : bool
         Whether the shell's own end wall closes that end airtight. [-]
+    obstacles : tuple of Obstacle
+        What moves over the chassis, in any order, each with its running clearance in it. They count across the full
+        width, and are kept as exact numbers, rounded outward. [mm]
     """
 
     zones: tuple[Zone, ...]
     front_closed: bool = True
     rear_closed: bool = True
+    obstacles: tuple[Obstacle, ...] = ()
 
     def __post_init__(self) -> None:
+        object.__setattr__(self, "obstacles", tuple(each.outward() for each in self.obstacles))
         if not self.zones:
             raise OutOfRange(
                 "the cavity", "without zones", "one zone or more", "Add a zone with its two height readings."
@@ -123,6 +138,8 @@ class Cavity:
     def bays(self, clearance_mm: Number, end_clearance_mm: Number) -> tuple[Bay, ...]:
         """Return the space a part may use: chassis tops raised by one clearance and lengthened by the other.
 
+        Obstacles stand as they are: their running clearance is in them.
+
         Parameters
         ----------
         clearance_mm : Fraction or float
@@ -144,7 +161,7 @@ class Cavity:
 
         References
         ----------
-        Dilation of a stepped profile by a box; arithmetic.
+        Dilation of a stepped profile by a box, united with boxes; arithmetic.
 
         Examples
         --------
@@ -161,6 +178,8 @@ class Cavity:
             for edge in (zone.start_mm, zone.end_mm, zone.start_mm - end_clearance_mm, zone.end_mm + end_clearance_mm):
                 if self.start_mm < edge < self.end_mm:
                     edges.add(edge)
+        for obstacle in self.obstacles:
+            edges.update(edge for edge in (obstacle.start_mm, obstacle.end_mm) if self.start_mm < edge < self.end_mm)
         bays: list[Bay] = []
         for start, end in pairwise(sorted(edges)):
             bay = self._bay(start, end, clearance_mm, end_clearance_mm)
@@ -173,7 +192,12 @@ class Cavity:
         zone = next(each for each in self.zones if each.start_mm <= start and end <= each.end_mm)
         near = [z for z in self.zones if z.start_mm - end_clearance < end and start < z.end_mm + end_clearance]
         cause = max(near, key=lambda each: (each.top_mm, each is zone))
-        return Bay(zone, start, end, cause.top_mm + clearance, cause)
+        bay = Bay(zone, start, end, cause.top_mm + clearance, cause)
+        moving = [each for each in self.obstacles if each.start_mm < end and start < each.end_mm]
+        highest = max(moving, key=lambda each: each.top_mm, default=None)
+        if highest is None or highest.top_mm <= bay.floor_mm:
+            return bay
+        return replace(bay, floor_mm=highest.top_mm, cause=highest)
 
 
 def volume_mm3(bays: Sequence[Bay], start_mm: Number, end_mm: Number, floor_mm: Number) -> Number:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, volume_mm3
 from modelmath.enclosure.limits import Limits
-from modelmath.enclosure.misses import Miss, miss_of, miss_of_box, no_length_beside
+from modelmath.enclosure.misses import Miss, miss_of, miss_of_box, no_depth, no_length_beside
 from modelmath.enclosure.rooms import Room, Stretch, clip, place_speaker, spaces
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
@@ -42,7 +42,7 @@ class Chamber:
     bays : tuple of Bay
         The bays it takes in. [-]
     governing : Bay
-        The bay whose chassis top sets the floor. [-]
+        The bay whose chassis top, or what moves there, sets the floor. [-]
     seat_mm : tuple of two, or None
         Front and rear edge of the speaker's flange; None without a speaker. [mm]
     decoder_mm : tuple of two, or None
@@ -334,9 +334,7 @@ def fit_enclosure(
             "Keep less room at the ends.",
         )
     if all(bay.depth_mm <= 0 for bay in bays):
-        best = max(bays, key=lambda bay: bay.depth_mm)
-        cause = f"over {best.cause.name}, the deepest place, chassis and clearance take all the depth"
-        raise DoesNotFit("The chamber", float(-best.depth_mm), cause, "Keep less clearance, or trim what stands there.")
+        raise no_depth(max(bays, key=lambda bay: bay.depth_mm)).error("The chamber")
     found: dict[tuple[Number, Number, Number], Chamber] = {}
     left = list(spaces(bays, decoder))
     if decoder is not None and not left:

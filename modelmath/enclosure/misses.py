@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.rooms import Room
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
@@ -71,11 +72,41 @@ def miss_of(room: Room, speaker: Speaker | None) -> Miss:
     Elementary geometry.
     """
     lowest = room.lowest_roof
-    remedy = "Keep less clearance, or trim what stands there."
+    remedy = _freed_by(room.governing)
     cause = f"no depth is left under the roof over {lowest.zone.name}{_floor_by(room, lowest)}"
     found = [Miss(room.floor_mm - lowest.zone.roof_mm, cause, remedy)]
     found.append(_walls(room) if speaker is None else _nearest_place(room, speaker))
     return max(found, key=lambda miss: miss.short_mm)
+
+
+def no_depth(bay: Bay) -> Miss:
+    """Return the miss where even the deepest place has no depth.
+
+    Parameters
+    ----------
+    bay : Bay
+        The deepest. [mm]
+
+    Returns
+    -------
+    Miss
+        Short by what its floor stands above its roof. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    moving = isinstance(bay.cause, Obstacle)
+    takes = "it takes, with its running clearance," if moving else "chassis and clearance take"
+    cause = f"over {bay.cause.words}, the deepest place, {takes} all the depth"
+    return Miss(-bay.depth_mm, cause, _freed_by(bay))
+
+
+def _freed_by(bay: Bay) -> str:
+    """Say what would give more depth: less of what is kept, and less of what sets the floor."""
+    if isinstance(bay.cause, Obstacle):
+        return "Keep less running clearance there, or let it move less."
+    return "Keep less clearance, or trim what stands there."
 
 
 def miss_of_box(bays: Sequence[Bay], box: Box) -> Miss:
@@ -106,7 +137,7 @@ def _box_in(run: Sequence[Bay], box: Box, remedy: str) -> list[Miss]:
     step = max(run, key=lambda bay: bay.floor_mm)
     height, length = roof.roof_mm - step.floor_mm, run[-1].end_mm - run[0].start_mm
     has = f"there are {float(height):.2f} mm of height" if height > 0 else "there is no height"
-    over = f"over {step.cause.name}{'' if step.cause is roof else f', under the roof over {roof.name},'}"
+    over = f"over {step.cause.words}{'' if step.cause is roof else f', under the roof over {roof.name},'}"
     return [
         Miss(box.height_mm - height, f"{over} {has} for its {float(box.height_mm):.2f} mm", remedy),
         _width(run, box, remedy),
@@ -143,8 +174,8 @@ def no_length_beside(walled: tuple[bool, bool], limits: Limits, speaker: Speaker
 
 
 def _floor_by(room: Room, bay: Bay) -> str:
-    """Name the step that sets the floor, where it is not the bay's own."""
-    other = room.governing.cause.name
+    """Name what sets the floor, where it is not the bay's own step."""
+    other = room.governing.cause.words
     return "" if other == bay.zone.name else f", with the floor set by {other}"
 
 
@@ -190,7 +221,10 @@ def _depth(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
     depth, needed = bay.zone.roof_mm - room.floor_mm, speaker.depth_mm + room.limits.over_speaker_mm
     has = f"is {float(depth):.2f} mm deep" if depth > 0 else "has no depth"
     over = f"over {bay.zone.name} the chamber {has}{_floor_by(room, bay)}"
-    remedy = "Try a shallower speaker, less clearance, or trimming what stands there."
+    less = "less clearance, or trimming what stands there"
+    if isinstance(room.governing.cause, Obstacle):
+        less = "less running clearance, or less swing and play of what moves there"
+    remedy = f"Try a shallower speaker, {less}."
     return Miss(needed - depth, f"{over}, and the speaker takes {float(needed):.2f} mm", remedy)
 
 

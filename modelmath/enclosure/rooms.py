@@ -53,7 +53,7 @@ class Room:
 
     @property
     def governing(self) -> Bay:
-        """The bay whose chassis top stands highest. [-]"""
+        """The bay with the highest floor. [-]"""
         return max(self.bays, key=lambda bay: bay.floor_mm)
 
     @property

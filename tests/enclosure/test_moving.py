@@ -1,0 +1,250 @@
+"""Envelopes of moving parts: every drawn position lies inside, with the running clearance left."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+from math import asin, cos, radians, sin
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.affinity import rotate
+from shapely.geometry import box
+from uncertainties import ufloat
+
+from modelmath.enclosure.mechanism import (
+    DriveLine,
+    Flywheel,
+    GearTower,
+    Truck,
+    hinged_bulkhead,
+    keep_words,
+    lift_off,
+    truck_of_size,
+    truck_words,
+)
+from modelmath.errors import OutOfRange, WrongKind
+
+PLAIN = Truck("front truck", -35, 15, 15, 18, -6, 7)
+angle = st.floats(0, radians(12))
+little = st.floats(0, 1.5)
+
+
+@st.composite
+def trucks(draw: st.DrawFn, level: bool = False) -> Truck:
+    """Trucks of invented sizes; level ones don't tip."""
+    ahead, behind = draw(st.floats(3, 30)), draw(st.floats(3, 30))
+    tips = (0.0, 0.0) if level else (draw(st.floats(0, 0.08)), draw(st.floats(0, 0.08)))
+    return Truck(
+        "front truck", draw(st.floats(-60, 60)), ahead, behind, draw(st.floats(5, 30)), -6, draw(st.floats(2, 12)),
+        draw(angle), draw(little), draw(little), *tips, draw(little), draw(st.none() | st.floats(-6, 2)),
+    )  # fmt: skip
+
+
+def tipped(point: tuple[float, float, float], truck: Truck, axis: float, turns: tuple[float, float, float]):
+    """A point of the truck, from the pivot and above the seat, rolled, rocked and turned."""
+    x, y, z = point[0], point[1], point[2] - axis
+    roll, rock, yaw = turns
+    y, z = y * cos(roll) + z * sin(roll), -y * sin(roll) + z * cos(roll)
+    x, z = x * cos(rock) + z * sin(rock), -x * sin(rock) + z * cos(rock)
+    x, y = x * cos(yaw) - y * sin(yaw), x * sin(yaw) + y * cos(yaw)
+    return truck.pivot_mm + x, y, z + axis
+
+
+def positions(truck: Truck):
+    """Every combination of the ends, middles and quarters of the three turns and the two plays, and of the axis."""
+    shares = (-1, -0.5, 0, 0.5, 1)
+    axes = (truck.bottom_mm, (truck.bottom_mm + truck.top_mm) / 2, truck.top_mm)
+    for axis in axes if truck.axis_mm is None else (truck.axis_mm,):
+        for roll in shares[::2]:
+            for rock in shares[::2]:
+                for yaw in shares:
+                    turns = (roll * truck.roll_rad, rock * truck.rock_rad, yaw * truck.yaw_rad)
+                    yield axis, turns
+
+
+def holds(found, truck: Truck, points, running: float) -> bool:
+    for axis, turns in positions(truck):
+        for point in points:
+            x, y, z = tipped(point, truck, axis, turns)
+            if not (
+                found.start_mm + running - 1e-9 <= x - truck.end_play_mm
+                and x + truck.end_play_mm <= found.end_mm - running + 1e-9
+                and abs(y) + truck.side_play_mm <= found.half_width_mm - running + 1e-9
+                and found.bottom_mm + running - 1e-9 <= z <= found.top_mm - running + 1e-9
+            ):
+                return False
+    return True
+
+
+@settings(max_examples=80)
+@given(trucks(), st.floats(-6, 6), st.floats(1, 6), st.floats(13, 22))
+def test_a_truck_and_its_tower_stay_within_their_envelopes(truck, offset, size, top):
+    found = truck.envelope()
+    assert found.words == "the front truck at full swing"
+    points = [
+        (x, y, z)
+        for x in (-truck.ahead_mm, truck.behind_mm)
+        for y in (-truck.width_mm / 2, truck.width_mm / 2)
+        for z in (truck.bottom_mm, truck.top_mm)
+    ]
+    assert holds(found, truck, points, truck.running_mm)
+    tower = GearTower(truck, size - offset, size + offset, 2 * size, top)
+    points = [(x, y, z) for x in (offset - size, offset + size) for y in (-size, size) for z in (truck.bottom_mm, top)]
+    assert holds(tower.envelope(), truck, points, truck.running_mm)
+
+
+@settings(max_examples=60)
+@given(trucks(level=True))
+def test_a_level_truck_needs_no_more_than_its_drawn_positions(truck):
+    """Shapely turns and shifts the plan box in fine steps; the envelope less running clearance is as large."""
+    plan = box(-truck.ahead_mm, -truck.width_mm / 2, truck.behind_mm, truck.width_mm / 2)
+    found, running = truck.envelope(), truck.running_mm
+    bounds = [rotate(plan, truck.yaw_rad * (n / 60 - 1), (0, 0), use_radians=True).bounds for n in range(121)]
+    assert found.half_width_mm - running - truck.side_play_mm == pytest.approx(
+        max(each[3] for each in bounds), rel=1e-4
+    )
+    assert truck.pivot_mm - found.start_mm - running - truck.end_play_mm == pytest.approx(
+        -min(each[0] for each in bounds), rel=1e-4
+    )
+    assert (found.bottom_mm, found.top_mm) == pytest.approx((truck.bottom_mm - running, truck.top_mm + running))
+
+
+@settings(max_examples=60)
+@given(trucks(), st.floats(-25, 25), st.floats(2, 12), st.floats(5, 12), st.floats(1, 4), little)
+def test_a_drive_line_stays_within_its_envelope(truck, joint, height, motor_height, diameter, whip):
+    pivot = truck.pivot_mm
+    line = DriveLine(pivot + 40, motor_height, pivot + joint, height, diameter, truck, whip, truck.running_mm)
+    found = line.envelope()
+    less = diameter / 2 + whip + truck.running_mm
+    for axis, turns in positions(truck):
+        x, y, z = tipped((joint, 0, height), truck, axis, turns)
+        assert found.start_mm + less - 1e-9 <= min(x - truck.end_play_mm, pivot + 40)
+        assert max(x + truck.end_play_mm, pivot + 40) <= found.end_mm - less + 1e-9
+        assert abs(y) + truck.side_play_mm <= found.half_width_mm - less + 1e-9
+        assert found.bottom_mm + less - 1e-9 <= min(z, motor_height)
+        assert max(z, motor_height) <= found.top_mm - less + 1e-9
+
+
+@given(trucks(), st.floats(0, 2))
+def test_running_clearance_is_added_on_every_side_once(truck, more):
+    one, other = truck.envelope(), replace(truck, running_mm=truck.running_mm + more).envelope()
+    assert other.running_mm == truck.running_mm + more
+    assert (one.start_mm - other.start_mm, other.end_mm - one.end_mm) == pytest.approx((more, more))
+    assert (other.half_width_mm - one.half_width_mm, other.top_mm - one.top_mm) == pytest.approx((more, more))
+    assert one.bottom_mm - other.bottom_mm == pytest.approx(more)
+
+
+def test_a_fixed_shaft_and_a_flywheel_by_hand():
+    """Arithmetic: half the diameter, the whip or runout, and the running clearance on every side."""
+    line = DriveLine(Fraction(-12), 9, Fraction(-30), 11, 2, whip_mm=0.2, running_mm=0.3).envelope()
+    assert (line.start_mm, line.end_mm, line.half_width_mm, line.bottom_mm, line.top_mm) == (
+        -31.5, -10.5, 1.5, 7.5, 12.5,
+    )  # fmt: skip
+    wheel = Flywheel(10, 9, 12, 6, runout_mm=0.1, end_play_mm=0.25, running_mm=0.4).envelope()
+    assert (wheel.start_mm, wheel.end_mm, wheel.half_width_mm, wheel.bottom_mm, wheel.top_mm) == (
+        6.35, 13.65, 6.5, 2.5, 15.5,
+    )  # fmt: skip
+    assert (line.words, wheel.words) == ("the drive line as it swings", "the flywheel as it turns")
+
+
+def test_a_joint_ahead_of_the_pivot_swings_sideways_by_its_arm():
+    """By hand: 8 mm ahead of the pivot, at 6 degrees 8 sin 6 to the side, and back by 8 (1 - cos 6)."""
+    truck = replace(PLAIN, yaw_rad=radians(6))
+    found = DriveLine(-10, 10, -27, 10, 2, truck).envelope()
+    assert found.half_width_mm == pytest.approx(8 * sin(radians(6)) + 1)
+    assert found.start_mm == pytest.approx(-35 + 8 * cos(radians(6)) - 1)
+
+
+def test_what_is_uncertain_stays_so():
+    """By hand, about an axis level with the truck's top, 7: the tower's corner at (6, 7) comes up."""
+    found = GearTower(replace(PLAIN, rock_rad=radians(2)), 4, 6, 8, ufloat(14, 0.06)).envelope()
+    assert found.top_mm.std_dev == pytest.approx(0.06 * cos(radians(2)))
+    assert found.top_mm.nominal_value == pytest.approx(7 + 7 * cos(radians(2)) + 6 * sin(radians(2)))
+    assert GearTower(PLAIN, 4, 6, 8, 14).name == "gear tower of the front truck"
+
+
+def test_a_truck_by_its_outside_sizes_is_the_same_truck():
+    """By hand: 30 long with its pivot 2 behind the middle reaches 17 ahead and 13 behind; its far end rises 0.34."""
+    found = truck_of_size(30, 18, 7, 13, radians(6), 2, 0.5, 0.34, 0.5, "front truck")
+    same = Truck("front truck", 0, 17.0, 13.0, 18, -6, 7, radians(6), 0.5, 0, asin(0.02), 0.0, 0.5)
+    assert found.envelope() == same.envelope()
+
+
+def test_words_where_all_of_it_lies_on_one_side_or_below_the_seat():
+    """A joint behind the pivot, and a truck whose top stays below the seat."""
+    line = DriveLine(30, -8, 10, -8, 2, running_mm=0.5).envelope()
+    assert keep_words(line, 0, "the pivot") == (
+        "From 8.50 mm behind the pivot to 31.50 mm behind it, "
+        "keep every lower edge no more than 6.50 mm below the seat."
+    )
+    turns, keeps = truck_words(PLAIN)
+    assert turns == "It turns by 0.00 degrees to either side."
+    assert keeps == (
+        "From 15.00 mm ahead of its pivot to 15.00 mm behind it, keep every lower edge at least 7.00 mm above the seat."
+    )
+
+
+def test_one_bulkhead_over_one_step_is_lift_off_with_two_boxes():
+    found, parts, chassis = hinged_bulkhead(30, 1, 10, 20, 29.5, 12, 4)
+    assert found == lift_off(parts, chassis, (0, 0))
+    assert found.first.against.name == "the step"
+
+
+BAD = [
+    (
+        lambda: hinged_bulkhead(30, 1, 3, 20, 29.5, 12, 4),
+        OutOfRange,
+        (
+            "the bulkhead's lower edge is 3.00 mm above the seat; it must be at or above the chassis beyond it, "
+            "4.00 mm. Check both heights; both count from the seat."
+        ),
+    ),
+    (
+        lambda: replace(PLAIN, top_mm=-6),
+        OutOfRange,
+        (
+            "front truck: top is at -6.00 mm, with its bottom at -6.00 mm; it must be above its bottom. "
+            "Count both heights from the seat, upwards."
+        ),
+    ),
+    (
+        lambda: replace(PLAIN, yaw_rad=radians(95)),
+        OutOfRange,
+        (
+            "front truck: yaw is 95 degrees; it must be from 0 to below 90 degrees. "
+            "Write the angle to one side, such as math.radians(6)."
+        ),
+    ),
+    (
+        lambda: replace(PLAIN, width_mm=0),
+        OutOfRange,
+        "front truck: width is 0 mm; it must be above 0. Measure it on the model, such as 0.5 mm.",
+    ),
+    (
+        lambda: GearTower(PLAIN, -6, 6, 8, 14),
+        OutOfRange,
+        (
+            "gear tower of the front truck: length is 0.00 mm; it must be above 0. "
+            "Count both ends from the pivot; an end on the other side of it is below 0."
+        ),
+    ),
+    (
+        lambda: DriveLine(0, "9 mm", 10, 9, 2),
+        WrongKind,
+        "drive line: motor height is '9 mm'; expected a plain number of mm. Read text with parse_length first.",
+    ),
+    (
+        lambda: Flywheel(0, 9, 12, 6, runout_mm=-0.1),
+        OutOfRange,
+        "flywheel: runout is -0.1 mm; it must be 0 or more. Measure it on the model, such as 0.5 mm.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("make", "kind", "message"), BAD)
+def test_what_makes_no_sense_is_refused(make, kind, message):
+    with pytest.raises(kind, match=f"^{re.escape(message)}$"):
+        make()
