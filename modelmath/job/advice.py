@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
+from modelmath.job.calibration import calibration_warnings
 from modelmath.lengths.readings import offset_cancels
 from modelmath.lengths.text import three_ways
 
@@ -45,14 +46,11 @@ def _warnings(plan: Plan) -> Iterator[str]:
         yield f"{plan.misfit} The plan leaves it out."
     if plan.gap.at_worst_mm <= 0:
         yield plan.gap.verdict
+    if plan.lift is not None and not plan.lift.passes:
+        yield f"As the shell comes off, hinged at the {plan.lift.end}: {plan.lift.verdict}"
+    yield from _measured(plan)
     yield from _entries_to_check(plan)
-    for depth in plan.depths:
-        left = [name for name, rule in plan.bench.rules.items() if not offset_cancels(depth.free.value, rule)]
-        if left and depth.zone.gap is None:
-            yield (
-                f"Over {depth.zone.name} the two heights were not read the same way, so the zero offset of "
-                f"{' and '.join(left)} stays in their difference: check it against a known length."
-            )
+    yield from _offsets_left(plan)
     wall = Fraction(plan.limits.wall_mm)
     for line in plan.lines:
         if not line.picks:
@@ -66,6 +64,25 @@ def _warnings(plan: Plan) -> Iterator[str]:
                 f"while the layout counts {float(wall):.2f} mm: set the wall's thickness to what you use."
             )
     yield from _over_speaker(plan)
+
+
+def _measured(plan: Plan) -> Iterator[str]:
+    """Yield what to mind about rules and readings."""
+    yield from calibration_warnings(plan)
+    for name, reading in plan.bench.readings.items():
+        if reading.repeats.odd_one is not None:
+            yield f"{name}: {reading.repeats.verdict}"
+
+
+def _offsets_left(plan: Plan) -> Iterator[str]:
+    """Yield the depths in which a zero offset stays."""
+    for depth in plan.depths:
+        left = [name for name, rule in plan.bench.rules.items() if not offset_cancels(depth.free.value, rule)]
+        if left and not depth.read_as_gap:
+            yield (
+                f"Over {depth.zone.name} the two heights were not read the same way, so the zero offset of "
+                f"{' and '.join(left)} stays in their difference: check it against a known length."
+            )
 
 
 def _entries_to_check(plan: Plan) -> Iterator[str]:

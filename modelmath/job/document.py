@@ -5,9 +5,11 @@ A mark read off a rule is a bare number in that rule's unit; every other length 
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
+
+from modelmath.lengths.kinds import usual
 
 FORMAT = 1
 
@@ -26,9 +28,10 @@ class Entry(BaseModel):
 
 
 class RuleEntry(Entry):
-    """A rule, or a caliper as a rule in mm with fine graduations and no offset."""
+    """An instrument; fields that are left out are as usual for its kind."""
 
     name: Text
+    kind: Literal["scale rule", "steel rule", "caliper", "depth gauge", "feelers", "putty gap"] = "scale rule"
     unit: Literal["scale foot", "scale inch", "mm", "in"] = "scale foot"
     scale: Text | None = None
     graduation: LengthText = "1/4"
@@ -37,7 +40,34 @@ class RuleEntry(Entry):
     scale_error: Annotated[float, Field(gt=-0.1, lt=0.1)] = 0.0
     scale_error_uncertainty: Annotated[float, Field(ge=0, lt=0.1)] = 0.0
     reading_uncertainty: LengthText | None = None
+    read_to: LengthText | None = None
+    reads: Literal["nearest mark", "largest that passes"] = "nearest mark"
+    calibrated_at: LengthText | None = None
     length: LengthText | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_usual(cls, fields: Any) -> Any:
+        """Fill in what is usual for the kind; a wrong kind is refused by its own field."""
+        known = isinstance(fields, dict) and fields.get("kind") in _KINDS_WITH_DEFAULTS
+        if not known:
+            return fields
+        given = {name: value for name, value in fields.items() if value is not None}
+        return {**usual(fields["kind"]), **given}
+
+
+_KINDS_WITH_DEFAULTS = ("caliper", "depth gauge", "feelers", "putty gap", "steel rule")
+
+
+class GaugeEntry(Entry):
+    """A known length and the mark it was read at, from which a rule was calibrated."""
+
+    name: Text
+    rule: Text
+    size: LengthText
+    mark: LengthText
+    tolerance: LengthText = "0 mm"
+    datum: Literal["end", "zero"] = "end"
 
 
 class Marking(Entry):
@@ -56,18 +86,23 @@ class Seat(Entry):
 
 
 class Clearance(Entry):
-    """Least gaps to keep."""
+    """Least gaps to keep, and the chance of touching that is accepted."""
 
     keep: LengthText
+    chance: Annotated[float, Field(gt=0, le=0.5)] = 0.01
     along: LengthText = "0.5 mm"
     over_speaker: LengthText = "0.5 mm"
 
 
 class ReadingEntry(Entry):
-    """One reading. `taken_from` is the face of a height; `on` the half, for a place along the length."""
+    """One reading, and further readings of the same spot in `again`.
+
+    `taken_from` is the face of a height; `on` the half, for a place along the length.
+    """
 
     name: Text
     mark: LengthText
+    again: Annotated[list[LengthText], Field(max_length=100)] = Field(default_factory=list)
     rule: Text | None = None
     datum: Literal["end", "zero"] = "end"
     taken_from: Face = "seat"
@@ -101,6 +136,73 @@ class ZoneEntry(Entry):
     gap: Text | None = None
     width: Text | None = None
     end: Text | None = None
+
+
+class StationEntry(Entry):
+    """One more spot over a zone, such as its left side: a height that is left out is the zone's own."""
+
+    name: Text
+    zone: Text
+    underside: Text | None = None
+    chassis_top: Text | None = None
+    gap: Text | None = None
+
+
+class AllowEntry(Entry):
+    """What takes room between a part and the chassis, or varies there; `thickness` and `tolerance` are of one layer."""
+
+    name: Text
+    what: Literal["paint", "insulating tape", "glue line", "sheet", "strip", "other"] = "other"
+    thickness: LengthText | None = None
+    tolerance: LengthText | None = None
+    layers: Annotated[int, Field(ge=1, le=20)] = 1
+
+
+class TemperatureEntry(Entry):
+    """How much warmer or colder the model gets than it was when measured, and what its halves are made of."""
+
+    change: Annotated[float, Field(ge=0, le=100)]
+    shell: Text = "polystyrene"
+    chassis: Text = "zinc alloy"
+
+
+class CurveEntry(Entry):
+    """The sharpest curve it runs on, and the distance of its two truck pivots."""
+
+    radius: LengthText
+    pivots: LengthText
+
+
+class MovingEntry(Entry):
+    """What moves inside the shell. `at` names a reading along the length; `top` one of a height, at rest.
+
+    A truck or gear tower reaches `ahead` and `behind` from its pivot at `at`; a gear tower stands `on` a truck. A
+    flywheel has its middle at `at` and its rim's top at `top`. A drive line runs from `at` to `to`.
+    """
+
+    name: Text
+    kind: Literal["truck", "gear tower", "drive line", "flywheel"]
+    at: Text | None = None
+    to: Text | None = None
+    top: Text
+    on: Text | None = None
+    ahead: LengthText | None = None
+    behind: LengthText | None = None
+    width: LengthText | None = None
+    depth: LengthText = "10 mm"
+    diameter: LengthText | None = None
+    side_play: LengthText = "0 mm"
+    end_play: LengthText = "0 mm"
+    rock: LengthText = "0 mm"
+    wobble: LengthText = "0 mm"
+    running: LengthText = "0.5 mm"
+
+
+class LiftEntry(Entry):
+    """A shell that comes off hinged at one end: where it turns, above the seat."""
+
+    end: End
+    height: LengthText = "0 mm"
 
 
 class SpeakerEntry(Entry):
@@ -176,8 +278,15 @@ class Job(Entry):
     clearance: Clearance
     readings: Annotated[list[ReadingEntry], Field(min_length=1, max_length=500)]
     links: Annotated[list[LinkEntry], Field(max_length=10)] = Field(default_factory=list)
+    gauges: Annotated[list[GaugeEntry], Field(max_length=200)] = Field(default_factory=list)
     length: LengthEntry | None = None
     zones: Annotated[list[ZoneEntry], Field(min_length=1, max_length=100)]
+    stations: Annotated[list[StationEntry], Field(max_length=200)] = Field(default_factory=list)
+    allow: Annotated[list[AllowEntry], Field(max_length=50)] = Field(default_factory=list)
+    temperature: TemperatureEntry | None = None
+    curve: CurveEntry | None = None
+    moving: Annotated[list[MovingEntry], Field(max_length=20)] = Field(default_factory=list)
+    lift_off: LiftEntry | None = None
     speaker: SpeakerEntry | None = None
     decoder: DecoderEntry | None = None
     lamps: Annotated[list[LampEntry], Field(max_length=50)] = Field(default_factory=list)

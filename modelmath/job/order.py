@@ -100,7 +100,7 @@ def _before_gluing(plan: Plan, made: Made) -> Iterator[Step]:
 
 
 def _dry_fit(plan: Plan, made: Made) -> Step:
-    where = plan.governing.zone.name
+    where = plan.governing.name
     what = ("the parts", "the bulkhead", "the bulkhead and the rear closure")[made["wall"]]
     planned = format_length(plan.gap.left_mm, "mm")
     return _step(

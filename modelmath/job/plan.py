@@ -9,20 +9,27 @@ from typing import TYPE_CHECKING
 from modelmath.clearance import Marks
 from modelmath.enclosure import Chamber, Enclosure, Part, Place
 from modelmath.enclosure.marked import reference_bay, reference_roof_mm
-from modelmath.job.bench.bench import Bench, Depth
+from modelmath.job.bench.bench import Bench
+from modelmath.job.bench.heights import Depth
 from modelmath.job.bench.layout import Missing, missing_for_chamber
 from modelmath.job.document import Job
-from modelmath.job.gap import Gap, gap_of
 from modelmath.job.holes import HoleLine, holes_of
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
+from modelmath.job.room_left.gap import Gap, gap_of
+from modelmath.job.room_left.over_moving import over_moving
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.readings import Measured
 from modelmath.lengths.scales import Scale
 
 if TYPE_CHECKING:
+    from modelmath.clearance.choice import AnyTouches
     from modelmath.cutting import CutPlan
+    from modelmath.enclosure.mechanism import LiftOff
     from modelmath.errors import DoesNotFit
     from modelmath.job.order import Step
+    from modelmath.job.room_left.remeasure import Remeasure
+    from modelmath.job.room_left.sizes import SizeChance
+    from modelmath.job.room_left.spots import Choice, Spot
     from modelmath.job.why import Figure, Why
 
 
@@ -111,10 +118,17 @@ class Plan:
     @cached_property
     def governing(self) -> Depth:
         """The zone that sets the bulkhead's height."""
-        if self.chamber is not None:
-            name = self.chamber.governing.cause.name
-            return next(depth for depth in self.depths if depth.zone.name == name)
-        return min(self.depths, key=lambda depth: depth.free.exact_mm)
+        if self.chamber is None:
+            return min(self.depths, key=lambda depth: depth.free.exact_mm)
+        name = self.chamber.governing.cause.name
+        fixed = next((depth for depth in self.depths if depth.zone.name == name), None)
+        return fixed or over_moving(self, name)
+
+    @cached_property
+    def governing_zone(self) -> Depth:
+        """The zone over which that is: its own, or the one that what moves stands in."""
+        name = self.governing.zone.name
+        return next(depth for depth in self.depths if depth.zone.name == name)
 
     @cached_property
     def _sized(self) -> tuple[tuple[Part, ...], DoesNotFit | None]:
@@ -161,6 +175,75 @@ class Plan:
     def gap(self) -> Gap:
         """The room left over the zone that governs, with what may be off. [mm]"""
         return gap_of(self)
+
+    @cached_property
+    def sizes(self) -> tuple[SizeChance, ...]:
+        """The sizes at the marks round the bulkhead's, each with its chance of touching. [mm]"""
+        from modelmath.job.room_left.sizes import sizes_of
+
+        return sizes_of(self)
+
+    def remeasure(self) -> tuple[Remeasure, ...]:
+        """Rank readings by the clearance that their uncertainty costs.
+
+        Returns
+        -------
+        tuple of Remeasure
+            The costliest first, each with what a better instrument would free. [mm]
+
+        References
+        ----------
+        `Stack.allowance`.
+        """
+        return self._remeasured
+
+    @cached_property
+    def _remeasured(self) -> tuple[Remeasure, ...]:
+        from modelmath.job.room_left.remeasure import remeasure
+
+        return remeasure(self)
+
+    @cached_property
+    def spots(self) -> tuple[Spot, ...]:
+        """Every spot below the bulkhead and the chamber's floor, the tightest first. [mm]"""
+        from modelmath.job.room_left.spots import spots_of
+
+        return spots_of(self)
+
+    @cached_property
+    def anywhere(self) -> AnyTouches:
+        """The chance that bulkhead or floor touch at any of those spots. [-]"""
+        from modelmath.job.room_left.spots import anywhere
+
+        return anywhere(self)
+
+    @cached_property
+    def choice(self) -> Choice | None:
+        """What it costs that the chamber was chosen among several by readings; None where there was no choice."""
+        from modelmath.job.room_left.spots import choice_of
+
+        return choice_of(self)
+
+    @cached_property
+    def volume(self) -> Measured | None:
+        """The chamber's gross volume with its uncertainty. [mm3]"""
+        from modelmath.job.volume import volume_of
+
+        return volume_of(self)
+
+    @cached_property
+    def length(self) -> Measured | None:
+        """The chamber's inside length with its uncertainty. [mm]"""
+        from modelmath.job.volume import length_of
+
+        return length_of(self)
+
+    @cached_property
+    def lift(self) -> LiftOff | None:
+        """How a shell hinged at one end comes off with what it carries; None where it is not hinged. [mm]"""
+        from modelmath.job.lift import lift_of
+
+        return lift_of(self)
 
     @cached_property
     def lines(self) -> tuple[PartLine, ...]:

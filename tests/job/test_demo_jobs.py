@@ -16,13 +16,13 @@ CHECKED = {Fraction(15, 2), Fraction(17, 2), Fraction(15, 4), Fraction(7, 2)}  #
 
 
 def test_one_in_each_scale():
-    assert sorted(made.scale for made in DEMOS.values()) == ["HO", "N", "O", "S"]
+    assert {made.scale for made in DEMOS.values()} == {"HO", "N", "O", "S"}
 
 
-def test_four_kinds_of_model():
-    kinds = ("switcher", "railcar", "gas-electric", "centre-cab")
+def test_five_kinds_of_model():
+    kinds = ("switcher", "railcar", "gas-electric", "centre-cab", "rail bus")
     assert all(sum(kind in made.name for made in DEMOS.values()) == 1 for kind in kinds)
-    assert all(any(kind in name for kind in kinds) for name in DEMOS)
+    assert len(DEMOS) == len(kinds)
 
 
 @pytest.mark.parametrize("path", DEMO_PATHS, ids=lambda path: path.stem)
@@ -87,7 +87,7 @@ def test_its_cuts_are_its_parts_and_lie_within_their_strip(name):
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_length_in_it_can_be_read(name):
     for table in (DEMOS[name].build, DEMOS[name].clearance):
-        for field, text in table.model_dump().items():
+        for field, text in table.model_dump(exclude={"chance"}).items():
             try:
                 assert parse_length_exact(text, scale=DEMOS[name].scale) >= 0, field
             except ModelMathError as fault:

@@ -22,43 +22,32 @@ from modelmath.errors import (
     shown,
 )
 from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of
+from modelmath.job.bench.heights import Depth, check_stations, depth_of
+from modelmath.job.bench.moving import Moving, moving_of
 from modelmath.job.bench.places import Ends, ends_of
-from modelmath.job.document import Job, ReadingEntry, ZoneEntry
+from modelmath.job.bench.varying import Varying, varying_of
+from modelmath.job.document import Job, ReadingEntry
 from modelmath.job.storage.locate import Path, in_words
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.readings import SEAT, Measured, Reading, from_seat, offset_cancels
+from modelmath.lengths.readings import SEAT, Reading
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.scales import Scale, scale
 from modelmath.materials import StockStrip, parse_strip
 
+_RULE_LENGTHS = (
+    "graduation",
+    "zero_offset",
+    "offset_uncertainty",
+    "reading_uncertainty",
+    "read_to",
+    "calibrated_at",
+    "length",
+)
 MOST_NAMES = 8  # that a message lists when none is near
 
 
 class _AlreadyNoted(ModelMathError):
     """A reading whose own fault is in the list already."""
-
-
-@dataclass(frozen=True)
-class Depth:
-    """The free depth of one zone.
-
-    Attributes
-    ----------
-    zone : ZoneEntry
-        The zone. [-]
-    free : Measured
-        From the chassis top up to the roof's underside. [mm]
-    roof, top : Measured or None
-        Heights above the seat; None where only the gap was read. [mm]
-    offset_cancels : str
-        Name of the rule whose zero offset has no part in it; empty otherwise. [-]
-    """
-
-    zone: ZoneEntry
-    free: Measured
-    roof: Measured | None
-    top: Measured | None
-    offset_cancels: str = ""
 
 
 @dataclass
@@ -92,9 +81,12 @@ class Bench:
         self.depths: tuple[Depth, ...] = ()
         self.ends: Ends | None = None
         if not self.faults:
-            self.depths = tuple(self._each("zones", self._depth))
+            check_stations(self)
+            self.depths = tuple(self._each("zones", partial(depth_of, self)))
         if not self.faults and self.job.length is not None:
             self.ends = self._try(("length",), lambda: ends_of(self))
+        self.varying: Varying = varying_of(self)
+        self.moving: tuple[Moving, ...] = () if self.faults else tuple(moving_of(self))
         self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
@@ -204,7 +196,7 @@ class Bench:
 
     def _check_names(self) -> None:
         """Refuse a name that stands twice: what names it could mean either."""
-        for table in ("rules", "readings", "zones", "lamps", "wires"):
+        for table in ("rules", "readings", "zones", "lamps", "wires", "allow", "moving"):
             seen: set[str] = set()
             for place, entry in enumerate(getattr(self.job, table)):
                 with self.at(table, place, "name"):
@@ -222,7 +214,7 @@ class Bench:
             with self.at("rules", place):
                 if len(self.faults) > known:
                     continue  # its lengths can't be read without its scale
-                for name in ("graduation", "zero_offset", "offset_uncertainty", "reading_uncertainty", "length"):
+                for name in _RULE_LENGTHS:
                     text = getattr(entry, name)
                     if text is not None:
                         with self.at("rules", place, name):
@@ -237,7 +229,10 @@ class Bench:
             rule = self._try(("readings", place, "rule"), partial(self._rule, entry.rule or first))
             with self.at("readings", place, "mark"):
                 if rule is not None:
-                    self.readings[entry.name] = Reading(entry.name, rule, entry.mark, entry.datum, entry.taken_from)
+                    again = tuple(entry.again)
+                    self.readings[entry.name] = Reading(
+                        entry.name, rule, entry.mark, entry.datum, entry.taken_from, again
+                    )
         for place, link in enumerate(self.job.links):
             with self.at("links", place, "face"):
                 if link.face in self.links:
@@ -309,62 +304,12 @@ class Bench:
         rule = self._rule(self.job.marking.rule)
         if rule is None:
             return None
+        if not rule.can_mark_out:
+            raise WrongKind("the rule", repr(rule.name), "one with marks to set", f"{rule.kind} can't mark a part out.")
         marks = Marks(rule, self.job.marking.finest, self.job.marking.datum)
         with self.at("marking", "finest"):
             marks.up(Fraction(1))  # reads the finest mark, so that a fault shows here and not at the first part
         return marks
-
-    # Heights.
-
-    def _depth(self, entry: ZoneEntry, place: int) -> Depth:
-        roof = self._height(entry.underside, "zones", place, "underside")
-        top = self._height(entry.chassis_top, "zones", place, "chassis_top")
-        gap = self._reading(entry.gap, "zones", place, "gap")
-        self._reading(entry.width, "zones", place, "width")
-        self._reading(entry.end, "zones", place, "end")
-        if gap is not None:
-            return Depth(entry, gap.measured, roof, None if roof is None else roof - gap.measured)
-        if roof is None or top is None:
-            raise WrongKind(
-                "the zone",
-                "without its two heights",
-                "readings for underside and chassis_top, or for gap",
-                "Name the readings taken over this zone.",
-            )
-        free = roof - top
-        if free.exact_mm <= 0:
-            raise OutOfRange(
-                "the free depth",
-                f"{float(free.exact_mm):.2f} mm",
-                "above 0",
-                f"{entry.underside!r} must lie higher above the seat than {entry.chassis_top!r}.",
-            )
-        return Depth(entry, free, roof, top, self._cancelled(entry, free))
-
-    def _reading(self, name: str | None, *path: str | int) -> Reading | None:
-        if name is None:
-            return None
-        try:
-            return self.reading(name)
-        except UnknownChoice as fault:
-            raise self.located(path, fault) from None
-
-    def _height(self, name: str | None, *path: str | int) -> Measured | None:
-        reading = self._reading(name, *path)
-        if reading is None:
-            return None
-        try:
-            return from_seat(reading, self.links)
-        except ModelMathError as fault:
-            raise self.located(path, fault) from None
-
-    def _cancelled(self, entry: ZoneEntry, free: Measured) -> str:
-        """Return the rule whose offset cancels, if both heights were read with it and no rule's offset is left."""
-        assert entry.underside is not None
-        assert entry.chassis_top is not None
-        rule = self.readings[entry.underside].rule
-        used = rule is self.readings[entry.chassis_top].rule
-        return rule.name if used and all(offset_cancels(free.value, each) for each in self.rules.values()) else ""
 
     # What goes in, and what it is made from.
 

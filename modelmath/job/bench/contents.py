@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure import Box, Limits, Speaker
+from modelmath.errors import UnknownChoice
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
@@ -38,8 +39,9 @@ def limits_of(bench: Bench) -> Limits:
     for place, lamp in enumerate(job.lamps):
         with bench.at("lamps", place, "room"):
             room[lamp.end] = max(room[lamp.end], bench.length(lamp.room, "lamps", place, "room"))
+    # What takes room over the chassis is kept clear of it like the clearance itself.
     return Limits(
-        clearance_mm=bench.length(job.clearance.keep, "clearance", "keep"),
+        clearance_mm=bench.length(job.clearance.keep, "clearance", "keep") + bench.varying.takes_mm,
         end_clearance_mm=bench.length(job.clearance.along, "clearance", "along"),
         wall_mm=bench.length(job.build.wall, "build", "wall", zero=False),
         post_mm=bench.length(job.build.post, "build", "post", zero=False),
@@ -141,3 +143,26 @@ def check_lengths(bench: Bench) -> None:
     if job.speaker is not None and job.speaker.flange is not None:
         with bench.at("speaker", "flange"):
             bench.length(job.speaker.flange, "speaker", "flange", zero=False)
+    if job.curve is not None:
+        for name in ("radius", "pivots"):
+            with bench.at("curve", name):
+                bench.length(getattr(job.curve, name), "curve", name, zero=False)
+    if job.lift_off is not None:
+        with bench.at("lift_off", "height"):
+            bench.length(job.lift_off.height, "lift_off", "height")
+    _check_gauges(bench)
+
+
+def _check_gauges(bench: Bench) -> None:
+    names = [rule.name for rule in bench.job.rules]
+    for place, gauge in enumerate(bench.job.gauges):
+        with bench.at("gauges", place, "rule"):
+            if gauge.rule not in names:
+                raise UnknownChoice("the rule", gauge.rule, names)
+        with bench.at("gauges", place, "size"):
+            bench.length(gauge.size, "gauges", place, "size", zero=False)
+        with bench.at("gauges", place, "tolerance"):
+            bench.length(gauge.tolerance, "gauges", place, "tolerance")
+        with bench.at("gauges", place, "mark"):
+            if gauge.rule in bench.rules:
+                bench.rules[gauge.rule].given_mm(gauge.mark)

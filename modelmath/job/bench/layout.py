@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from modelmath.enclosure import Cavity, Zone
-from modelmath.job.bench.bench import Bench, Depth
+from modelmath.job.bench.bench import Bench
+from modelmath.job.bench.heights import Depth
 from modelmath.lengths.readings import Measured
 
 
@@ -126,4 +127,5 @@ def cavity_of(bench: Bench) -> Cavity | None:
         assert width is not None
         start, end = bench.ends.edges[place].exact_mm, bench.ends.edges[place + 1].exact_mm
         zones.append(Zone(depth.zone.name, start, end, top, roof, width.exact_mm))
-    return Cavity(tuple(zones), bench.job.length.front_closed, bench.job.length.rear_closed)
+    obstacles = tuple(moving.obstacle for moving in bench.moving)
+    return Cavity(tuple(zones), bench.job.length.front_closed, bench.job.length.rear_closed, obstacles)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -26,10 +26,13 @@ class Ends:
         The mark's name, or the shell's front end when there is none. [-]
     edges : tuple of Measured
         Front end of the shell's inside, then the end of each zone. [mm]
+    origin : dict of str to Measured
+        Place of the mark from the front end of either half it was read on. [mm]
     """
 
     mark: str
     edges: tuple[Measured, ...]
+    origin: dict[str, Measured] = field(default_factory=dict)
 
 
 def ends_of(bench: Bench) -> Ends:
@@ -75,7 +78,7 @@ def ends_of(bench: Bench) -> Ends:
         remedy = "Leave it out: the last zone ends where the shell does."
         fault = OutOfRange("the last zone's end", given, "where the shell ends", remedy)
         raise bench.located(("zones", len(edges) - 2, "end"), fault)
-    return Ends(entry.mark or FRONT_END, tuple(edges))
+    return Ends(entry.mark or FRONT_END, tuple(edges), origin)
 
 
 def _read(bench: Bench, name: str, half: str, *path: str | int) -> Measured:

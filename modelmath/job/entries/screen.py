@@ -8,6 +8,7 @@ from typing import Any
 
 from modelmath.errors import JobError, ModelMathError
 from modelmath.job.document import Job
+from modelmath.job.entries.repeated import marks_text
 from modelmath.job.entries.typed import CALIPER, TypedReader, names_unit
 from modelmath.lengths.text import SYMBOLS
 
@@ -102,7 +103,7 @@ def entries_of(job: Job, zone: int = 0) -> dict[str, str]:
     ----------
     None needed.
     """
-    marks = {reading.name: reading.mark for reading in job.readings}
+    marks = {reading.name: marks_text(reading) for reading in job.readings}
     here, speaker, decoder = job.zones[zone], job.speaker, job.decoder
     rule = _marking_rule(job)
     found: dict[str, str | None] = {

@@ -10,6 +10,7 @@ from typing import Any
 
 from modelmath.errors import ModelMathError, OutOfRange, UnreadableLength
 from modelmath.job.document import LengthEntry, ReadingEntry
+from modelmath.job.entries.repeated import marks_of
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.refusals import EXAMPLE
 from modelmath.lengths.rules import Rule
@@ -165,13 +166,17 @@ class TypedReader:
         which = self.zone["chassis_top" if name == "chassis" else "underside"]
         entry = next(each for each in self.document["readings"] if each["name"] == which)
         first = self.document["rules"][0]["name"]
+        mark, again = marks_of(text)
+        marks = [self._in_rule_unit(each) for each in (mark, *again)]
+        shown = sum(marks, Fraction(0)) / len(marks)
         if (entry["rule"] or first) != self.rule_entry["name"] or self.rule is None:
-            size = self._in_rule_unit(text)
+            size = shown
         else:
-            size = self.rule.exact_length(text, entry["datum"])
-        entry["mark"] = text
-        height = f"{format_length(size, 'mm')} above the {entry['taken_from']}"
-        shown = self._in_rule_unit(text)
+            sizes = [self.rule.exact_length(each, entry["datum"]) for each in (mark, *again)]
+            size = sum(sizes, Fraction(0)) / len(sizes)
+        entry["mark"], entry["again"] = mark, again
+        mean = f", the mean of {len(marks)} readings" if again else ""
+        height = f"{format_length(size, 'mm')} above the {entry['taken_from']}{mean}"
         if shown == size:
             return height
         return f"{height}: {format_length(shown, 'mm')} and {format_length(size - shown, 'mm')} for the rule's zero"

@@ -9,6 +9,8 @@ from typing import Any
 from modelmath.errors import WrongKind
 from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Job
+from modelmath.job.entries.repeated import marks_of, marks_text
+from modelmath.job.entries.spots import put_spots, spots_text
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,8 @@ class ZoneRow:
     gap : str
         The gap read in the assembled model, such as a putty pellet's thickness; it takes the place of the
         difference of the two heights. Empty for none. [mm]
+    spots : str
+        Further spots over it, as `spots_text` writes them. [rule's unit]
     """
 
     name: str
@@ -36,6 +40,7 @@ class ZoneRow:
     ends_at: str = ""
     ends_on: str = "chassis"
     gap: str = ""
+    spots: str = ""
 
 
 @dataclass(frozen=True)
@@ -99,7 +104,7 @@ def zone_rows(job: Job) -> list[ZoneRow]:
     readings = {reading.name: reading for reading in job.readings}
 
     def mark(name: str | None) -> str:
-        return readings[name].mark if name in readings else ""
+        return marks_text(readings[name]) if name in readings else ""
 
     return [
         ZoneRow(
@@ -109,6 +114,7 @@ def zone_rows(job: Job) -> list[ZoneRow]:
             mark(zone.end),
             (readings[zone.end].on or "chassis") if zone.end in readings else "chassis",
             mark(zone.gap),
+            spots_text(job, zone.name),
         )
         for zone in job.zones
     ]
@@ -153,10 +159,12 @@ def with_zones(job: Job, rows: Sequence[ZoneRow], mark: MarkRow | None = None) -
         zone["chassis_top"] = _reading(readings, zone, "chassis_top", f"chassis top over {row.name}", row.chassis)
         zone["underside"] = _reading(readings, zone, "underside", f"roof over {row.name}", row.shell)
         zone["gap"] = _gap(readings, zone, row, rule)
+        put_spots(document, readings, zone, row.spots, rule)
         last = place == len(rows) - 1
         zone["end"] = None if last else _end(readings, zone, row, rule)
         zones.append(zone)
     document["zones"] = zones
+    document["stations"] = [each for each in document["stations"] if each["zone"] in {zone["name"] for zone in zones}]
     if mark is not None and document["length"] is not None:
         _set_mark(document["length"], readings, mark, rule)
     document["readings"] = [each for each in readings.values() if _used(each["name"], document)]
@@ -186,10 +194,11 @@ def _reading(readings: dict[str, Any], zone: dict[str, Any], key: str, name: str
     old = zone[key]
     if not mark.strip():
         return None
-    if old in readings and readings[old]["mark"] == mark.strip():
+    first, again = marks_of(mark)
+    if old in readings and (readings[old]["mark"], readings[old]["again"]) == (first, again):
         return str(old)
     like = readings.get(old, {"rule": None, "datum": "end", "taken_from": "seat", "on": None})
-    readings[name] = {**like, "name": name, "mark": mark.strip()}
+    readings[name] = {**like, "name": name, "mark": first, "again": again}
     return name
 
 
@@ -220,4 +229,6 @@ def _end(readings: dict[str, Any], zone: dict[str, Any], row: ZoneRow, rule: str
 def _used(name: str, document: dict[str, Any]) -> bool:
     zones = (value for zone in document["zones"] for key, value in zone.items() if key != "name")
     links = (link["reading"] for link in document["links"])
-    return name in {*zones, *links, *(document["length"] or {}).values()}
+    stations = (each[key] for each in document["stations"] for key in ("underside", "chassis_top", "gap"))
+    moving = (each[key] for each in document["moving"] for key in ("at", "to", "top"))
+    return name in {*zones, *links, *stations, *moving, *(document["length"] or {}).values()}

@@ -15,7 +15,8 @@ from modelmath.job.storage.locate import Path, in_words, line_of
 _SIZES: tuple[str, ...]
 _SIZES = ("keep", "along", "over_speaker", "repeatability", "flange", "length", "width", "depth", "height", "air")
 _SIZES += ("room", "strand", "diameter", "wall", "post", "kerf", "end_trim", "new_strip", "cutting_tolerance")
-_SIZES += ("hole_clearance",)
+_SIZES += ("hole_clearance", "size", "tolerance", "thickness", "radius", "pivots", "ahead", "behind", "side_play")
+_SIZES += ("end_play", "rock", "wobble", "running")
 _SYNTAX = (  # how the parser of the standard library puts it, what that means, what to do
     (r"Cannot overwrite a value", "this field is written twice", "leave one of the two"),
     (r"Cannot declare .* twice", "this table is written twice", "put its fields together under one heading"),
@@ -152,6 +153,8 @@ def _no_such(path: Path, given: Any) -> tuple[str, str]:
 
 def _wrong_brackets(path: Path, given: Any) -> tuple[str, str]:
     heading = _example(path) if isinstance(path[-1], str) else f"[[{path[0]}]]"
+    if heading.endswith('= ["..."]'):
+        return f"it is {_seen(given)}, without brackets", f"write {heading}, with a comma between two"
     if isinstance(given, list):
         return "it stands in two brackets, as if there could be several", f"write {heading}"
     if isinstance(given, dict):
@@ -176,6 +179,8 @@ def _seen(given: Any) -> str:
 def _quoted(path: Path, given: Any) -> str:
     """Return a bare number as the text that was meant: a mark is counted in the rule's unit, a size names its own."""
     key = path[-1]
+    if isinstance(key, int):
+        return f'"{_seen(given)}"' if not isinstance(given, list | dict) else 'one text in quotes, as "..."'
     if isinstance(given, list | dict):
         return f'one text in quotes, as {key} = "..."'
     is_number = isinstance(given, int | float) and not isinstance(given, bool)
@@ -188,7 +193,7 @@ def _example(path: Path) -> str:
     key = path[-1]
     annotation = _model(path).model_fields[str(key)].annotation
     if not any(True for _ in _models(annotation)):
-        return f'{key} = "..."'
+        return f'{key} = ["..."]' if "list" in str(annotation) else f'{key} = "..."'
     return f"[[{key}]]" if str(annotation).lower().startswith(("list", "typing.annotated[list")) else f"[{key}]"
 
 

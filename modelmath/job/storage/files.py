@@ -13,7 +13,7 @@ from tomlkit.items import AoT, Table
 
 from modelmath.errors import JobError
 from modelmath.files import write_whole
-from modelmath.job.document import FORMAT, Job
+from modelmath.job.document import FORMAT, Job, RuleEntry
 from modelmath.job.storage.faults import form_fault, place_of, syntax_fault
 
 LARGEST = 2_000_000  # bytes; a job of a hundred zones has some 20,000
@@ -147,6 +147,7 @@ def job_text(job: Job, before: str = "") -> str:
     TOML 1.0.0.
     """
     content = {"format": job.format, **job.model_dump(exclude_none=True, exclude_defaults=True)}
+    content["rules"] = [_less_usual(rule) for rule in job.rules]
     if before:
         document = tomlkit.parse(before)
         _merge(document, content, job.model_dump(exclude_none=True))
@@ -158,6 +159,14 @@ def job_text(job: Job, before: str = "") -> str:
     for key, value in content.items():
         document[key] = _item(value)
     return tomlkit.dumps(document)
+
+
+def _less_usual(rule: RuleEntry) -> dict[str, Any]:
+    """Return a rule's fields without those that it would have by its kind alone."""
+    bare = RuleEntry(name=rule.name, kind=rule.kind).model_dump()
+    named = ("name",) if rule.kind == RuleEntry.model_fields["kind"].default else ("name", "kind")
+    fields = rule.model_dump(exclude_none=True)
+    return {field: value for field, value in fields.items() if field in named or value != bare[field]}
 
 
 def _merge(table: Any, content: dict[str, Any], whole: dict[str, Any]) -> None:

@@ -15,7 +15,11 @@ _ONE = {
     "rules": "rule",
     "readings": "reading",
     "links": "link",
+    "gauges": "gauge",
     "zones": "zone",
+    "stations": "station",
+    "allow": "allowance",
+    "moving": "moving part",
     "lamps": "lamp",
     "wires": "wire",
     "drawer": "drawer strip",
@@ -48,7 +52,8 @@ def line_of(text: str, path: Path) -> int | None:
     """
     table = path[0] if len(path) > 1 else ""
     place = path[1] if len(path) > 1 and isinstance(path[1], int) else None
-    key = path[-1] if isinstance(path[-1], str) else ""
+    key = next((each for each in reversed(path[1:] if place is None else path[2:]) if isinstance(each, str)), "")
+    key = str(path[0]) if len(path) == 1 else key
     here, count, header, inside_text = "", -1, None, False
     for number, line in enumerate(text.split("\n"), start=1):
         was_inside, inside_text = inside_text, inside_text ^ (len(_LONG_QUOTES.findall(line)) % 2 == 1)
@@ -95,7 +100,7 @@ def in_words(path: Path, document: Mapping[str, Any] | None = None) -> str:
     if len(path) > 1 and isinstance(path[1], int):
         words.append(f"{_ONE.get(str(path[0]), str(path[0]))} {path[1] + 1}{_name_of(path, document)}")
         rest = path[2:]
-    return ", ".join([*words, *(str(each) for each in rest)])
+    return ", ".join([*words, *(each if isinstance(each, str) else f"entry {each + 1}" for each in rest)])
 
 
 def _name_of(path: Path, document: Mapping[str, Any] | None) -> str:

@@ -1,0 +1,149 @@
+"""Which size at which mark leaves what chance of touching."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from modelmath.job.room_left.gap import gap_with
+from modelmath.lengths.marking import Setting
+
+if TYPE_CHECKING:
+    from modelmath.job.plan import Plan
+
+LARGER, SMALLER = 5, 3  # marks shown beyond the chosen size, either way
+
+
+@dataclass(frozen=True)
+class SizeChance:
+    """One size the bulkhead could be cut to.
+
+    Attributes
+    ----------
+    height_mm : Fraction
+        Its height. [mm]
+    setting : Setting
+        Where to set the rule to mark it out. [rule's unit]
+    left_mm : Fraction
+        The room left; below 0 where it is larger than its space. [mm]
+    at_worst_mm : float
+        The same with all that varies at its limit. [mm]
+    chance : float
+        Chance that it touches. [-]
+    chosen : bool
+        Whether it is the size of the plan. [-]
+    keeps : bool
+        Whether it leaves the clearance asked for. [-]
+    accepted : bool
+        Whether its chance is no more than the one accepted. [-]
+    """
+
+    height_mm: Fraction
+    setting: Setting
+    left_mm: Fraction
+    at_worst_mm: float
+    chance: float
+    chosen: bool
+    keeps: bool
+    accepted: bool
+
+
+def sizes_of(plan: Plan) -> tuple[SizeChance, ...]:
+    """Return the sizes at the marks round the chosen one, the largest first, each with its chance of touching.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    tuple of SizeChance
+        The largest leaves no room, or less than none. [mm]
+
+    References
+    ----------
+    `Stack.interference`.
+    """
+    chosen = plan.chamber_height_mm
+    rule = plan.marks.rule
+    step = rule.given_mm(plan.marks.finest) * (1 + rule.scale_error)
+    found: list[SizeChance] = []
+    for marks in range(LARGER, -SMALLER - 1, -1):
+        height = chosen + marks * step
+        if height <= 0 or plan.space.exact_mm - height < -step:
+            continue
+        gap = gap_with(plan, height)
+        row = SizeChance(
+            height,
+            plan.marks.setting(height),
+            gap.left_mm,
+            gap.at_worst_mm,
+            gap.chance,
+            not marks,
+            gap.left_mm >= gap.kept_mm,
+            gap.chance <= gap.wanted_chance,
+        )
+        found.append(row)
+        if len(found) > 1 and found[-2].left_mm < 0 and row.left_mm < 0:
+            found.pop(0)  # one that is too large on paper is enough to show
+    return tuple(found)
+
+
+def chance_in_words(chance: float) -> str:
+    """Return a chance as people take it in.
+
+    Parameters
+    ----------
+    chance : float
+        From 0 to 1. [-]
+
+    Returns
+    -------
+    str
+        Such as ``about 1 in 140``. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> [chance_in_words(each) for each in (0.0, 4e-7, 0.0071, 0.1234, 0.9999)]
+    ['none', 'less than 1 in 1,000,000', 'about 1 in 140', '12 %', 'all but certain']
+    """
+    if chance <= 0:
+        return "none"
+    if chance < 1e-6:
+        return "less than 1 in 1,000,000"
+    if chance < 0.1:
+        one_in = 1 / chance
+        digits = 10 ** max(0, len(str(int(one_in))) - 2)
+        return f"about 1 in {round(one_in / digits) * digits:,}"
+    return f"{100 * chance:.0f} %" if chance < 0.995 else "all but certain"
+
+
+def accepted_in_words(chance: float) -> str:
+    """Return a chance that a person has set, as `chance_in_words` without its caution.
+
+    Parameters
+    ----------
+    chance : float
+        From 0 to 1. [-]
+
+    Returns
+    -------
+    str
+        Such as ``1 in 100``. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> accepted_in_words(0.01)
+    '1 in 100'
+    """
+    return chance_in_words(chance).removeprefix("about ")

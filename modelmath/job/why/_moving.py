@@ -1,0 +1,37 @@
+"""Figures of what moves inside the shell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import degrees
+from typing import TYPE_CHECKING, Any
+
+from modelmath.job.why._words import in_mm
+from modelmath.job.why.figures import Figure
+
+if TYPE_CHECKING:
+    from modelmath.job.plan import Plan
+
+
+def moving(plan: Plan) -> Iterator[Figure]:
+    """Yield how far each moving part reaches."""
+    curve = plan.job.curve
+    if curve is not None:
+        yield Figure("sharpest curve", curve.radius, "radius, as entered", "the job, curve")
+        yield Figure("distance of the pivots", curve.pivots, "as entered", "the job, curve")
+    for each in plan.bench.moving:
+        entry, box = each.entry, each.obstacle.outward()
+        readings = tuple(f"reading: {name}" for name in (entry.top, entry.at, entry.to) if name)
+        yaw = getattr(each.part, "yaw_rad", 0.0)
+        swing = f", turned by {degrees(_best(yaw)):.1f} degrees" if _best(yaw) else ""
+        how = f"the highest it gets, rocking and out of true{swing}; its running clearance comes on top"
+        below = (*readings, *(("sharpest curve", "distance of the pivots") if swing else ()))
+        name = f"{entry.name}: highest"
+        yield Figure(name, in_mm(each.top.value), how, "elementary geometry", below, each.top.value)
+        reach = f"{float(box.start_mm):.2f} to {float(box.end_mm):.2f} mm"
+        how = "from the fore-aft mark, at full swing and play, running clearance in it"
+        yield Figure(f"{entry.name}: reach along", reach, how, "elementary geometry", (name,))
+
+
+def _best(value: Any) -> float:
+    return float(getattr(value, "nominal_value", value))

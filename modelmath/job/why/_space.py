@@ -1,0 +1,113 @@
+"""Figures of the space: depths, the bulkhead, the room left, the chamber."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
+from modelmath.job.room_left.spots import governing_room
+from modelmath.job.volume import as_cut
+from modelmath.job.why._words import SETTING, free_name, in_mm, in_units
+from modelmath.job.why.figures import Figure
+
+if TYPE_CHECKING:
+    from modelmath.job.bench.heights import Depth
+    from modelmath.job.plan import Plan
+
+
+def depths(plan: Plan) -> Iterator[Figure]:
+    """Yield the free depth of every zone."""
+    links = {face: f"reading: {reading.name}" for face, reading in plan.bench.links.items()}
+    for depth in plan.depths:
+        how = "roof less chassis top"
+        if depth.read_as_gap:
+            how = "the gap read in the assembled model, in place of the difference of two heights"
+        elif depth.offset_cancels:
+            how += f"; the zero offset of {depth.offset_cancels} cancels, since both were read the same way"
+        if depth.at:
+            others = ", ".join(f"{each.name} {in_mm(each.free.exact_mm)}" for each in depth.stations[1:])
+            how += f"; smallest at {depth.at} (elsewhere {others})"
+        names = _readings_of(plan, depth)
+        faces = {plan.bench.reading(name).face for name in names}
+        named = [*(f"reading: {name}" for name in names), *(links[face] for face in sorted(faces) if face in links)]
+        source = "reading" if depth.read_as_gap else "arithmetic; JCGM 100:2008, 5.2"
+        yield Figure(free_name(depth), in_mm(depth.free.value), how, source, tuple(named), depth.free.value)
+
+
+def _readings_of(plan: Plan, depth: Depth) -> list[str]:
+    """Return the readings behind a zone's depths, station by station."""
+    zone = depth.zone
+    if depth.read_as_gap and not depth.at:
+        return [depth.read_as_gap]
+    stations = [each for each in plan.job.stations if each.zone == zone.name]
+    named = [(each.underside, each.chassis_top, each.gap) for each in stations]
+    own = (zone.gap,) if zone.gap else (zone.underside, zone.chassis_top)
+    return list(dict.fromkeys(name for each in (own, *named) for name in each if name))
+
+
+def height(plan: Plan) -> Iterator[Figure]:
+    """Yield the space the bulkhead stands in, its height and the room left."""
+    gap = plan.gap
+    rule = f"rule: {plan.marks.rule.name}"
+    above, below = plan.hung_from, plan.governing
+    space = free_name(below)
+    if above is not below:
+        space = "space at the bulkhead"
+        what = f"the top of {below.moving}" if below.moving else f"the chassis top over {below.zone.name}"
+        how = f"from the roof over {above.zone.name} down to {what}, which governs"
+        lower = f"{below.moving}: highest" if below.moving else free_name(below)
+        inputs = (f"reading: {above.stations[0].underside}", lower)
+        yield Figure(space, in_mm(plan.space.value), how, "arithmetic; JCGM 100:2008, 5.2", inputs, plan.space.value)
+    if plan.bulkhead is not None:
+        how = "the largest size on a mark that is no more than the space less the clearance"
+        size = in_units(plan, plan.bulkhead.cut.cut_mm)
+        cut = as_cut(plan, plan.bulkhead.cut.cut_mm)
+        yield Figure("bulkhead height", size, how, "arithmetic", (space, "clearance", "finest mark"), cut)
+        setting = plan.marks.setting(plan.bulkhead.cut.cut_mm).text
+        yield Figure("bulkhead setting", setting, SETTING, "arithmetic", ("bulkhead height", rule))
+    tolerance = f"±{gap.stack.worst_case():.2f} mm at worst, ±{gap.stack.rss():.2f} mm usually"
+    how = f"the space less the height cut; tolerances add to {tolerance}"
+    height = ("bulkhead height",) if plan.bulkhead is not None else ("clearance", "finest mark")
+    inputs = (space, *height, "seating", "cutting tolerance")
+    room = governing_room(plan)
+    yield Figure("room left", in_mm(gap.left_mm), how, "worst-case and root-sum-square stack-up", inputs, room)
+
+
+def touching(plan: Plan) -> Iterator[Figure]:
+    """Yield the chance of touching, and what has to be left for the accepted one."""
+    gap = plan.gap
+    how = "the part of the distribution of the room left that lies below 0; the sum of its terms by convolution"
+    source = "JCGM 101:2008, 5.2 for the distribution of a sum"
+    yield Figure("chance of touching", chance_in_words(gap.chance), how, source, ("room left",))
+    how = f"the room that leaves a chance of {accepted_in_words(gap.wanted_chance)}, as entered"
+    yield Figure("allowance", in_mm(gap.allowance_mm), how, source, ("room left",))
+
+
+def chamber(plan: Plan) -> Iterator[Figure]:
+    """Yield the chamber's volume and length."""
+    chamber, length = plan.chamber, plan.job.length
+    if plan.enclosure is None or chamber is None or length is None:
+        return
+    widths = (depth.zone.width for depth in plan.depths)
+    ends = (depth.zone.end for depth in plan.depths)
+    places = (length.shell_inside, length.mark_on_shell, length.mark_on_chassis, *ends)
+    readings = dict.fromkeys(f"reading: {name}" for name in (*widths, *places) if name)
+    kept = ["clearance", "clearance along the length", "wall", "finest mark"]
+    kept += [f"lamp room, {end}" for end in ("front", "rear") if getattr(plan.limits, f"{end}_room_mm")]
+    if plan.bench.decoder is not None:
+        kept.append("decoder room")
+    if plan.bench.speaker is not None:
+        kept += ["speaker length", "speaker width", "speaker depth", "room over the speaker", "post"]
+    assert chamber.cut_from is not None
+    exact = f"{float(chamber.cut_from.volume_mm3) / 1000:.2f} cm3 before its floor and walls go to marks"
+    largest = f"the largest of {plan.enclosure.looked_at} chambers compared, each as it is cut"
+    how = f"sum of width x depth x length; {largest}; {exact}"
+    volume, inside = plan.volume, plan.length
+    assert volume is not None
+    assert inside is not None
+    value = f"{float(chamber.volume_mm3) / 1000:.2f} ± {volume.u_mm / 1000:.2f} cm3"
+    below = (*(free_name(depth) for depth in plan.depths), *readings, *kept)
+    yield Figure("chamber volume", value, how, "elementary geometry", below, volume.value)
+    how = "between the inner faces of the ends of the largest chamber"
+    yield Figure("chamber length", in_mm(inside.value), how, "arithmetic", ("chamber volume",), inside.value)

@@ -1,0 +1,31 @@
+"""How figures write lengths."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from modelmath.lengths.text import format_length
+
+if TYPE_CHECKING:
+    from modelmath.job.bench.heights import Depth
+    from modelmath.job.plan import Plan
+
+SETTING = "the size as a mark of the rule, less its offset"
+
+
+def free_name(depth: Depth) -> str:
+    """Return the name of the figure of a free depth."""
+    return f"free depth: {depth.zone.name}"
+
+
+def in_mm(value: Any) -> str:
+    """Return a length in mm, with its uncertainty where it has one."""
+    return format_length(value, "mm")
+
+
+def in_units(plan: Plan, mm: Fraction) -> str:
+    """Return a size in scale feet, as a fraction where a rule has that mark, in decimal inches and in mm."""
+    ending = (mm / plan.scale.mm_per_foot).denominator
+    feet = format_length(mm, "scale foot", plan.scale, ending if ending in (1, 2, 4, 8, 16, 32, 64) else None)
+    return f"{feet}, {format_length(mm, 'in')}, {in_mm(mm)}"
