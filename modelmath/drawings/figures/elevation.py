@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from modelmath.drawings.figures.looks import DOTS, HATCH, in_words, look_of, swatches
@@ -144,8 +145,8 @@ class _Sheet:
         for piece in self.scene.pieces:
             self.drawing.add(*look_of(self._rect(piece.kind, piece)))
         for piece in self.scene.pieces:
-            if piece.kind in ("speaker", "room"):
-                self._name(piece.words, self._rect(piece.kind, piece))
+            if piece.kind in ("speaker", "room", "moving"):
+                self._name(piece.words, self._free_part(piece))
         above = max(self.y(zone.roof) for zone in self.scene.zones) + 8
         walls = [piece for piece in self.scene.pieces if piece.kind == "wall"]
         middle = self.width / 2
@@ -155,6 +156,17 @@ class _Sheet:
             self.drawing.add(
                 Label(box.x + (0 if anchor == "start" else box.width), above, wall.words, TEXT, anchor, halo=True)
             )
+
+    def _free_part(self, piece: Piece) -> Box:
+        """Return the box of a piece, or what of it stands clear of a moving part that is drawn over it."""
+        box = self._rect(piece.kind, piece)
+        later = self.scene.pieces[self.scene.pieces.index(piece) + 1 :]
+        for other in later:
+            over = other.left < piece.left + piece.width and piece.left < other.left + other.width
+            if piece.kind == other.kind == "moving" and over:
+                right = max(self.x(other.left) - box.x, 0.0)
+                box = replace(box, width=min(box.width, right))
+        return box
 
     def _name(self, words: str, box: Box) -> None:
         """Write a name into its box, or a letter there and the name into the key."""

@@ -47,6 +47,7 @@ _LOOKS: dict[str, tuple[float | None, Pen | None]] = {
     "wall": (0.0, None),
     "plate": (0.55, Pen(0.6)),
     "room": (None, DASHED),
+    "moving": (0.97, Pen(1.3, 0.1, (8, 2, 2, 2))),
     "flange": (0.8, Pen(1.4)),
     "speaker": (0.93, Pen(1.4)),
 }
@@ -58,6 +59,7 @@ _KINDS = {
     "speaker": "speaker",
     "flange": "flange",
     "room": "room kept",
+    "moving": "what moves, all it sweeps",
 }
 
 

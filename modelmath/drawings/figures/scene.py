@@ -168,6 +168,7 @@ def _band(plan: Plan, scene: Scene) -> None:
 
 def _pieces(plan: Plan, scene: Scene) -> None:
     chamber = plan.chamber
+    scene.pieces += _moving(plan, scene)
     if chamber is None:
         scene.pieces += _unplaced(plan, scene)
         return
@@ -182,6 +183,17 @@ Parts = dict[str, "Part"]
 
 def _hanging(kind: str, words: str, left: float, width: float, roof: float, height: Any) -> Piece:
     return Piece(kind, words, left, roof - float(height), width, float(height))
+
+
+def _moving(plan: Plan, scene: Scene) -> Iterator[Piece]:
+    """Yield what moves, as the box that holds it, as far as it stands up from the chassis."""
+    for moving in plan.bench.moving:
+        box = moving.swept
+        left, right, top = (float(each) for each in (box.start_mm, box.end_mm, box.top_mm))
+        left, right = max(left, scene.left), min(right, scene.right)
+        bottom = min((zone.top for zone in scene.zones if zone.left < right and left < zone.right), default=top)
+        if left < right and bottom < top:
+            yield Piece("moving", moving.entry.name, left, bottom, right - left, top - bottom)
 
 
 def _walls(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterator[Piece]:
@@ -267,7 +279,7 @@ def _unplaced(plan: Plan, scene: Scene) -> Iterator[Piece]:
 
 
 def _governing(plan: Plan, scene: Scene) -> ZoneBox:
-    place = next(n for n, depth in enumerate(plan.depths) if depth is plan.governing)
+    place = next(n for n, depth in enumerate(plan.depths) if depth is plan.governing_zone)
     return scene.zones[place]
 
 
@@ -275,9 +287,12 @@ def _spans(plan: Plan, scene: Scene) -> None:
     """Dimension the bulkhead, and the space it hangs in: from the roof above it to the chassis top that governs."""
     zone = _governing(plan, scene)
     middle = (zone.left + zone.right) / 2
-    left_over = float(plan.gap.left_mm)
-    scene.spans.append(Span("free depth", middle, zone.top, zone.top + float(plan.space.exact_mm)))
-    scene.spans.append(Span("room left", middle, zone.top, zone.top + left_over))
+    below, left_over = zone.top, float(plan.gap.left_mm)
+    if plan.governing.moving and plan.governing.top is not None:
+        below = float(plan.governing.top.exact_mm)
+        middle = next(each.left + each.width / 2 for each in scene.pieces if each.words == plan.governing.moving)
+    scene.spans.append(Span("free depth", middle, below, below + float(plan.space.exact_mm)))
+    scene.spans.append(Span("room left", middle, below, below + left_over))
     wall = next((piece for piece in scene.pieces if piece.words == "bulkhead"), None)
     if wall is not None:
         scene.spans.append(Span("bulkhead", wall.left, wall.bottom, wall.bottom + wall.height))

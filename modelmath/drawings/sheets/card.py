@@ -277,7 +277,7 @@ def _checks(plan: Plan, width: float) -> list[Flowable]:
     hold = next((step for step in plan.steps if step.hold), None)
     if hold is None:
         return []
-    over = plan.governing.zone.name
+    over = plan.governing.name
     left = f"room left over {over}, at least {in_mm(plan.gap.kept_mm)}"
     rows: list[list[Any]] = [[[words(in_mm(plan.gap.left_mm), SIZE), words(left, SMALL)], ""]]
     rows += [[check, BOX] for check in hold.checks if "______" not in check]

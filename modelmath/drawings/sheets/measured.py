@@ -11,11 +11,12 @@ from modelmath.drawings.figures.elevation import side_elevation
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, INK, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, with_unit
+from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
-    from modelmath.job.bench.bench import Depth
+    from modelmath.job.bench.heights import Depth
     from modelmath.lengths.readings import Reading
 
 HIGHEST = 200 * mm
@@ -118,7 +119,7 @@ def _depth(depth: Depth) -> list[Any]:
         how = f"that of {depth.offset_cancels} cancels: both heights were read the same way"
     else:
         how = "does not cancel: check the rules against a known length"
-    return [depth.zone.name, heights, words(in_mm(depth.free.value).removesuffix(" mm"), STRONG), how]
+    return [depth.name, heights, words(in_mm(depth.free.value).removesuffix(" mm"), STRONG), how]
 
 
 def clearance_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -154,11 +155,22 @@ def clearance_sheet(plan: Plan, width: float) -> list[Flowable]:
     line = [("LINEABOVE", (0, -4), (-1, -4), 0.9, INK)]
     sums = table(("Term", "mm", "May be off by, mm"), rows, [0.56 * width, 0.2 * width, 0.24 * width], line, BODY)
     return [
-        words(f"Clearance over {plan.governing.zone.name}", PAGE),
+        words(f"Clearance over {plan.governing.name}", PAGE),
         sums,
         gap(2),
         words(gap_left.verdict, STRONG),
+        words(_chance(plan), BODY),
     ]
+
+
+def _chance(plan: Plan) -> str:
+    """Say how likely it is to touch, and what costs the most."""
+    found = plan.gap
+    said = f"Chance of touching: {chance_in_words(found.chance)}; accepted: {accepted_in_words(found.wanted_chance)}."
+    first = next(iter(plan.remeasure()), None)
+    if first is None:
+        return said
+    return f"{said} The reading that costs the most room is {first.what}: {in_mm(first.costs_mm)}."
 
 
 def _signed(mm_value: float) -> str:
