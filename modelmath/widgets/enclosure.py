@@ -12,7 +12,7 @@ from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan, save_job
 from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
 from modelmath.lengths.scales import all_scales
-from modelmath.widgets import look, places, views
+from modelmath.widgets import look, places, touching, views
 from modelmath.widgets.fields import Field, Fold, page, row
 from modelmath.widgets.pictures import WHERE_THE_RULE_STANDS
 from modelmath.widgets.zones import ZonesEditor
@@ -273,7 +273,7 @@ class EnclosurePanel:
         self.figure.value = f'<div class="mm-figure">{views.or_reason(drawings.side_elevation_svg, new)}</div>'
         self.parts.value = views.or_reason(views.cut_list, new)
         self.chamber.value = views.or_reason(views.chamber, new)
-        self.sureness.value = views.or_reason(views.sureness, new)
+        self.sureness.value = views.or_reason(touching.sureness, new) + views.or_reason(touching.lift, new)
         self.readings.value = views.or_reason(views.readings, new)
         self.strips.value = views.or_reason(views.parts_and_strips, new)
         self.order.value = views.or_reason(views.order, new) + views.all_cautions()

@@ -58,7 +58,7 @@ STYLE = """
 .mm .mm-paste .widget-label { text-align: left; font-weight: 600; width: auto; }
 .mm .widget-button { min-height: 2.4rem; height: auto; font-size: 1rem; padding: .3rem 1.1rem; width: auto; }
 .mm .mm-zone { border-top: 1px solid var(--mm-line); padding-top: .5rem; margin-top: .5rem; }
-.mm-table.mm-short td { white-space: nowrap; }
+.mm-table.mm-short td, .mm-table.mm-short tbody th { white-space: nowrap; }
 .mm .mm-why { white-space: pre-wrap; font-family: inherit; }
 @media (max-width: 560px) { .mm .mm-field { width: 100%; } .mm-card dd.mm-big { font-size: 1.45rem; } }
 </style>

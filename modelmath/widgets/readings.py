@@ -1,11 +1,10 @@
-"""One reading, or a pasted table of them: corrected lengths in mm, inch and scale feet."""
+"""One reading: its corrected length in mm, inch and scale feet, and how sure it is."""
 
 from __future__ import annotations
 
 import ipywidgets as w
 
 from modelmath.errors import ModelMathError
-from modelmath.lengths.pasted import read_pasted
 from modelmath.lengths.readings import Reading
 from modelmath.lengths.rules import DATUMS, Rule
 from modelmath.lengths.scales import scale
@@ -14,11 +13,11 @@ from modelmath.widgets import look
 from modelmath.widgets.enclosure import COMMON, UNITS
 from modelmath.widgets.fields import Field, page, row
 
-PASTE_HINT = "One reading a line: a name, then a semicolon, then the mark; or the mark alone."
+TABLES = '<p>Many readings, or several rules: <a href="tables.ipynb">a table of them</a>.</p>'
 
 
 class ReadingsPanel:
-    """A rule, a reading, and a table of readings."""
+    """A rule, and a reading taken with it."""
 
     def __init__(self) -> None:
         self.fields = {
@@ -29,27 +28,16 @@ class ReadingsPanel:
             "datum": Field("What stands against the part", "the rule's end, or its zero mark", options=DATUMS),
             "mark": Field("Reading", "as it stands on the rule, such as 5 3/4", "5 3/4"),
         }
-        self.answer, self.table = w.HTML(), w.HTML()
-        self.pasted = w.Textarea(
-            "walkway to roof; 9 1/8\nwalkway to motor; 5 5/8\nwalkway to weight; 4 1/2",
-            description="Readings",
-            continuous_update=False,
-            rows=6,
-            style={"description_width": "initial"},
-        )
-        self.pasted.add_class("mm-paste")
+        self.answer = w.HTML()
         for field in self.fields.values():
             field.on_change(self._refresh)
-        self.pasted.observe(lambda _change: self._refresh(), names="value")
         f = self.fields
         self.view = page(
             row(f["scale"], f["unit"], f["graduation"], f["zero_offset"], f["datum"]),
             w.HTML(look.heading("One reading")),
             row(f["mark"]),
             self.answer,
-            w.HTML(look.heading("A table of readings") + look.paragraph(PASTE_HINT, "mm-soft")),
-            self.pasted,
-            self.table,
+            w.HTML(TABLES),
         )
         self._refresh()
 
@@ -85,7 +73,6 @@ class ReadingsPanel:
         else:
             mark.show()
             self.answer.value = self._one(reading)
-        self._show_table(rule, datum)
 
     def _one(self, reading: Reading) -> str:
         feet, inches, mm = three_ways(reading.measured.exact_mm, scale(self.fields["scale"].value))
@@ -95,26 +82,6 @@ class ReadingsPanel:
             f"{look.text(inches)} &nbsp; {look.text(mm)}</dd><dt>Standard uncertainty of this reading</dt>"
             f"<dd>{look.text(u)}</dd></dl></div>"
         )
-
-    def _show_table(self, rule: Rule, datum: str) -> None:
-        try:
-            good, bad = read_pasted(self.pasted.value, rule, datum)
-        except ModelMathError as reason:
-            self.table.value = look.problem(str(reason))
-            return
-        chosen = scale(self.fields["scale"].value)
-        rows = [
-            (
-                each.name,
-                each.mark,
-                *reversed(three_ways(each.measured.exact_mm, chosen)),
-                format_length(each.measured.u_mm, "mm"),
-            )
-            for each in good
-        ]
-        heads = ("Reading", "Mark", "mm", "Inch", "Scale feet", "Standard uncertainty")
-        wrong = "".join(look.problem(f"Line {line.number}, kept aside: {line.message}") for line in bad)
-        self.table.value = wrong + (look.table("Corrected", heads, rows) if rows else "")
 
     @property
     def summary(self) -> str:

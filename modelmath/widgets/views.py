@@ -23,7 +23,7 @@ def answer(plan: Plan, stale: bool = False) -> str:
         rows.append(("Bulkhead", "none is needed: the shell's own ends close the chamber", ""))
     spare = gap.left_mm - gap.kept_mm
     left = (
-        f"{format_length(gap.left_mm, 'mm')} over {plan.governing.zone.name}: {format_length(gap.kept_mm, 'mm')} kept"
+        f"{format_length(gap.left_mm, 'mm')} over {plan.governing.name}: {format_length(gap.kept_mm, 'mm')} kept"
     )
     rows.append(("Room left over the chassis", look.text(f"{left}, {format_length(spare, 'mm')} to spare"), ""))
     sure = look.text(gap.verdict)
@@ -59,12 +59,12 @@ def summary(plan: Plan) -> str:
         lines.append(
             f"Bulkhead: {feet}, {inches}, {mm} high; set the rule at {plan.marks.setting(wall.cut.cut_mm).text}."
         )
-    where = plan.governing.zone.name
+    where = plan.governing.name
     left, kept = format_length(gap.left_mm, "mm"), format_length(gap.kept_mm, "mm")
     lines.append(f"Room left over {where}: {left}, of which {kept} is kept.")
     if plan.chamber is not None:
         volume = float(plan.chamber.volume_mm3) / 1000
-        lines.append(f"Chamber: {volume:.2f} cm3 gross; the chassis over {where} limits it.")
+        lines.append(f"Chamber: {volume:.2f} cm3 gross; {_limits_height(plan)} limits it.")
     lines += [
         f"{line.part.count} x {line.part.name}: {three_ways(line.part.cut.cut_mm, plan.scale)[0]}"
         for line in plan.lines
@@ -148,16 +148,6 @@ def readings(plan: Plan) -> str:
     return look.table("Readings as taken and corrected", heads, rows, "mm-short")
 
 
-def sureness(plan: Plan) -> str:
-    """Return how sure the room left is: the stack, its worst case and its usual case."""
-    rows = [(term.name, f"±{term.tolerance_mm:.2f} mm") for term in plan.gap.stack.largest_terms()]
-    stack = plan.gap.stack
-    total = f"Together ±{stack.worst_case():.2f} mm at worst, ±{stack.rss():.2f} mm usually (root sum of squares)."
-    return (
-        look.paragraph(plan.gap.verdict) + look.table("What may be off", ("Term", "By"), rows) + look.paragraph(total)
-    )
-
-
 def chamber(plan: Plan) -> str:
     """Return the chamber, or what is still missing for it."""
     misfit = look.problem(str(plan.misfit)) if plan.misfit is not None else ""
@@ -166,16 +156,22 @@ def chamber(plan: Plan) -> str:
         return misfit + (look.paragraph("Enter these to see more:") + look.bullets(gone) if gone else "")
     length = plan.chamber.inner_end_mm - plan.chamber.inner_start_mm
     volume = float(plan.chamber.volume_mm3) / 1000
-    gross = f"The chamber holds {volume:.2f} cm3 gross over {float(length):.1f} mm of length"
+    known = "" if plan.volume is None else f" ± {plan.volume.u_mm / 1000:.2f}"
+    gross = f"The chamber holds {volume:.2f}{known} cm3 gross over {float(length):.1f} mm of length"
     said = [f"{gross}: floor plates, posts and the speaker itself still take their share."]
     if plan.enclosure.looked_at > 1:
         others = f"It is the largest of {plan.enclosure.looked_at} compared, each as it is cut"
-        said.append(f"{others}; the chassis over {plan.governing.zone.name} limits its height.")
+        said.append(f"{others}; {_limits_height(plan)} limits its height.")
     if plan.runner_up is not None:
         said.append(f"The next best would hold {float(plan.runner_up.volume_mm3) / 1000:.2f} cm3.")
     drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]
     holes = look.table("Drills", ("Passes", "Holes", "Diameter", "Drill"), drills) if drills else ""
     return misfit + "".join(look.paragraph(each) for each in said) + holes
+
+
+def _limits_height(plan: Plan) -> str:
+    depth = plan.governing
+    return depth.moving or f"the chassis over {depth.name}"
 
 
 def order(plan: Plan) -> str:
@@ -208,8 +204,11 @@ def all_cautions() -> str:
 
 
 def why(plan: Plan, name: str) -> str:
-    """Return the chain behind a figure."""
-    return f'<div class="mm-why">{look.text(plan.why(name))}</div>'
+    """Return the chain behind a figure, and its uncertainty budget."""
+    found = plan.why(name)
+    rows = [(share.source, share.shape, f"{share.percent:.0f} %") for share in found.figure.budget]
+    budget = look.table("What makes it uncertain", ("Source", "Shape", "Share"), rows) if rows else ""
+    return f'<div class="mm-why">{look.text(found)}</div>{budget}'
 
 
 def warnings(plan: Plan) -> str:

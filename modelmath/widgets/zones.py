@@ -15,7 +15,8 @@ from modelmath.widgets.fields import Field, row
 HINT = (
     "From front to rear. Readings as on the first screen. A zone ends where the next begins; that place is measured "
     "from the front end of the half it is read on. When a place is read on the chassis, one fore-aft mark, measured on "
-    "both halves, joins them. A gap read in the assembled model takes the place of the two readings."
+    "both halves, joins them. A gap read in the assembled model takes the place of the two readings. Of several "
+    "spots over a zone the one with the smallest depth counts. A spot read several times: 6; 6 1/8; 6."
 )
 
 
@@ -68,6 +69,7 @@ class ZonesEditor:
             "name": Field("Zone", value=zone.name),
             "chassis": Field("Reading on the chassis", value=zone.chassis),
             "shell": Field("Reading in the shell", value=zone.shell),
+            "spots": Field("More spots over it", "left: 5 1/4; right: 5, 8 1/2 for chassis, shell", value=zone.spots),
             "gap": Field("Or the gap, assembled", "putty or feeler, such as 12.4 mm", value=zone.gap),
             "ends_at": Field("Ends at, from the front", "such as 42 mm; empty for the last", value=zone.ends_at),
             "ends_on": Field("Its end is read on", value=zone.ends_on, options=("chassis", "shell")),

@@ -1,0 +1,118 @@
+"""How sure the room left is, as HTML: terms, chance of touching, sizes at the marks, what to read again."""
+
+from __future__ import annotations
+
+from modelmath.job import Plan
+from modelmath.job.room_left.sizes import SizeChance, accepted_in_words, chance_in_words
+from modelmath.lengths.text import format_length
+from modelmath.widgets import look
+
+
+def sureness(plan: Plan) -> str:
+    """Return how sure the room left is: the verdict, the chance of touching, and the stack behind them."""
+    return look.paragraph(plan.gap.verdict) + chance(plan) + terms(plan)
+
+
+def chance(plan: Plan) -> str:
+    """Return the chance of touching, and what would have to be left for the accepted one."""
+    gap = plan.gap
+    wanted = accepted_in_words(gap.wanted_chance)
+    enough = format_length(gap.allowance_mm, "mm")
+    said = [f"Chance that the bulkhead touches over {plan.governing.name}: {chance_in_words(gap.chance)}."]
+    if gap.chance > gap.wanted_chance:
+        said.append(f"You accept {wanted}: for that, {enough} would have to be left.")
+    else:
+        said.append(f"You accept {wanted}, for which {enough} would do.")
+    if len(plan.spots) > 1:
+        said.append(f"Anywhere under the floor: {chance_in_words(plan.anywhere.chance)}.")
+    if plan.choice is not None:
+        said.append(plan.choice.in_words)
+    return "".join(look.paragraph(each) for each in said)
+
+
+def card(plan: Plan) -> str:
+    """Return the chance of touching in large, what would be enough, and what the plan did about a choice."""
+    gap = plan.gap
+    over = f"Chance that the bulkhead touches, over {plan.governing.name}"
+    needed = f"Room left; for {accepted_in_words(gap.wanted_chance)} it would take"
+    rows = [
+        (over, chance_in_words(gap.chance), "mm-big"),
+        (needed, f"{format_length(gap.left_mm, 'mm')}; {format_length(gap.allowance_mm, 'mm')}", ""),
+    ]
+    if len(plan.spots) > 1:
+        rows.append(("Chance that anything touches under the floor", chance_in_words(plan.anywhere.chance), ""))
+    if plan.choice is not None:
+        rows.append(("Choosing among several spots", plan.choice.in_words, ""))
+    body = "".join(f'<dt>{look.text(label)}</dt><dd class="{css}">{look.text(each)}</dd>' for label, each, css in rows)
+    return f'<div class="mm-card" role="status"><dl>{body}</dl></div>'
+
+
+def terms(plan: Plan) -> str:
+    """Return the stack, its worst case and its usual case."""
+    stack = plan.gap.stack
+    rows = [
+        (term.name, f"±{term.tolerance_mm:.2f} mm", term.shape, f"{100 * (term.u_mm / whole) ** 2:.0f} %")
+        for whole in (stack.standard_uncertainty(),)
+        for term in stack.largest_terms()
+    ]
+    total = f"Together ±{stack.worst_case():.2f} mm at worst, ±{stack.rss():.2f} mm usually (root sum of squares)."
+    return look.table("What may be off", ("Term", "By", "Shape", "Share"), rows) + look.paragraph(total)
+
+
+def sizes(plan: Plan) -> str:
+    """Return the sizes at the marks round the chosen one, each with its chance of touching."""
+    rows = [
+        (
+            row.setting.text,
+            format_length(row.height_mm, "mm"),
+            chance_in_words(row.chance),
+            format_length(row.left_mm, "mm"),
+            format_length(row.at_worst_mm, "mm"),
+            _note(row),
+        )
+        for row in plan.sizes
+    ]
+    heads = ("Set the rule at", "Height", "Chance of touching", "Room left", "All at its limit", "")
+    return look.table("Sizes at the marks", heads, rows, "mm-short")
+
+
+def _note(row: SizeChance) -> str:
+    if not row.keeps:
+        return "keeps too little"
+    return "this plan" if row.chosen else ""
+
+
+def read_again(plan: Plan) -> str:
+    """Return which reading costs the most clearance, and what a better instrument would free."""
+    rows = [
+        (
+            each.what,
+            f"±{each.limit_mm:.2f} mm",
+            format_length(each.costs_mm, "mm"),
+            each.better,
+            format_length(each.frees_mm, "mm") if each.frees_mm >= 0.005 else "nothing",
+        )
+        for each in plan.remeasure()
+    ]
+    if not rows:
+        return look.paragraph("No reading costs any clearance worth the name.")
+    heads = ("Reading", "May be off by", "Costs", "Better measured by", "That would free")
+    return look.table("What to measure again first", heads, rows)
+
+
+def spots(plan: Plan) -> str:
+    """Return the room left at every spot under the floor, the tightest first."""
+    rows = [
+        (spot.name, format_length(spot.left_mm, "mm"), chance_in_words(own))
+        for spot, own in zip(plan.spots, plan.anywhere.each, strict=True)
+    ]
+    return look.table("Every spot under the floor, the tightest first", ("Spot", "Room left", "Chance"), rows)
+
+
+def lift(plan: Plan) -> str:
+    """Return how a hinged shell comes off; nothing where it is not hinged."""
+    found = plan.lift
+    if found is None:
+        return ""
+    said = f"Hinged at the {found.end}: {found.verdict}"
+    return look.paragraph(said) if found.passes else look.problem(said)
