@@ -13,7 +13,7 @@ from fractions import Fraction
 from modelmath.errors import UnknownChoice, UnreadableLength, shown
 from modelmath.lengths.plain import LONGEST, plain_length
 from modelmath.lengths.prototype import PrototypeLength
-from modelmath.lengths.refusals import EXAMPLE, FEET_AND_INCHES, unreadable
+from modelmath.lengths.refusals import EXAMPLE, FEET_AND_INCHES, FULL_SIZE, unreadable
 from modelmath.lengths.scales import Scale
 from modelmath.lengths.text import SYMBOLS, mixed
 from modelmath.lengths.units import SCALE_UNITS, mm_per, unit_name
@@ -253,4 +253,9 @@ def parse_prototype(text: str, unit: str | None = None) -> PrototypeLength:
     """
     if "scale" in str(text).casefold() or (unit is not None and unit_name(unit) in SCALE_UNITS):
         raise UnreadableLength(str(text), "scale feet measure the model", "the prototype's size, as 40' 6\"")
-    return PrototypeLength(parse_length_exact(text, unit) / mm_per("ft"))
+    try:
+        return PrototypeLength(parse_length_exact(text, unit) / mm_per("ft"))
+    except UnreadableLength as fault:
+        if fault.write != EXAMPLE:
+            raise
+        raise UnreadableLength(fault.given, fault.problem, FULL_SIZE) from None

@@ -8,6 +8,7 @@ from modelmath.errors import UnreadableLength, shown
 
 EXAMPLE = "a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft"
 FEET_AND_INCHES = "feet and inches as 4' 9 1/2\", or one number with one unit"
+FULL_SIZE = "a full size with its unit, such as 40' 6\" or 12.2 m"
 
 _UNIT_WORD = re.compile(r"scale|real|mm|cm|m|in|ft|foot|feet|inch|inches|(?:milli|centi)?met(?:re|er)s?")
 # In this order: the first that is found is told.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from modelmath.errors import ModelMathError
 from modelmath.job import Plan
 from modelmath.job.cautions import cautions, cautions_on
+from modelmath.job.entries.repeated import marks_text
 from modelmath.job.order import Step
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets import look
@@ -22,9 +23,7 @@ def answer(plan: Plan, stale: bool = False) -> str:
     else:
         rows.append(("Bulkhead", "none is needed: the shell's own ends close the chamber", ""))
     spare = gap.left_mm - gap.kept_mm
-    left = (
-        f"{format_length(gap.left_mm, 'mm')} over {plan.governing.name}: {format_length(gap.kept_mm, 'mm')} kept"
-    )
+    left = f"{format_length(gap.left_mm, 'mm')} over {plan.governing.name}: {format_length(gap.kept_mm, 'mm')} kept"
     rows.append(("Room left over the chassis", look.text(f"{left}, {format_length(spare, 'mm')} to spare"), ""))
     sure = look.text(gap.verdict)
     rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))
@@ -142,7 +141,16 @@ def readings(plan: Plan) -> str:
         value = format_length(reading.value, "mm")
         feet, inches, _ = three_ways(reading.measured.exact_mm, plan.scale)
         rows.append(
-            (entry.name, entry.mark, reading.rule.name, entry.datum, entry.on or entry.taken_from, value, inches, feet)
+            (
+                entry.name,
+                marks_text(entry),
+                reading.rule.name,
+                entry.datum,
+                entry.on or entry.taken_from,
+                value,
+                inches,
+                feet,
+            )
         )
     heads = ("Reading", "Mark", "Rule", "From its", "Taken from", "Corrected", "Inch", "Scale feet")
     return look.table("Readings as taken and corrected", heads, rows, "mm-short")

@@ -99,7 +99,7 @@ def test_scale_feet_are_refused(text, unit):
 
 
 def test_a_bare_number_and_a_wrong_unit_are_refused():
-    message = "'40': it has no unit; write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft."
+    message = "'40': it has no unit; write a full size with its unit, such as 40' 6\" or 12.2 m."
     with pytest.raises(UnreadableLength, match=whole(message)):
         parse_prototype("40")
     allowed = "unit is 'yd'; write one of mm, cm, m, in, ft, scale foot, scale inch."

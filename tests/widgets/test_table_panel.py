@@ -36,7 +36,7 @@ def test_the_page_works_as_it_opens(panel):
     assert said.startswith("5 readings; 1 row kept aside. Row 7, kept aside: '4 1/': it can't be read as a length;")
     # HO: 3.5 mm to the foot (NMRA S-1.2); 9 1/8 from the end of a rule whose zero stands 1 scale ft in.
     assert "2 walkway to roof 9 1/8 10 1/8 scale ft 1.395 in 35.44 mm 0.25 mm scale rule end" in said
-    assert "< 0.01 mm caliper" in said
+    assert "1.02 mm 0.01 mm caliper" in said  # read to 0.04 mm, as is usual for a caliper
     assert panel.summary.splitlines()[0] == "5 readings; 1 row kept aside."
 
 

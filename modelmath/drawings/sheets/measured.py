@@ -87,7 +87,29 @@ def readings_sheet(plan: Plan, width: float) -> list[Flowable]:
         readings,
         words("Free depth, roof to chassis", SECTION),
         _depths(plan, width),
+        *_moving(plan, width),
     ]
+
+
+def _moving(plan: Plan, width: float) -> list[Flowable]:
+    """Return how far each moving part reaches; nothing where none was entered."""
+    rows = []
+    for moving in plan.bench.moving:
+        box = moving.obstacle.outward()
+        along = f"{_place(box.start_mm)} to {_place(box.end_mm)}"
+        high = in_mm(moving.top.value).removesuffix(" mm")
+        rows.append([moving.entry.name, words(high, STRONG), along, in_mm(box.half_width_mm).removesuffix(" mm")])
+    if not rows:
+        return []
+    head = ("What moves", "Highest it gets, mm", "Reach along from the mark, mm", "To either side, mm")
+    widths = [44 * mm, 42 * mm, 52 * mm, 0]
+    widths[3] = width - sum(widths)
+    said = "Reach along and to the side is at full swing and play, running clearance in it."
+    return [words("What moves", SECTION), table(head, rows, widths), words(said, NOTE)]
+
+
+def _place(mm_value: Any) -> str:
+    return f"{'−' if mm_value < 0 else ''}{in_mm(abs(mm_value)).removesuffix(' mm')}"
 
 
 def _reading(plan: Plan, reading: Reading) -> list[Any]:
@@ -97,7 +119,10 @@ def _reading(plan: Plan, reading: Reading) -> list[Any]:
     same = [words(format_length(reading.value, unit, plan.scale), SMALL) for unit in ("scale foot", "in")]
     stands = "its end" if reading.datum == "end" else "its zero mark"
     value = words(in_mm(reading.value).removesuffix(" mm"), STRONG)
-    return [name, words(with_unit(reading.mark, reading.rule), STRONG), f"{reading.rule.name}, {stands}", value, same]
+    mark = [words(with_unit(reading.mark, reading.rule), STRONG)]
+    if reading.again:
+        mark.append(words(f"again {', '.join(reading.again)}; the mean counts", SMALL))
+    return [name, mark, f"{reading.rule.name}, {stands}", value, same]
 
 
 def _depths(plan: Plan, width: float) -> Flowable:

@@ -184,7 +184,9 @@ class _Reader:
     def _truck_below(self) -> Truck:
         if not self.trucks:
             remedy = 'Add one with kind = "truck", and name it under on.'
-            raise WrongKind(f"the {self.entry.kind}", "without a truck that carries it", "a truck among what moves", remedy)
+            raise WrongKind(
+                f"the {self.entry.kind}", "without a truck that carries it", "a truck among what moves", remedy
+            )
         if self.entry.on not in self.trucks:
             raise UnknownChoice("the truck it moves with", self.entry.on or "", list(self.trucks))
         return self.trucks[self.entry.on]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from modelmath.errors import ModelMathError, OutOfRange, WrongKind, shown
-from modelmath.lengths.rules import Rule
+from modelmath.lengths.kinds import usual
+from modelmath.lengths.rules import KINDS, Rule
 from modelmath.lengths.scales import Scale
 
 MOST_RULES = 20
@@ -15,7 +16,8 @@ def read_rules(text: str, scale: Scale | str | None = None) -> list[Rule]:
     r"""Return the rules that lines of text tell of.
 
     A line holds a name, a unit, the distance between the finest marks, and how far the zero stands in from the end,
-    parted by semicolons; the last two may be left out. Empty lines are passed over.
+    parted by semicolons; the last two may be left out. Empty lines are passed over. One whose name begins with a kind
+    of instrument, such as ``caliper``, is read as is usual for it.
 
     Parameters
     ----------
@@ -80,4 +82,10 @@ def _rule(line: str, scale: Scale | str | None) -> Rule:
         raise OutOfRange("the line", f"{len(cells)} columns wide", "2 to 4 columns, the name first", remedy)
     name, unit, marks, zero = cells + [""] * (4 - len(cells))
     rule = Rule(unit=unit, scale=scale, graduation=1, name=name)
-    return Rule(unit=unit, scale=scale, graduation=marks or USUAL_MARKS[rule.unit], zero_offset=zero or "0", name=name)
+    kind = next((each for each in KINDS if name.casefold().startswith(each)), KINDS[0])
+    marks = marks or USUAL_MARKS[rule.unit]
+    as_usual = {key: text for key, text in usual(kind).items() if key in ("offset_uncertainty", "reads")}
+    if "read_to" in usual(kind) and rule.unit == usual(kind)["unit"]:
+        # A caliper shows finer steps than it is right to.
+        as_usual["read_to"] = max(rule.given_mm(usual(kind)["read_to"]), rule.given_mm(marks)) / rule.unit_mm
+    return Rule(unit=unit, scale=scale, graduation=marks, zero_offset=zero or "0", name=name, kind=kind, **as_usual)
