@@ -46,6 +46,11 @@ def _warnings(plan: Plan) -> Iterator[str]:
         yield f"{plan.misfit} The plan leaves it out."
     if plan.gap.at_worst_mm <= 0:
         yield plan.gap.verdict
+    if plan.job.moving and plan.chamber is None and plan.misfit is None:
+        yield (
+            "What moves is not counted yet: it has its place in the chamber's layout. Enter the shell's inside width "
+            "and length to have it counted."
+        )
     if plan.lift is not None and not plan.lift.passes:
         yield f"As the shell comes off, hinged at the {plan.lift.end}: {plan.lift.verdict}"
     yield from _measured(plan)
@@ -77,7 +82,11 @@ def _measured(plan: Plan) -> Iterator[str]:
 def _offsets_left(plan: Plan) -> Iterator[str]:
     """Yield the depths in which a zero offset stays."""
     for depth in plan.depths:
-        left = [name for name, rule in plan.bench.rules.items() if not offset_cancels(depth.free.value, rule)]
+        left = [
+            name
+            for name, rule in plan.bench.rules.items()
+            if (rule.offset_mm or rule.offset_uncertainty_mm) and not offset_cancels(depth.free.value, rule)
+        ]
         if left and not depth.read_as_gap:
             yield (
                 f"Over {depth.zone.name} the two heights were not read the same way, so the zero offset of "

@@ -17,6 +17,7 @@ CANT_MARK_OUT = ("feelers", "putty gap")
 READS = ("nearest mark", "largest that passes")
 DATUMS = ("end", "zero")
 RULE_UNITS = ("scale foot", "scale inch", "mm", "in")
+ROUNDING = 1e-3  # of an uncertainty; fields of a calibration are written to six digits
 Given = str | int | float | Fraction  # text as typed, or a number in the rule's unit
 
 
@@ -115,10 +116,22 @@ class Instrument:
         self.read_to_mm = self._read_to(read_to)
         self.reading_u_mm = self._reading_u(reading_uncertainty)
         self.calibrated_at_mm = None if calibrated_at is None else self.given_mm(calibrated_at)
+        self._check_calibration()
 
     def _check_u(self, what: str, given: Given, u: float) -> None:
         if not 0 <= u < float("inf"):
             raise OutOfRange(f"{self.name}: {what}", str(given), "0 or more", "Leave it out if you don't know it.")
+
+    def _check_calibration(self) -> None:
+        """Refuse an offset known better than the scale error leaves it, so far from where the rule was calibrated."""
+        if self.calibrated_at_mm is None:
+            return
+        tilt = abs(float(self.calibrated_at_mm + self.offset_mm)) * self.scale_error_uncertainty
+        known = (1.0 + float(self.scale_error)) * float(self.offset_uncertainty_mm)
+        if known < tilt * (1 - ROUNDING):
+            least = f"{tilt / float(self.unit_mm):.4g} or more, which its scale error makes of it at calibrated_at"
+            remedy = "Copy all figures of the calibration, or leave calibrated_at out."
+            raise OutOfRange(f"{self.name}: offset uncertainty", f"{known / float(self.unit_mm):.4g}", least, remedy)
 
     def _read_to(self, given: Given | None) -> Fraction:
         if given is None or self.reads == "largest that passes":

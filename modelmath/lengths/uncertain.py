@@ -21,6 +21,7 @@ LIMIT_PER_U: dict[Shape, float] = {
     "arcsine": sqrt(2.0),  # JCGM 101:2008, 6.4.6
     "normal": 2.0,
 }
+LEAST_DOF = 3  # below this a t-distribution has no finite variance
 COVERAGE = 0.9545  # what lies within two standard uncertainties of a normal distribution
 
 
@@ -171,19 +172,28 @@ def repeated(value_mm: float, standard_uncertainty_mm: float, dof: float, name: 
     OutOfRange
         If the uncertainty is below 0 or no number, or there are no degrees of freedom.
 
+    Notes
+    -----
+    From four readings on the mean has the t-distribution of its degrees of freedom. That of two or three has no finite
+    variance: its tails would have a rule misread by a hand's breadth. Readings are off by a mark or two at most, so
+    that such a mean is taken as a rectangle of the same standard uncertainty; its degrees of freedom stay.
+
     References
     ----------
     JCGM 100:2008, 4.2.3; JCGM 101:2008, 6.4.9.
 
     Examples
     --------
-    >>> repeated(12.0, 0.05, 2, "three readings of the roof").tag.dof
-    2
+    >>> repeated(12.0, 0.05, 2, "three readings of the roof").tag
+    Cause(name='three readings of the roof', shape='rectangular', dof=2)
+    >>> repeated(12.0, 0.05, 3, "four readings of the roof").tag.shape
+    'repeats'
     """
     _check(name, standard_uncertainty_mm)
     if not dof >= 1:
         raise OutOfRange(f"{name}: degrees of freedom", f"{dof:g}", "1 or more", "Read it twice or more.")
-    return Variable(value_mm, standard_uncertainty_mm, tag=Cause(name, "repeats", dof))
+    shape: Shape = "repeats" if dof >= LEAST_DOF else "rectangular"
+    return Variable(value_mm, standard_uncertainty_mm, tag=Cause(name, shape, dof))
 
 
 def normal(value: float, standard_uncertainty: float, name: str) -> UFloat:

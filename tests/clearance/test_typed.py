@@ -18,7 +18,9 @@ NUMBER = "write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft
 
 def test_the_textbook_stack_as_typed():
     """A public worked stack-up: 40 - 25 - 2 - 10, tolerances 0.10, 0.05, 0.03, 0.05."""
-    text = "A housing; 40 mm; 0.10 mm\nB spacer\t-25 mm\t0.05 mm\n\nC ring; -2 mm; ±0.03 mm\nD shoulder; -10 mm; +/-0.05 mm"
+    text = (
+        "A housing; 40 mm; 0.10 mm\nB spacer\t-25 mm\t0.05 mm\n\nC ring; -2 mm; ±0.03 mm\nD shoulder; -10 mm; ±0.05 mm"
+    )
     terms, bad = read_terms(text)
     stack = Stack(tuple(terms))
     printed = {

@@ -109,15 +109,15 @@ UNIT = "it has no unit; write a number with a unit, such as 15.9 mm, .040 in or 
 BASE = len(job_text(job()).splitlines())
 
 FORM = [
-    ('[[rules]]\nname = "x"\nkind = "calliper"', 'kind: it is \'calliper\'; write one of "scale rule", "steel rule", '
-     '"caliper", "depth gauge", "feelers", "putty gap".'),
-    ('[[gauges]]\nname = "leaf"\nrule = "scale rule"\nsize = 7\nmark = "1"', 'size: it is 7, without quotes; '
-     'write size = "7 mm".'),
+    ('[[rules]]\nname = "x"\nkind = "calliper"', ('kind: it is \'calliper\'; write one of "scale rule", "steel rule", '
+     '"caliper", "depth gauge", "feelers", "putty gap".')),
+    ('[[gauges]]\nname = "leaf"\nrule = "scale rule"\nsize = 7\nmark = "1"', ('size: it is 7, without quotes; '
+     'write size = "7 mm".')),
     ('[[gauges]]\nname = "leaf"\nrule = "scale rule"\nsize = "7 mm"', 'mark: it is missing; add mark = "...".'),
-    ('[[stations]]\nname = "left"\nzone = "motor"\nwidth = "roof"', "width: there is no such field; use one of name, "
-     "zone, underside, chassis_top, gap."),
-    ('[[allow]]\nname = "tape"\nthickness = 0.06', 'thickness: it is 0.06, without quotes; '
-     'write thickness = "0.06 mm".'),
+    ('[[stations]]\nname = "left"\nzone = "motor"\nwidth = "roof"', ("width: there is no such field; use one of name, "
+     "zone, underside, chassis_top, gap.")),
+    ('[[allow]]\nname = "tape"\nthickness = 0.06', ('thickness: it is 0.06, without quotes; '
+     'write thickness = "0.06 mm".')),
     ('[[allow]]\nname = "tape"\nlayers = 0', "layers: it is 0; write 1 or more."),
     ('[temperature]\nchange = -5', "temperature, change: it is -5; write 0.0 or more."),
     ('[curve]\nradius = 15\npivots = "62 mm"', 'curve, radius: it is 15, without quotes; write radius = "15 mm".'),
@@ -168,11 +168,11 @@ def test_repeats_in_a_wrong_form(entry, message):
 FAULTS = [
     (
         {"marking": {"rule": "other", "finest": "0.1"}, "kind": "feelers"},
-        ("marking, rule: the rule is 'other'; expected one with marks to set. feelers can't mark a part out."),
+        ("marking, rule: the rule is 'other'; expected one with marks to set. Feelers can't mark a part out."),
     ),
     (
         {"marking": {"rule": "other", "finest": "0.1"}, "kind": "putty gap"},
-        ("marking, rule: the rule is 'other'; expected one with marks to set. putty gap can't mark a part out."),
+        ("marking, rule: the rule is 'other'; expected one with marks to set. Putty gap can't mark a part out."),
     ),
     (
         {"read_to": "0"},

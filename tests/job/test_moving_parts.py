@@ -111,7 +111,7 @@ def test_the_uncertainty_of_its_top_reaches_the_gap():
     assert {"reading of truck top", "reading of roof"} <= names
     assert "reading of motor top" not in names
     figure = plan(with_moving(TRUCK)).why("truck: highest").figure
-    assert [share.source for share in figure.budget][0] == "reading of truck top"
+    assert next(share.source for share in figure.budget) == "reading of truck top"
 
 
 def test_one_below_the_chassis_changes_nothing():
@@ -200,8 +200,10 @@ def test_a_part_that_makes_no_sense_is_one_fault_at_its_place(moving, message):
 
 def test_a_curve_too_sharp_or_without_unit_is_a_fault():
     assert faults(TRUCK, curve={"radius": "10 mm", "pivots": "300 mm"}) == [
-        "hood.toml, moving part 1 ('truck'): radius of the curve is 10.00 mm; it must be above 150.00 mm for pivots so "
-        "far apart. Write the radius to the middle of the track, with its unit, such as 18 in."
+        (
+            "hood.toml, moving part 1 ('truck'): radius of the curve is 10.00 mm; it must be above 150.00 mm for "
+            "pivots so far apart. Write the radius to the middle of the track, with its unit, such as 18 in."
+        )
     ]
     unit = "it has no unit; write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft."
     assert faults(TRUCK, curve={"radius": "15", "pivots": "62 mm"}) == [f"hood.toml, curve, radius: '15': {unit}"]

@@ -33,8 +33,8 @@ def faults(**fields):
 def test_the_smallest_depth_governs_and_says_where():
     found = plan(
         job(
-            readings=read(left_gutter="8 3/4", capacitor="5 3/4"),
-            stations=[spot("right side", chassis_top="capacitor"), spot(underside="left gutter")],
+            readings=read(left_motor="6", capacitor="5 3/4"),
+            stations=[spot("right side", chassis_top="capacitor"), spot(chassis_top="left motor")],
         )
     )
     (depth,) = found.depths
@@ -167,3 +167,29 @@ def test_the_demo_hangs_the_bulkhead_from_its_lower_gutter():
     assert [depth.at for depth in found.depths] == ["left side"] * 3
     assert re.search(r"reading: roof, left gutter", str(found.why("bulkhead height")))
     assert "reading: roof, left gutter" in found.figures["space at the bulkhead"].follows_from
+
+
+def test_a_straight_part_clears_the_highest_chassis_from_the_lowest_roof():
+    """A hump over a capacitor: free by itself, but the edge that hangs from the lower roof beside it is straight."""
+    marks = {"roof": "9 1/4", "hump": "9 3/4", "top": "5", "cap": "5 3/8", "rear top": "4 7/8", "width": "5"}
+    readings = [{"name": name, "mark": mark} for name, mark in marks.items()]
+    readings += [{"name": "length", "mark": "25", "on": "shell"}, {"name": "rear ends", "mark": "3", "on": "shell"}]
+    zones = [
+        {"name": "rear", "underside": "roof", "chassis_top": "rear top", "width": "width", "end": "rear ends"},
+        {"name": "motor", "underside": "roof", "chassis_top": "top", "width": "width"},
+    ]
+    fields = {"readings": readings, "zones": zones, "clearance": {"keep": "0.5 mm"}}
+    found = plan(with_chamber(**fields, stations=[spot(underside="hump", chassis_top="cap")]))
+    assert found.governing.name == "motor, roof at top, chassis at left"
+    assert found.governing.free.exact_mm == FOOT * (Fraction(37, 4) - Fraction(43, 8))
+    assert found.spots[0].left_mm >= 0.5
+    assert found.anywhere.chance < 0.05
+    alone = plan(with_chamber(**fields, stations=[spot(underside="roof", chassis_top="cap")]))
+    assert alone.chamber_height_mm == found.chamber_height_mm
+
+
+def test_a_straight_part_without_room_is_refused_with_both_spots():
+    readings = read(hump="14", cap="9 1/2")
+    (fault,) = Bench(job(readings=readings, stations=[spot(underside="hump", chassis_top="cap")])).faults
+    assert "roof at motor top, chassis at left" in str(fault)
+    assert "A straight part finds no room there" in str(fault)

@@ -79,7 +79,7 @@ def test_the_chain_of_the_bulkhead_names_both_readings_clearance_and_rule():
     ]
     text = str(why).splitlines()
     assert len(text) == len(why.chain)
-    assert text[1].startswith("   free depth: motor = 13.12 ± 0.36 mm: roof less chassis top; the zero offset of scale "
+    assert text[1].startswith("   free depth: motor = 13.13 ± 0.36 mm: roof less chassis top; the zero offset of scale "
                               "rule cancels, since both were read the same way [")  # fmt: skip
 
 

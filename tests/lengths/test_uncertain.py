@@ -106,9 +106,17 @@ def test_a_triangle_is_as_wide_as_two_rectangles_of_half_its_width(half_width):
 
 
 def test_repeated_says_its_shape_and_freedom():
-    value = repeated(12.0, 0.05, 2, "roof")
+    value = repeated(12.0, 0.05, 3, "roof")
     assert (value.n, value.std_dev) == (12.0, 0.05)
-    assert value.tag == Cause("roof", "repeats", 2)
+    assert value.tag == Cause("roof", "repeats", 3)
+
+
+@pytest.mark.parametrize("dof", [1, 2])
+def test_two_or_three_readings_are_a_rectangle_of_the_same_uncertainty(dof):
+    """A t-distribution below three degrees of freedom has no finite variance (JCGM 101:2008, 6.4.9.4, from memory)."""
+    value = repeated(12.0, 0.05, dof, "roof")
+    assert value.std_dev == 0.05
+    assert value.tag == Cause("roof", "rectangular", dof)
 
 
 @pytest.mark.parametrize("dof", [0, 0.5, float("nan")])

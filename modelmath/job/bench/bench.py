@@ -227,8 +227,12 @@ class Bench:
         first = self.job.rules[0].name
         for place, entry in enumerate(self.job.readings):
             rule = self._try(("readings", place, "rule"), partial(self._rule, entry.rule or first))
+            known = len(self.faults)
+            with self.at("readings", place, "again"):
+                for text in entry.again if rule is not None else ():
+                    rule.mark_mm(text)
             with self.at("readings", place, "mark"):
-                if rule is not None:
+                if rule is not None and len(self.faults) == known:
                     again = tuple(entry.again)
                     self.readings[entry.name] = Reading(
                         entry.name, rule, entry.mark, entry.datum, entry.taken_from, again
@@ -305,7 +309,9 @@ class Bench:
         if rule is None:
             return None
         if not rule.can_mark_out:
-            raise WrongKind("the rule", repr(rule.name), "one with marks to set", f"{rule.kind} can't mark a part out.")
+            raise WrongKind(
+                "the rule", repr(rule.name), "one with marks to set", f"{rule.kind.capitalize()} can't mark a part out."
+            )
         marks = Marks(rule, self.job.marking.finest, self.job.marking.datum)
         with self.at("marking", "finest"):
             marks.up(Fraction(1))  # reads the finest mark, so that a fault shows here and not at the first part

@@ -28,9 +28,9 @@ class Station:
         Heights above the seat; None where only the gap was read. [mm]
     offset_cancels : str
         Name of the rule whose zero offset has no part in it; empty otherwise. [-]
-    read_as_gap: str
+    read_as_gap : str
         Name of the reading, where the gap itself was read; empty where it is the difference of two heights. [-]
-    underside: str
+    underside : str
         Name of the reading of its roof; empty where there is none. [-]
     """
 
@@ -134,7 +134,32 @@ def depth_of(bench: Bench, entry: ZoneEntry, place: int) -> Depth:
     if own.complete or not found:
         label = entry.gap or entry.chassis_top or entry.name
         found.insert(0, own.station(label))
+    found += _straight_across(found)
     return Depth(entry, tuple(sorted(found, key=lambda station: station.free.exact_mm)))
+
+
+def _straight_across(stations: list[Station]) -> list[Station]:
+    """Return the depth from the lowest roof down to the highest chassis top, where it is less than at any one spot.
+
+    A straight part meets the roof where that is lowest, and the chassis where that is highest.
+    """
+    both = [(each.roof, each.top, each) for each in stations if each.roof is not None and each.top is not None]
+    if len(both) < 2:
+        return []
+    roof, _, low = min(both, key=lambda spot: spot[0].exact_mm)
+    _, top, high = max(both, key=lambda spot: spot[1].exact_mm)
+    free = roof - top
+    if free.exact_mm >= min(station.free.exact_mm for station in stations):
+        return []
+    name = f"roof at {low.name}, chassis at {high.name}"
+    if free.exact_mm <= 0:
+        given, remedy = (
+            f"{float(free.exact_mm):.2f} mm, {name}",
+            "A straight part finds no room there: read both again.",
+        )
+        raise OutOfRange("the free depth", given, "above 0", remedy)
+    cancels = low.offset_cancels if low.offset_cancels == high.offset_cancels else ""
+    return [Station(name, free, roof, top, cancels, "", low.underside)]
 
 
 def _stations(bench: Bench, zone: ZoneEntry, own: _Spot) -> Iterator[Station]:
@@ -259,7 +284,13 @@ def check_stations(bench: Bench) -> None:
     None needed.
     """
     zones = [zone.name for zone in bench.job.zones]
+    seen: set[tuple[str, str]] = set()
     for place, entry in enumerate(bench.job.stations):
+        with bench.at("stations", place, "name"):
+            if (entry.zone, entry.name) in seen:
+                expected = f"a name that stands once over {entry.zone}"
+                raise WrongKind("the name", repr(entry.name), expected, "Give one of the two another.")
+        seen.add((entry.zone, entry.name))
         with bench.at("stations", place, "zone"):
             if entry.zone not in zones:
                 raise UnknownChoice("the zone", entry.zone, zones)
