@@ -138,7 +138,7 @@ def test_the_walk_finds_what_it_should():
         "modelmath.clearance.stack.Stack.of_measured",
     } <= set(FUNCTIONS)
     assert {"modelmath.lengths.scales.Scale", "modelmath.clearance.stack.Term"} <= set(DATACLASSES)
-    assert "modelmath.lengths.instruments.Instrument" in PLAIN
+    assert "modelmath.lengths.rules.instruments.Instrument" in PLAIN
     for package in PACKAGES:
         assert any(name.startswith(f"modelmath.{package}.") for name in FUNCTIONS), package
 

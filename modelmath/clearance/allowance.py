@@ -7,9 +7,9 @@ from fractions import Fraction
 from math import isfinite
 
 from modelmath.errors import DoesNotFit, OutOfRange
-from modelmath.lengths.marking import Rounding, at_mark
 from modelmath.lengths.numbers import check_kind
 from modelmath.lengths.rules import Rule, Setting
+from modelmath.lengths.rules.marking import Rounding, at_mark
 
 
 def _step(mark_mm: Fraction | float) -> Fraction:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
 from modelmath.job.calibration import calibration_warnings
-from modelmath.lengths.readings import offset_cancels
+from modelmath.lengths.rules.readings import offset_cancels
 from modelmath.lengths.text import three_ways
 
 if TYPE_CHECKING:

@@ -8,10 +8,10 @@ from fractions import Fraction
 from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
 from modelmath.job.bench.bench import Bench
 from modelmath.job.document import GaugeEntry, Job, RuleEntry
-from modelmath.lengths.calibrated import MOST_SCALE_ERROR
 from modelmath.lengths.calibration import Calibration
+from modelmath.lengths.calibration.calibrated import MOST_SCALE_ERROR
+from modelmath.lengths.calibration.pasted_gauges import MOST_GAUGES, GaugeLine
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.pasted_gauges import MOST_GAUGES, GaugeLine
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.text import SYMBOLS
 from modelmath.lengths.units import SCALE_UNITS

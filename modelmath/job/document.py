@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
 
-from modelmath.lengths.kinds import usual
+from modelmath.lengths.rules.kinds import usual
 
 FORMAT = 1
 

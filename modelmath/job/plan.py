@@ -18,7 +18,7 @@ from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.room_left.gap import Gap, gap_of
 from modelmath.job.room_left.over_moving import over_moving
 from modelmath.job.stock import PartLine, cut_plan, part_lines
-from modelmath.lengths.readings import Measured
+from modelmath.lengths.rules.readings import Measured
 from modelmath.lengths.scales import Scale
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from modelmath.enclosure.marked import reference_bay
 from modelmath.job.bench.layout import width_of
 from modelmath.job.room_left.gap import cutting_mm
-from modelmath.lengths.readings import Measured
+from modelmath.lengths.rules.readings import Measured
 from modelmath.lengths.uncertain import rectangular
 
 if TYPE_CHECKING:

@@ -6,16 +6,16 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from modelmath.drawings.figures.residuals import residuals_figure
+from modelmath.drawings.charts.residuals import residuals_figure
 from modelmath.drawings.svg import to_svg
 from modelmath.errors import ModelMathError
 from modelmath.job import load_job, save_job
 from modelmath.job.calibrated import calibrated_job
 from modelmath.lengths.calibration import Calibration, Residual
-from modelmath.lengths.corrections import corrections
-from modelmath.lengths.marking import mark_text
-from modelmath.lengths.pasted_gauges import GaugeLine, read_gauges
+from modelmath.lengths.calibration.corrections import corrections
+from modelmath.lengths.calibration.pasted_gauges import GaugeLine, read_gauges
 from modelmath.lengths.rules import Rule
+from modelmath.lengths.rules.marking import mark_text
 from modelmath.lengths.text import format_length
 from modelmath.widgets import look, places
 from modelmath.widgets.drawing_sizes import kept_aside, paste_box

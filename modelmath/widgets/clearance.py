@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from modelmath.clearance import Stack
 from modelmath.clearance.typed import read_terms
-from modelmath.drawings.figures.tail import chances_figure, tail_figure
+from modelmath.drawings.charts.tail import chances_figure, tail_figure
 from modelmath.drawings.svg import to_svg
 from modelmath.errors import ModelMathError, OutOfRange
 from modelmath.job import Plan, load_job, plan

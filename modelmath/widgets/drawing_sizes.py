@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import ipywidgets as w
 
-from modelmath.drawings.figures.agreement import agreement
+from modelmath.drawings.charts.agreement import agreement
 from modelmath.drawings.svg import to_svg
 from modelmath.errors import ModelMathError
-from modelmath.lengths.drawing_lines import MEASURED_UNITS, read_known, read_limit, read_wanted
-from modelmath.lengths.drawing_words import (
+from modelmath.lengths.full_size.drawing_lines import MEASURED_UNITS, read_known, read_limit, read_wanted
+from modelmath.lengths.full_size.drawing_words import (
     ONE_PLANE,
     agreement_text,
     directions_text,
@@ -18,7 +18,7 @@ from modelmath.lengths.drawing_words import (
     ratio_text,
     standard_text,
 )
-from modelmath.lengths.from_drawing import Directions, DrawingRatio
+from modelmath.lengths.full_size.from_drawing import Directions, DrawingRatio
 from modelmath.lengths.lines import BadLine
 from modelmath.widgets import look
 from modelmath.widgets.fields import Field, row

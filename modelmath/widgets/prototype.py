@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import ipywidgets as w
 
-from modelmath.drawings.figures.same_length import same_length
+from modelmath.drawings.charts.same_length import same_length
 from modelmath.drawings.svg import to_svg
 from modelmath.errors import ModelMathError
-from modelmath.lengths.areas import area_text, parse_area, parse_volume, volume_text
-from modelmath.lengths.coverage import nominal_of
-from modelmath.lengths.drawing_lines import read_measured
-from modelmath.lengths.drawing_words import with_limits
-from modelmath.lengths.find_scale import OVER_MM, FoundScale, find_scale
-from modelmath.lengths.parse import parse_length_exact, parse_prototype
-from modelmath.lengths.prototype import PrototypeLength
-from modelmath.lengths.resizing import (
+from modelmath.lengths.full_size.areas import area_text, parse_area, parse_volume, volume_text
+from modelmath.lengths.full_size.coverage import nominal_of
+from modelmath.lengths.full_size.drawing_lines import read_measured
+from modelmath.lengths.full_size.drawing_words import with_limits
+from modelmath.lengths.full_size.find_scale import OVER_MM, FoundScale, find_scale
+from modelmath.lengths.full_size.resizing import (
     InScale,
     at_marks,
     full_size_text,
@@ -23,6 +21,8 @@ from modelmath.lengths.resizing import (
     resize_lines,
     scales_listed,
 )
+from modelmath.lengths.parse import parse_length_exact, parse_prototype
+from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import Scale, all_scales, scale
 from modelmath.lengths.text import format_length
 from modelmath.widgets import look

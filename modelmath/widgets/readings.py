@@ -5,8 +5,8 @@ from __future__ import annotations
 import ipywidgets as w
 
 from modelmath.errors import ModelMathError
-from modelmath.lengths.readings import Reading
 from modelmath.lengths.rules import DATUMS, Rule
+from modelmath.lengths.rules.readings import Reading
 from modelmath.lengths.scales import scale
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets import look

@@ -13,7 +13,7 @@ from modelmath.job.calibrated import calibrated_job
 from modelmath.job.calibration import calibration_of
 from modelmath.job.plan import plan
 from modelmath.job.storage.files import load_job, save_job
-from modelmath.lengths.pasted_gauges import read_gauges
+from modelmath.lengths.calibration.pasted_gauges import read_gauges
 from modelmath.lengths.rules import Rule
 
 RULE = Rule(scale="HO", graduation="1/4")

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength, WrongKind
-from modelmath.lengths.areas import parse_area, parse_volume
+from modelmath.lengths.full_size.areas import parse_area, parse_volume
 from modelmath.lengths.parse import parse_prototype
 from modelmath.lengths.prototype import PrototypeArea, PrototypeLength, PrototypeVolume
 from modelmath.lengths.scales import all_scales, scale

@@ -11,13 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from modelmath.drawings.figures.agreement import agreement
-from modelmath.drawings.figures.same_length import same_length
+from modelmath.drawings.charts.agreement import agreement
+from modelmath.drawings.charts.same_length import same_length
 from modelmath.drawings.shapes import Box, Label, Lines, text_width
 from modelmath.drawings.svg import to_svg
-from modelmath.lengths.from_drawing import Deviation
+from modelmath.lengths.full_size.from_drawing import Deviation
+from modelmath.lengths.full_size.resizing import in_scales
 from modelmath.lengths.prototype import PrototypeLength
-from modelmath.lengths.resizing import in_scales
 from modelmath.lengths.scales import all_scales
 from modelmath.lengths.uncertain import normal
 from modelmath.widgets.prototype import PrototypePanel

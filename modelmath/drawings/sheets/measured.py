@@ -17,7 +17,7 @@ from modelmath.lengths.text import format_length
 if TYPE_CHECKING:
     from modelmath.job import Plan
     from modelmath.job.bench.heights import Depth
-    from modelmath.lengths.readings import Reading
+    from modelmath.lengths.rules.readings import Reading
 
 HIGHEST = 200 * mm
 SHEET_WIDTH = 640.0  # of the elevation on paper; its text then comes out at about 11 pt

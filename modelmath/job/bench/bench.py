@@ -29,8 +29,8 @@ from modelmath.job.bench.varying import Varying, varying_of
 from modelmath.job.document import Job, ReadingEntry
 from modelmath.job.storage.locate import Path, in_words
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.readings import SEAT, Reading
 from modelmath.lengths.rules import Rule
+from modelmath.lengths.rules.readings import SEAT, Reading
 from modelmath.lengths.scales import Scale, scale
 from modelmath.materials import StockStrip, parse_strip
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, WrongKind
 from modelmath.job.document import StationEntry, ZoneEntry
-from modelmath.lengths.readings import Measured, Reading, from_seat, offset_cancels
+from modelmath.lengths.rules.readings import Measured, Reading, from_seat, offset_cancels
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench

@@ -8,7 +8,7 @@ from fractions import Fraction
 from modelmath.enclosure import Cavity, Zone
 from modelmath.job.bench.bench import Bench
 from modelmath.job.bench.heights import Depth
-from modelmath.lengths.readings import Measured
+from modelmath.lengths.rules.readings import Measured
 
 
 @dataclass(frozen=True)

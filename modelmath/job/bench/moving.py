@@ -11,7 +11,7 @@ from modelmath.enclosure.mechanism import DriveLine, Flywheel, GearTower, Truck,
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import UnknownChoice, WrongKind
 from modelmath.job.bench.heights import reading_at
-from modelmath.lengths.readings import Measured, from_seat
+from modelmath.lengths.rules.readings import Measured, from_seat
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench

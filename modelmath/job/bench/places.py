@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError, OutOfRange, WrongKind
-from modelmath.lengths.readings import Measured
+from modelmath.lengths.rules.readings import Measured
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.clearance import Stack, Term
 from modelmath.job.room_left.spots import governing_room
-from modelmath.lengths.kinds import instrument
+from modelmath.lengths.rules.kinds import instrument
 from modelmath.lengths.uncertain import rectangular
 
 if TYPE_CHECKING:

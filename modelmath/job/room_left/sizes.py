@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.job.room_left.gap import gap_with
-from modelmath.lengths.marking import Setting
+from modelmath.lengths.rules.marking import Setting
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from modelmath.errors import ModelMathError, OutOfRange, WrongKind, shown
-from modelmath.lengths.kinds import usual
 from modelmath.lengths.rules import KINDS, Rule
+from modelmath.lengths.rules.kinds import usual
 from modelmath.lengths.scales import Scale
 
 MOST_RULES = 20

@@ -7,8 +7,8 @@ from math import ceil, floor
 from typing import Any
 
 from modelmath.errors import OutOfRange
-from modelmath.lengths.marking import WRITE_A_MARK, mark_text
 from modelmath.lengths.rules import Given, Rule
+from modelmath.lengths.rules.marking import WRITE_A_MARK, mark_text
 from modelmath.lengths.text import SNAP_MM
 
 
