@@ -133,7 +133,7 @@ def test_the_walk_finds_what_it_should():
     """A walk that finds nothing would ask nothing."""
     assert {
         "modelmath.lengths.parse.parse_length",
-        "modelmath.lengths.rules.Rule.length",
+        "modelmath.lengths.rules.rule.Rule.length",
         "modelmath.lengths.scales.Scale.model_mm",
         "modelmath.clearance.stack.Stack.of_measured",
     } <= set(FUNCTIONS)
