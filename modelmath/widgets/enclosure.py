@@ -54,8 +54,9 @@ def _more_fields() -> dict[str, Field]:
         "decoder_height": Field("Decoder's height", ""),
         "rule_unit": Field("The rule's figures count", options=UNITS),
         "graduation": Field("Distance between its finest marks", "empty: the same as the finest mark cut to"),
+        "read_to": Field("Read between marks to", "such as 1/8; empty: to the nearest mark"),
         "rule_length": Field("Its last mark", "a reading beyond it is refused"),
-        "reading_u": Field("Standard uncertainty of a reading", "empty: read to the nearest mark"),
+        "reading_u": Field("Standard uncertainty of a reading", "empty: by how finely you read it"),
         "offset_u": Field("Standard uncertainty of its zero", "such as 0.1 mm"),
         "seating": Field("How repeatably the shell seats, ±", "such as 0.1 mm"),
         "cutting": Field("How exactly parts are cut, ±", "such as 0.1 mm"),
@@ -105,7 +106,7 @@ class EnclosurePanel:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
-        rule = ("rule_unit", "graduation", "rule_length", "reading_u", "offset_u", "seating", "cutting")
+        rule = ("rule_unit", "graduation", "read_to", "rule_length", "reading_u", "offset_u", "seating", "cutting")
         self.folds = {
             "space": Fold(
                 "The space and what goes in",

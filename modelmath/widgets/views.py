@@ -179,7 +179,7 @@ def chamber(plan: Plan) -> str:
 
 def _limits_height(plan: Plan) -> str:
     depth = plan.governing
-    return depth.moving or f"the chassis over {depth.name}"
+    return f"the {depth.moving}" if depth.moving else f"the chassis over {depth.name}"
 
 
 def order(plan: Plan) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -11,7 +12,9 @@ from hypothesis import strategies as st
 from sample_jobs import DEMOS, SMALLEST, job, with_chamber
 
 from modelmath import plan
+from modelmath.errors import WrongKind
 from modelmath.job.bench.bench import Bench
+from modelmath.job.entries.zones import mark_row, with_zones, zone_rows
 
 MM = {"name": "caliper", "unit": "mm", "graduation": "0.1"}
 ZONE = SMALLEST["zones"][0]
@@ -193,3 +196,43 @@ def test_a_straight_part_without_room_is_refused_with_both_spots():
     (fault,) = Bench(job(readings=readings, stations=[spot(underside="hump", chassis_top="cap")])).faults
     assert "roof at motor top, chassis at left" in str(fault)
     assert "A straight part finds no room there" in str(fault)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_zones_typed_as_they_stand_change_nothing(name):
+    """What the fields of the zones show, taken over again, is the same job; in a spot of its own names as well."""
+    before = DEMOS[name]
+    assert with_zones(before, zone_rows(before), mark_row(before)) == before
+
+
+def test_spots_are_typed_as_one_line():
+    rows = zone_rows(job())
+    typed = "left: 5 3/4; right: 5, 9; edge: shell 8 3/4; front: gap 12.4 mm"
+    changed = with_zones(job(), [replace(rows[0], spots=typed)])
+    assert [(each.name, bool(each.underside), bool(each.chassis_top), bool(each.gap)) for each in changed.stations] == [
+        ("left", False, True, False),
+        ("right", True, True, False),
+        ("edge", True, False, False),
+        ("front", False, False, True),
+    ]
+    assert zone_rows(changed)[0].spots == typed
+    assert with_zones(changed, rows).stations == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        (
+            "left 5",
+            "the further spots is 'left 5'; expected a place, a colon, a reading. Write left: 5 1/4; right: 5, 8 1/2.",
+        ),
+        (
+            "left: 5; left: 6",
+            "the further spots is 'left' twice; expected each place once. Give one of the two another.",
+        ),
+    ],
+)
+def test_spots_that_cant_be_read_are_refused(typed, message):
+    rows = zone_rows(job())
+    with pytest.raises(WrongKind, match=f"^{re.escape(message)}$"):
+        with_zones(job(), [replace(rows[0], spots=typed)])

@@ -16,7 +16,7 @@ FIRST = ("scale", "zero_offset", "chassis", "shell", "keep", "finest")
 SPEAKER = ("flange", "speaker_length", "speaker_width", "speaker_depth")
 SPACE = ("width", "inside_length")
 DECODER = ("decoder_length", "decoder_width", "decoder_height")
-RULE = ("rule_unit", "graduation", "rule_length", "reading_u", "offset_u")
+RULE = ("rule_unit", "graduation", "read_to", "rule_length", "reading_u", "offset_u")
 # Finest mark and last mark that a new model's rule has until the user says otherwise; common practice, no source.
 NEW_RULE = {"scale foot": ("1/4", "60"), "scale inch": ("3", "720"), "mm": ("0.5", "300"), "in": ("1/64", "12")}
 TOLERANCES = ("seating", "cutting")
@@ -118,6 +118,7 @@ def entries_of(job: Job, zone: int = 0) -> dict[str, str]:
         "rule_unit": rule.unit,
         "graduation": rule.graduation,
         "rule_length": rule.length,
+        "read_to": rule.read_to,
         "reading_u": rule.reading_uncertainty,
         "offset_u": rule.offset_uncertainty,
         "seating": job.seat.repeatability,

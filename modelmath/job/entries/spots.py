@@ -1,4 +1,4 @@
-"""More spots over a zone, as one line of text: ``left: 5 1/4; right: 5, 8 1/2; front: gap 12.4 mm``."""
+"""More spots over a zone, as one line of text: ``left: 5 1/4; right: 5, 8 1/2; edge: shell 8``."""
 
 from __future__ import annotations
 
@@ -26,7 +26,9 @@ def spots_text(job: Job, zone: str) -> str:
     -------
     str
         Each spot: its name, a colon, its reading on the chassis, and after a comma its own reading in the shell if it
-        has one; or the gap read there. Empty where the zone has no further spot. [rule's unit]
+        has one; ``shell`` and its reading in the shell alone; or ``gap`` and the gap read there. Empty where the zone
+        has no further spot. [rule's unit]
+
 
     References
     ----------
@@ -40,7 +42,10 @@ def spots_text(job: Job, zone: str) -> str:
         if station.gap is not None:
             found.append(f"{station.name}: gap {marks.get(station.gap, '')}")
             continue
-        heights = [marks.get(station.chassis_top or "", "")]
+        if station.chassis_top is None:
+            found.append(f"{station.name}: shell {marks.get(station.underside or '', '')}")
+            continue
+        heights = [marks.get(station.chassis_top, "")]
         heights += [marks[station.underside]] if station.underside in marks else []
         found.append(f"{station.name}: {', '.join(heights)}")
     return "; ".join(found)
@@ -72,7 +77,6 @@ def put_spots(document: dict[str, Any], readings: dict[str, Any], zone: dict[str
     None needed.
     """
     before = {each["name"]: each for each in document["stations"] if each["zone"] == zone["name"]}
-    others = [each for each in document["stations"] if each["zone"] != zone["name"]]
     made: dict[str, dict[str, Any]] = {}
     for part in filter(str.strip, text.split(";")):
         match = _SPOT.fullmatch(part)
@@ -83,7 +87,11 @@ def put_spots(document: dict[str, Any], readings: dict[str, Any], zone: dict[str
             raise WrongKind("the further spots", f"{name!r} twice", "each place once", "Give one of the two another.")
         old = before.get(name, {"underside": None, "chassis_top": None, "gap": None})
         made[name] = _station(readings, zone, name, match["marks"], old, rule)
-    document["stations"] = [*others, *made.values()]
+    kept = []
+    for each in document["stations"]:  # in the order they had, so that a file's lines stay where they were
+        mine = each["zone"] == zone["name"]
+        kept += [made.pop(each["name"])] if mine and each["name"] in made else [] if mine else [each]
+    document["stations"] = [*kept, *made.values()]
 
 
 def _station(
@@ -94,8 +102,12 @@ def _station(
         station["gap"] = _put(readings, old["gap"], f"gap over {zone['name']}, {name}", marks[4:], {"rule": rule})
         return station
     top, *roof = re.split(r",\s+", marks, maxsplit=1)
-    like = readings.get(zone["chassis_top"] or "", {})
-    station["chassis_top"] = _put(readings, old["chassis_top"], f"chassis top over {zone['name']}, {name}", top, like)
+    if top.startswith("shell "):
+        roof = [top.removeprefix("shell ")]
+    else:
+        like = readings.get(zone["chassis_top"] or "", {})
+        called = f"chassis top over {zone['name']}, {name}"
+        station["chassis_top"] = _put(readings, old["chassis_top"], called, top, like)
     if roof:
         like = readings.get(zone["underside"] or "", {})
         station["underside"] = _put(readings, old["underside"], f"roof over {zone['name']}, {name}", roof[0], like)

@@ -83,10 +83,13 @@ class TypedReader:
         for name, key in (
             ("graduation", "graduation"),
             ("rule_length", "length"),
+            ("read_to", "read_to"),
             ("reading_u", "reading_uncertainty"),
             ("offset_u", "offset_uncertainty"),
         ):
             self._field(name, partial(self._of_rule, key))
+            if not self.typed[name] and key in ("read_to", "reading_uncertainty"):
+                self.rule_entry[key] = None  # an emptied field means to the nearest mark again
         self._field("zero_offset", self._zero_offset)
         for name in ("chassis", "shell"):
             self._field(name, partial(self._reading, name))
