@@ -14,6 +14,7 @@ from modelmath.clearance.stack import Stack
 from modelmath.errors import OutOfRange
 
 TRIALS = 200_000
+SAME_MM = 1e-9
 
 
 @dataclass(frozen=True)
@@ -26,23 +27,22 @@ class AnyTouches:
         The chance as counted in trials, sources that gaps share drawn once. [-]
     each : tuple of float
         Each gap's own chance, exact by convolution. [-]
+    at_most : float
+        The most that the chance of any can be: the sum over the gaps that are not the same gap twice (Boole's
+        inequality). [-]
     seed : int
         Start of the random numbers. [-]
     """
 
     drawn: Frequency
     each: tuple[float, ...]
+    at_most: float
     seed: int
 
     @property
     def at_least(self) -> float:
         """The largest of the gaps' own chances: the least that the chance of any can be. [-]"""
         return max(self.each)
-
-    @property
-    def at_most(self) -> float:
-        """Sum of the gaps' own chances: the most that the chance of any can be (Boole's inequality). [-]"""
-        return min(1.0, sum(self.each))
 
     @property
     def chance(self) -> float:
@@ -92,7 +92,17 @@ def chance_of_any(gaps: Sequence[Any], trials: int = TRIALS, seed: int = 1, bloc
     nominal = np.array([[float(getattr(gap, "nominal_value", gap))] for gap in gaps])
     hits = sum(int((nominal + drawn < 0).any(axis=0).sum()) for drawn in deviations_together(gaps, trials, seed, block))
     each = tuple(Stack.of_measured("gap", gap).interference() for gap in gaps)
-    return AnyTouches(Frequency(hits, trials), each, seed)
+    own = [chance for place, chance in enumerate(each) if not any(_same(gaps[place], gap) for gap in gaps[:place])]
+    return AnyTouches(Frequency(hits, trials), each, min(1.0, sum(own)), seed)
+
+
+def _same(gap: Any, other: Any) -> bool:
+    """Whether two gaps are one gap: of one size, and off together by the same."""
+    difference = gap - other
+    return (
+        not getattr(difference, "std_dev", 0.0)
+        and abs(float(getattr(difference, "nominal_value", difference))) < SAME_MM
+    )
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from modelmath.lengths.calibration import Calibration, Gauge
     from modelmath.lengths.rules import Rule
 
-NOISE = 0.1  # of a standard uncertainty; what differs by less was only rounded
+NOISE = 0.5  # of a standard uncertainty; what differs by less was only rounded
 
 
 def gauges_of(plan: Plan, rule: str) -> list[Gauge]:

@@ -150,6 +150,8 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
     if hasattr(mm, "std_dev"):
         # Rounded like a plain length, so that one size never shows with two last digits.
         value, spread = (_decimal(float(each), size, DECIMALS[name]) for each in (mm.n, mm.s))
+        if mm.s and not float(spread):  # not exact, only finer than the digits shown
+            spread = f"{mm.s / float(size):.1g}"
         return f"{value} ± {spread} {symbol}"
     if not isfinite(mm):
         raise OutOfRange("the length", f"{mm} mm", "a number", "Check the readings behind it.")

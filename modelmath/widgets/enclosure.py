@@ -254,6 +254,9 @@ class EnclosurePanel:
         """Say what is still to be entered, and keep the last good result in sight."""
         missing = [WAITING[name] for name in self.outcome.waiting if name in WAITING]
         if self.plan is not None:
+            for name in self.outcome.waiting:
+                if name in WAITING:
+                    self.fields[name].show(wrong=f"Enter {WAITING[name]}; until then the last sizes stay.")
             self.answer.value = views.answer(self.plan, stale=True)
         elif missing:
             self.answer.value = f'<div class="mm-card">{look.paragraph("Still to enter:")}{look.bullets(missing)}</div>'

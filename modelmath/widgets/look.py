@@ -51,7 +51,8 @@ STYLE = """
 .mm .widget-html { width: auto; align-self: stretch; }
 .mm-figure { margin: .6rem 0; padding: .6rem; background: #fff; border: 1px solid var(--mm-line); max-width: 42rem; }
 .mm-figure svg { width: 100%; height: auto; display: block; }
-.mm ol, .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
+.mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
+.mm ol { margin: .3rem 0 .3rem 2.3rem; padding: 0; }
 .mm li { margin: .2rem 0; }
 .mm a { color: var(--jp-content-link-color, #0b4a8f); text-decoration: underline; }
 .mm .mm-paste { width: 100%; max-width: 40rem; flex-direction: column; height: auto; }

@@ -39,6 +39,10 @@ def card(plan: Plan) -> str:
         (over, chance_in_words(gap.chance), "mm-big"),
         (needed, f"{format_length(gap.left_mm, 'mm')}; {format_length(gap.allowance_mm, 'mm')}", ""),
     ]
+    enough = next((row for row in plan.sizes if row.accepted), None)
+    if enough is not None:
+        size = f"{format_length(enough.height_mm, 'mm')}: set the rule at {enough.setting.text}"
+        rows.append((f"The largest size at a mark with at most {accepted_in_words(gap.wanted_chance)}", size, ""))
     if len(plan.spots) > 1:
         rows.append(("Chance that anything touches under the floor", chance_in_words(plan.anywhere.chance), ""))
     if plan.choice is not None:
@@ -72,13 +76,13 @@ def sizes(plan: Plan) -> str:
         )
         for row in plan.sizes
     ]
-    heads = ("Set the rule at", "Height", "Chance of touching", "Room left", "All at its limit", "")
+    heads = ("Set the rule at", "Height", "Chance of touching", "Room left", "All at its limit", "Note")
     return look.table("Sizes at the marks", heads, rows, "mm-short")
 
 
 def _note(row: SizeChance) -> str:
     if not row.keeps:
-        return "keeps too little"
+        return "less than the clearance to keep"
     return "this plan" if row.chosen else ""
 
 

@@ -23,7 +23,8 @@ def answer(plan: Plan, stale: bool = False) -> str:
     else:
         rows.append(("Bulkhead", "none is needed: the shell's own ends close the chamber", ""))
     spare = gap.left_mm - gap.kept_mm
-    left = f"{format_length(gap.left_mm, 'mm')} over {plan.governing.name}: {format_length(gap.kept_mm, 'mm')} kept"
+    kept = f"{format_length(gap.kept_mm, 'mm')} kept{', its running clearance' if plan.governing.moving else ''}"
+    left = f"{format_length(gap.left_mm, 'mm')} over {plan.governing.name}: {kept}"
     rows.append(("Room left over the chassis", look.text(f"{left}, {format_length(spare, 'mm')} to spare"), ""))
     sure = look.text(gap.verdict)
     rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))

@@ -32,6 +32,8 @@ class Station:
         Name of the reading, where the gap itself was read; empty where it is the difference of two heights. [-]
     underside : str
         Name of the reading of its roof; empty where there is none. [-]
+    top_at : str
+        The spot whose chassis top it is, where roof and chassis are of two spots; empty otherwise. [-]
     """
 
     name: str
@@ -41,6 +43,7 @@ class Station:
     offset_cancels: str = ""
     read_as_gap: str = ""
     underside: str = ""
+    top_at: str = ""
 
 
 @dataclass(frozen=True)
@@ -93,9 +96,9 @@ class Depth:
 
     @property
     def name(self) -> str:
-        """What the depth is over, in words: the zone, or what moves there, and the spot if there are several."""
+        """What the depth is over, in words: the zone or what moves there, and the chassis' spot of several."""
         what = self.moving or self.zone.name
-        return f"{what}, {self.at}" if self.at else what
+        return f"{what}, {self.stations[0].top_at or self.at}" if self.at else what
 
 
 def depth_of(bench: Bench, entry: ZoneEntry, place: int) -> Depth:
@@ -159,7 +162,7 @@ def _straight_across(stations: list[Station]) -> list[Station]:
         )
         raise OutOfRange("the free depth", given, "above 0", remedy)
     cancels = low.offset_cancels if low.offset_cancels == high.offset_cancels else ""
-    return [Station(name, free, roof, top, cancels, "", low.underside)]
+    return [Station(name, free, roof, top, cancels, "", low.underside, high.name)]
 
 
 def _stations(bench: Bench, zone: ZoneEntry, own: _Spot) -> Iterator[Station]:

@@ -151,6 +151,8 @@ class TypedReader:
         last = self.rule_entry["length"]
         if last is not None and size >= self._in_rule_unit(last):
             raise OutOfRange("the zero mark", text, "nearer the end than the last mark", "Write how far it stands in.")
+        if text != self.rule_entry["zero_offset"]:
+            self.rule_entry["calibrated_at"] = None  # a zero that is typed is no longer the calibration's
         self.rule_entry["zero_offset"] = text
         fields = {key: value for key, value in self.rule_entry.items() if key != "scale"}
         self.rule = Rule(**fields, scale=self.rule_entry["scale"] or self.scale)
@@ -182,7 +184,10 @@ class TypedReader:
         height = f"{format_length(size, 'mm')} above the {entry['taken_from']}{mean}"
         if shown == size:
             return height
-        return f"{height}: {format_length(shown, 'mm')} and {format_length(size - shown, 'mm')} for the rule's zero"
+        zero = Fraction(0) if self.rule is None else self.rule.zero_mm(entry["datum"])
+        stretch = size - shown - zero
+        error = f" and {format_length(stretch, 'mm')} for its scale error" if stretch else ""
+        return f"{height}: {format_length(shown, 'mm')} and {format_length(zero, 'mm')} for the rule's zero{error}"
 
     def _keep(self, text: str) -> str:
         # A bare number counts the rule's unit; a unit that is written means what it says, real inches included.

@@ -27,7 +27,7 @@ def depths(plan: Plan) -> Iterator[Figure]:
             how += f"; the zero offset of {depth.offset_cancels} cancels, since both were read the same way"
         if depth.at:
             others = ", ".join(f"{each.name} {in_mm(each.free.exact_mm)}" for each in depth.stations[1:])
-            how += f"; smallest at {depth.at} (elsewhere {others})"
+            how += f"; smallest at {depth.stations[0].name} (elsewhere {others})"
         names = _readings_of(plan, depth)
         faces = {plan.bench.reading(name).face for name in names}
         named = [*(f"reading: {name}" for name in names), *(links[face] for face in sorted(faces) if face in links)]
@@ -63,7 +63,14 @@ def height(plan: Plan) -> Iterator[Figure]:
         how = "the largest size on a mark that is no more than the space less the clearance"
         size = in_units(plan, plan.bulkhead.cut.cut_mm)
         cut = as_cut(plan, plan.bulkhead.cut.cut_mm)
-        yield Figure("bulkhead height", size, how, "arithmetic", (space, "clearance", "finest mark"), cut)
+        kept = "clearance"
+        if below.moving:
+            kept = f"{below.moving}: room kept"
+            room = gap.kept_mm + plan.bench.varying.takes_mm
+            what = "its running clearance, as entered, and what else takes room there"
+            yield Figure(kept, in_mm(room), what, "the job, moving and allow")
+            how = "the largest size on a mark that is no more than the space less the room kept over what moves"
+        yield Figure("bulkhead height", size, how, "arithmetic", (space, kept, "finest mark"), cut)
         setting = plan.marks.setting(plan.bulkhead.cut.cut_mm).text
         yield Figure("bulkhead setting", setting, SETTING, "arithmetic", ("bulkhead height", rule))
     tolerance = f"±{gap.stack.worst_case():.2f} mm at worst, ±{gap.stack.rss():.2f} mm usually"

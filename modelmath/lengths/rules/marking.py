@@ -173,10 +173,16 @@ def _nearest(rule: Rule, shown: Fraction, step: Fraction) -> Fraction:
 
 
 def _setting_text(rule: Rule, nearest: Fraction, beyond_mm: float) -> str:
-    text = mark_text(rule, abs(nearest)) + (" short of zero, towards the end" if nearest < 0 else "")
+    mark, rest = mark_text(rule, abs(nearest)), f"{abs(beyond_mm):.2f} mm"
+    if nearest < 0:
+        # Here the marks count the other way, so that "and" and "less" would mislead.
+        if abs(beyond_mm) < 0.005:
+            return f"{mark} short of zero, towards the end"
+        way = "back towards zero" if beyond_mm > 0 else "further towards the end"
+        return f"{mark} short of zero, and {rest} {way}"
     if abs(beyond_mm) < 0.005:
-        return text
-    return f"{text} {'and' if beyond_mm > 0 else 'less'} {abs(beyond_mm):.2f} mm"
+        return mark
+    return f"{mark} {'and' if beyond_mm > 0 else 'less'} {rest}"
 
 
 def at_mark(mm: Fraction | float, step_mm: Fraction, rounding: Rounding) -> Fraction:

@@ -282,6 +282,9 @@ class Rule(Instrument):
         mm = "" if self.unit == "mm" else f" ({format_length(size, 'mm')})"
         place = "in from the end" if self.offset_mm > 0 else "beyond the worn end"
         zero = f"zero {mark_text(self, size)}{mm} {place}" if size else "zero at its end"
+        error = 100 * float(self.scale_error)
+        if error:
+            zero += f", shows {abs(error):.2f} % too {'little' if error > 0 else 'much'}"
         counts = {"in": "inches", "mm": "mm"}.get(self.unit, SYMBOLS.get(self.unit, self.unit))
         kind = "rule" if self.kind.endswith("rule") else self.kind
         return f"{scale}{kind} in {counts}, {marks}, {zero}"
