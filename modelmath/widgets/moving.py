@@ -22,12 +22,13 @@ from modelmath.enclosure.mechanism import (
     truck_words,
     yaw,
 )
+from modelmath.enclosure.mechanism.asked import check_curve, too_wide_at_rest
 from modelmath.errors import ModelMathError
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets import look
-from modelmath.widgets.enclosure import COMMON
 from modelmath.widgets.fields import Field, Fold, page, row
+from modelmath.widgets.readings import scale_names, stale
 
 Sizes = Mapping[str, Fraction]
 CURVE = "the tightest there is, turnouts too; to the middle of the track"
@@ -36,6 +37,22 @@ OVERHANG = (
     "How far the body reaches beside the track: for platforms, tunnels and the next track. It takes no room inside the "
     "shell. What stands there keeps more than this, for play and for the track as it lies."
 )
+# What the messages call a size whose field is labelled otherwise.
+CALLED = {
+    "truck: width": "width",
+    "length of the truck": "length",
+    "depth of the truck": "depth",
+    "rise of the end": "rise",
+    "flywheel: diameter": "wheel",
+    "flywheel: width": "wheel_width",
+    "flywheel: runout": "runout",
+    "drive line: diameter": "shaft",
+    "drive line: whip": "whip",
+    "wheelbase of the truck": "wheelbase",
+    "distance to the bulkhead": "face",
+    "distance to the step": "step_end",
+    "the bulkhead": "roof",
+}
 HINGED = "Distances count from the hinge along the length, heights from the seat."
 
 
@@ -71,17 +88,18 @@ class Asked:
             else:
                 field.show(None if size is None else " = ".join(format_length(size, unit) for unit in ("mm", "in")))
         sizes = self.sizes()
-        if sizes is None:
-            return
         try:
-            self.result.value = self.answer(sizes)
+            self.result.value = stale(self.result.value) if sizes is None else self.answer(sizes)
         except ModelMathError as reason:
             self._say(reason)
+            self.result.value = stale(self.result.value)
 
     def _say(self, reason: ModelMathError) -> None:
         """Say what is wrong beside the field it names, or beside the answer where it names none."""
         name = getattr(reason, "name", "").casefold()
-        at = next((field for field in self.fields.values() if name.endswith(field.label.casefold())), None)
+        at = self.fields.get(CALLED.get(name, "")) or next(
+            (field for field in self.fields.values() if name.endswith(field.label.casefold())), None
+        )
         if at is None:
             self.fault.value = look.problem(str(reason))
         else:
@@ -106,7 +124,7 @@ class MovingPanel:
     """The room that a truck takes as it swings, and what else moves; the sizes to begin with are invented."""
 
     def __init__(self) -> None:
-        self.scale = Field("Scale", "for sizes typed in scale feet or inches", options=COMMON)
+        self.scale = Field("Scale", "for sizes typed in scale feet or inches", options=scale_names())
         first = {
             "radius": Field("Radius of the curve", CURVE, "18 in"),
             "pivots": Field("Distance between the pivots", "of the two trucks, on the model", "90 mm"),
@@ -158,7 +176,10 @@ class MovingPanel:
         turns, *rest = truck_words(truck, inside)
         room = truck.envelope()
         top = look.sizes(three_ways(room.top_mm, self.scale.value))
-        said = "".join(look.paragraph(each) for each in (turns, *rest))
+        wide = "" if inside is None else too_wide_at_rest(truck, inside)
+        said = "".join(
+            f"<p>{look.problem(each)}</p>" if each == wide else look.paragraph(each) for each in (turns, *rest)
+        )
         figure = plan_view_svg(truck, None if inside is None else float(inside))
         return (
             '<div class="mm-card" role="status"><dl><dt>Lowest a bulkhead may reach over the truck, above the seat</dt>'
@@ -169,7 +190,10 @@ class MovingPanel:
         below = self.truck.sizes()
         if below is None:
             return look.paragraph("The truck's sizes above can't be read yet; a drive line swings with it.")
-        truck, running = _truck_of(below), below["running"]
+        try:
+            truck, running = _truck_of(below), below["running"]
+        except ModelMathError:
+            return look.paragraph("One of the truck's sizes above can't be right; a drive line swings with it.")
         wheel = Flywheel(
             0,
             sizes["wheel_height"],
@@ -213,6 +237,7 @@ def _fold(title: str, hint: str, asked: Asked) -> Fold:
 
 
 def _truck_of(sizes: Sizes) -> Truck:
+    check_curve(sizes["pivots"], sizes["radius"])
     return truck_of_size(
         sizes["length"],
         sizes["width"],
@@ -267,6 +292,7 @@ def _hinge_fields() -> dict[str, Field]:
 def _overhang(sizes: Sizes) -> str:
     wheelbase = sizes.get("wheelbase", Fraction(0))
     pivots, radius, length = (float(sizes[name]) for name in ("pivots", "radius", "body"))
+    check_curve(sizes["pivots"], sizes["radius"], wheelbase)
     middle = mid_throw(pivots, radius, float(wheelbase))
     end = end_throw(pivots, radius, length, float(wheelbase))
     inside, outside = lineside_reach(pivots, radius, length, float(sizes["width"]), float(wheelbase))

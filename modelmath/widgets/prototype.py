@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar
+
 import ipywidgets as w
 
 from modelmath.drawings.charts.same_length import same_length
@@ -23,12 +26,15 @@ from modelmath.lengths.full_size.resizing import (
 )
 from modelmath.lengths.parse import parse_length_exact, parse_prototype
 from modelmath.lengths.prototype import PrototypeLength
-from modelmath.lengths.scales import Scale, all_scales, scale
+from modelmath.lengths.scales import Scale, scale
 from modelmath.lengths.text import format_length
 from modelmath.widgets import look
 from modelmath.widgets.drawing_sizes import DrawingSizes, kept_aside, paste_box
 from modelmath.widgets.enclosure import COMMON
 from modelmath.widgets.fields import Field, Fold, page, row
+from modelmath.widgets.readings import scale_names, stale
+
+Size = TypeVar("Size")
 
 # Invented sizes, to begin with.
 SIZES = "walkway to roof; 3 1/2 scale ft\nstep; 4.2 mm\nsill; 6 x 10 scale in"
@@ -42,7 +48,7 @@ class PrototypePanel:
     """A prototype size in the scales wanted, and what else turns full size into model size."""
 
     def __init__(self) -> None:
-        scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
+        scales = scale_names()
         self.fields = {
             "size": Field("Size on the prototype", "40' 6\", 12.2 m or 486 in", "40' 6\""),
             "scale": Field("Scale of the model", options=scales),
@@ -115,6 +121,7 @@ class PrototypePanel:
             rows = in_scales(length, self._scales())
         except ModelMathError as reason:
             size.show(wrong=str(reason))
+            self.answer.value, self.table.value = stale(self.answer.value), stale(self.table.value)
             return
         self.length = length
         size.show(" = ".join(full_size_text(length)))
@@ -147,6 +154,7 @@ class PrototypePanel:
             mm = parse_length_exact(model.value, scale=chosen)
         except ModelMathError as reason:
             model.show(wrong=str(reason))
+            self.back.value = stale(self.back.value)
             return
         model.show(" = ".join((format_length(mm, "mm"), format_length(mm, "in"))))
         rows = [(each, *full_size_text(each.prototype(mm))) for each in self._scales()]
@@ -172,17 +180,9 @@ class PrototypePanel:
 
     def _show_spaces(self) -> None:
         area, volume = self.fields["area"], self.fields["volume"]
-        try:
-            space = parse_area(area.value)
-            area.show(str(space))
-        except ModelMathError as reason:
-            area.show(wrong=str(reason))
-            return
-        try:
-            room = parse_volume(volume.value)
-            volume.show(str(room))
-        except ModelMathError as reason:
-            volume.show(wrong=str(reason))
+        space, room = _read(area, parse_area, str), _read(volume, parse_volume, str)
+        if space is None or room is None:
+            self.spaces.value = stale(self.spaces.value)
             return
         rows = [
             (each, *area_text(each.model_mm2(space)), *volume_text(each.model_mm3(room))) for each in self._scales()
@@ -192,18 +192,17 @@ class PrototypePanel:
 
     def _show_found(self) -> None:
         part, full = self.fields["part"], self.fields["full"]
-        try:
-            mm = read_measured(part.value, scale=self.fields["scale"].value)
-            part.show(format_length(nominal_of(mm), "in"))
-        except ModelMathError as reason:
-            part.show(wrong=str(reason))
+        chosen = self.fields["scale"].value
+        mm = _read(part, lambda text: read_measured(text, scale=chosen), lambda mm: format_length(nominal_of(mm), "in"))
+        length = _read(full, parse_prototype, lambda length: " = ".join(full_size_text(length)))
+        if mm is None or length is None:
+            self.found.value = stale(self.found.value)
             return
         try:
-            length = parse_prototype(full.value)
             self.found.value = self._found(find_scale(mm, length))
-            full.show(" = ".join(full_size_text(length)))
         except ModelMathError as reason:
             full.show(wrong=str(reason))
+            self.found.value = stale(self.found.value)
 
     @staticmethod
     def _found(found: FoundScale) -> str:
@@ -222,6 +221,17 @@ class PrototypePanel:
             return "No size yet."
         sizes = (f"{each.scale} {format_length(each.mm, 'mm')}" for each in in_scales(self.length, self._scales()))
         return f"{self.length} on the prototype: {', '.join(sizes)}.\n{self.drawing.summary}"
+
+
+def _read(field: Field, read: Callable[[str], Size], words: Callable[[Size], str]) -> Size | None:
+    """Read one field and echo it, or say there what is wrong and return None."""
+    try:
+        size = read(field.value)
+        field.show(words(size))
+    except ModelMathError as reason:
+        field.show(wrong=str(reason))
+        return None
+    return size
 
 
 def _sides(sides: tuple[object, ...], unit: str) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import ipywidgets as w
 
 from modelmath.errors import ModelMathError
+from modelmath.job.entries.repeated import marks_of
 from modelmath.lengths.rules import DATUMS, Rule
 from modelmath.lengths.rules.readings import Reading
-from modelmath.lengths.scales import scale
+from modelmath.lengths.scales import all_scales, scale
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets import look
 from modelmath.widgets.enclosure import COMMON, UNITS
@@ -15,18 +16,37 @@ from modelmath.widgets.fields import Field, page, row
 
 TABLES = '<p>Many readings, or several rules: <a href="tables.ipynb">a table of them</a>.</p>'
 
+LAST = "These sizes are for the last entries that gave a result."
+
+
+def scale_names() -> list[str]:
+    """Return the names of all scales, the common ones first."""
+    return [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
+
+
+def stale(html: str) -> str:
+    """Return an answer marked as that to earlier entries; one without a card gets one."""
+    if not html or "mm-stale" in html:
+        return html
+    said, (opening, marked) = look.paragraph(LAST, "mm-soft"), ('<div class="mm-card"', '<div class="mm-card mm-stale"')
+    if opening not in html:
+        return f'{marked} role="status">{said}{html}</div>'
+    before, after = html.split(opening, 1)
+    rest, inside = after.split(">", 1)
+    return f"{before}{marked}{rest}>{said}{inside}"
+
 
 class ReadingsPanel:
     """A rule, and a reading taken with it."""
 
     def __init__(self) -> None:
         self.fields = {
-            "scale": Field("Scale", options=COMMON),
+            "scale": Field("Scale", options=scale_names()),
             "unit": Field("The rule's figures count", options=UNITS),
             "graduation": Field("Distance between its finest marks", "1/4 for quarter feet", "1/4"),
             "zero_offset": Field("Its zero stands in from its end by", "in the rule's unit; 0 for none", "1"),
             "datum": Field("What stands against the part", "the rule's end, or its zero mark", options=DATUMS),
-            "mark": Field("Reading", "as it stands on the rule, such as 5 3/4", "5 3/4"),
+            "mark": Field("Reading", "as on the rule, such as 5 3/4; the same spot again: 6; 6 1/8; 6", "5 3/4"),
         }
         self.answer = w.HTML()
         for field in self.fields.values():
@@ -63,24 +83,35 @@ class ReadingsPanel:
 
     def _refresh(self) -> None:
         rule = self._rule()
+        mark = self.fields["mark"]
         if rule is None:
+            mark.show()
+            self.answer.value = stale(self.answer.value)
             return
-        datum, mark = self.fields["datum"].value, self.fields["mark"]
         try:
-            reading = Reading("reading", rule, mark.value, datum)
+            reading = self._reading(rule)
         except ModelMathError as reason:
             mark.show(wrong=str(reason))
+            self.answer.value = stale(self.answer.value)
         else:
             mark.show()
             self.answer.value = self._one(reading)
 
+    def _reading(self, rule: Rule) -> Reading:
+        first, again = marks_of(self.fields["mark"].value)
+        return Reading("reading", rule, first, self.fields["datum"].value, again=tuple(again))
+
     def _one(self, reading: Reading) -> str:
         feet, inches, mm = three_ways(reading.measured.exact_mm, scale(self.fields["scale"].value))
         u = format_length(reading.measured.u_mm, "mm")
+        what, of = "Length", "this reading"
+        if reading.again:
+            what, of = f"Length, the mean of {len(reading.repeats.marks_mm)} readings", "the mean"
+        verdict = look.paragraph(reading.repeats.verdict, "mm-soft") if reading.again else ""
         return (
-            f'<div class="mm-card" role="status"><dl><dt>Length</dt><dd class="mm-big">{look.text(feet)} &nbsp; '
-            f"{look.text(inches)} &nbsp; {look.text(mm)}</dd><dt>Standard uncertainty of this reading</dt>"
-            f"<dd>{look.text(u)}</dd></dl></div>"
+            f'<div class="mm-card" role="status"><dl><dt>{what}</dt><dd class="mm-big">{look.text(feet)} &nbsp; '
+            f"{look.text(inches)} &nbsp; {look.text(mm)}</dd><dt>Standard uncertainty of {of}</dt>"
+            f"<dd>{look.text(u)}</dd></dl>{verdict}</div>"
         )
 
     @property
@@ -88,7 +119,7 @@ class ReadingsPanel:
         """The one reading in plain language."""
         f = self.fields
         rule = Rule(f["unit"].value, f["scale"].value, f["graduation"].value, f["zero_offset"].value)
-        reading = Reading("reading", rule, f["mark"].value, f["datum"].value)
+        reading = self._reading(rule)
         return f"{f['mark'].value} read from the {f['datum'].value}: " + ", ".join(
             three_ways(reading.measured.exact_mm, scale(f["scale"].value))
         )

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import ipywidgets as w
 
-from modelmath.errors import ModelMathError, NotYetKnown
+from modelmath.errors import ModelMathError, UnreadableLength
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.materials import DRILL_SETS, USES, StripPick, parse_strip, pick_drill, pick_strips
 from modelmath.widgets import look
-from modelmath.widgets.enclosure import COMMON
 from modelmath.widgets.fields import Field, page, row
+from modelmath.widgets.readings import scale_names, stale
 
 USE_HINTS = {
     "on end": "stood up: the height is the cut length, the section only has to be stout",
@@ -25,12 +25,12 @@ class StripsPanel:
 
     def __init__(self) -> None:
         self.fields = {
-            "scale": Field("Scale", options=COMMON),
+            "scale": Field("Scale", options=scale_names()),
             "height": Field("Height wanted", "with its unit: 5/8 scale ft, 2.1 mm, .080 in", "2.2 mm"),
             "use": Field("How the strip is used", options=USES),
             "width": Field("Inside width of the shell", "only for use across, such as 18.5 mm"),
         }
-        self.passes = Field("What has to pass a hole", "a strand or wire, such as 0.030 in", "0.030 in")
+        self.passes = Field("What has to pass a hole", "a strand or wire, with its unit: .030 in, 0.76 mm", "0.030 in")
         self.drill_set = Field("From the drill set", options=DRILL_SETS)
         self.name = Field("A strip by its name", "such as HO 6x10, .040 x .125, 1.5 x 2 mm", "HO 4x8")
         self.answer, self.drills = w.HTML(), w.HTML()
@@ -67,18 +67,30 @@ class StripsPanel:
         f["use"].show(USE_HINTS[f["use"].value])
         for name in ("height", "width"):
             f[name].show()
-        self.answer.value = ""
-        at = "height"
+        self.answer.value = stale(self.answer.value)
+        across, readable = f["use"].value == "across", True
         try:
             height = parse_length_exact(f["height"].value, scale=f["scale"].value)
             f["height"].show(" = ".join(three_ways(height, f["scale"].value)))
-            at = "width" if f["use"].value == "across" else "height"
-            picks = self.picks()
-        except NotYetKnown:
+        except ModelMathError as reason:
+            f["height"].show(wrong=str(reason))
+            readable = False
+        if across and not f["width"].value.strip():
             f["width"].show(wrong="Enter the inside width of the shell, such as 18.5 mm: the strip has to span it.")
             return
+        try:
+            if f["width"].value.strip():
+                width = parse_length_exact(f["width"].value, unit="mm", scale=f["scale"].value)
+                f["width"].show(format_length(width, "mm"))
         except ModelMathError as reason:
-            f[at].show(wrong=str(reason))
+            f["width"].show(wrong=str(reason))
+            return
+        if not readable:
+            return
+        try:
+            picks = self.picks()
+        except ModelMathError as reason:
+            f["width" if across else "height"].show(wrong=str(reason))
             return
         rows = [(pick.name, *self._error(pick), pick.advice) for pick in picks]
         heads = ("Strip", "Error, mm", "Error, scale inches", "What to do")
@@ -103,11 +115,13 @@ class StripsPanel:
 
     def _show_drills(self) -> None:
         try:
-            size = parse_length_exact(self.passes.value, unit="mm", scale=self.fields["scale"].value)
+            size = parse_length_exact(self.passes.value, scale=self.fields["scale"].value)
             picks = pick_drill(size, sets=(self.drill_set.value,))
         except ModelMathError as reason:
+            if isinstance(reason, UnreadableLength) and reason.problem == "it has no unit":
+                reason = UnreadableLength(reason.given, reason.problem, ".030 in or 0.76 mm")
             self.passes.show(wrong=str(reason))
-            self.drills.value = ""
+            self.drills.value = stale(self.drills.value)
             return
         self.passes.show(f"{format_length(size, 'mm')}, with 0.05 mm round it (common practice, no source)")
         rows = [(pick.name, f"{pick.diameter_mm:.3f} mm", f"{pick.clearance_mm:.3f} mm") for pick in picks]

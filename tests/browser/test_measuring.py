@@ -36,12 +36,12 @@ def opens(request: pytest.FixtureRequest, workbook_server: Any) -> Any:
         page = request.getfixturevalue(kind)
         page.goto(workbook_server.at(f"/voila/render/{name}.ipynb"))
         page.locator(".mm").first.wait_for(timeout=WAIT_MS)
+        assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
         seen.append(page)
         return page
 
     yield at
     for page in seen:
-        assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
         assert page.noted.faults == []
         assert page.noted.console == []
         assert page.noted.outside == []

@@ -25,6 +25,7 @@ from modelmath.enclosure.mechanism import (
     truck_of_size,
     truck_words,
 )
+from modelmath.enclosure.mechanism.asked import check_curve, too_wide_at_rest
 from modelmath.errors import OutOfRange, WrongKind
 
 PLAIN = Truck("front truck", -35, 15, 15, 18, -6, 7)
@@ -184,6 +185,43 @@ def test_words_where_all_of_it_lies_on_one_side_or_below_the_seat():
     assert turns == "It turns by 0.00 degrees to either side."
     assert keeps == (
         "From 15.00 mm ahead of its pivot to 15.00 mm behind it, keep every lower edge at least 7.00 mm above the seat."
+    )
+
+
+def test_a_curve_that_can_t_be_is_blamed_on_the_size_to_look_at():
+    """By hand: pivots of twice the radius lie across its circle; with 90 and a wheelbase of 120, 2 R is 150."""
+    check_curve(90, 75.01, 120)
+    for sizes, message in (
+        (
+            (90, 45),
+            (
+                "distance between the pivots is 90.00 mm; it must be below 90.00 mm, for a radius of 45.00 mm. "
+                "The pivots are further apart than twice the radius: check both."
+            ),
+        ),
+        (
+            (90, 75, 120),
+            (
+                "wheelbase of the truck is 120.00 mm; it must be below 120.00 mm for this radius and these pivots. "
+                "Measure it between the outer axles of one truck, and check the radius."
+            ),
+        ),
+        (
+            (90, 0),
+            (
+                "radius of the curve is 0 mm; it must be above 0. "
+                "Write the radius to the middle of the track, with its unit, such as 18 in."
+            ),
+        ),
+    ):
+        with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
+            check_curve(*sizes)
+
+
+def test_a_truck_as_wide_as_the_shell_goes_in_at_rest():
+    assert too_wide_at_rest(PLAIN, 18) == ""
+    assert truck_words(PLAIN, 17)[1] == (
+        "Too wide at rest: what turns is 18.00 mm wide, and the shell only 17.00 mm inside."
     )
 
 

@@ -21,6 +21,7 @@ from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import all_scales
 from modelmath.lengths.uncertain import normal
 from modelmath.widgets.prototype import PrototypePanel
+from modelmath.widgets.readings import LAST
 
 
 def plain(html: str) -> str:
@@ -50,9 +51,11 @@ def test_a_bad_size_keeps_the_last_answer_and_says_what_to_write(panel):
     for wrong, said in (("40", "it has no unit"), ("-3 ft", "it must be above 0"), ("<b>", "no number")):
         panel.fields["size"].value = wrong
         assert said in plain(panel.fields["size"].message)
-        assert panel.answer.value == before
+        assert plain(panel.answer.value) == f"{LAST} {plain(before)}"
+        assert "mm-stale" in panel.answer.value
         assert "<b>" not in panel.fields["size"].message
     panel.fields["size"].value = "40' 6\""
+    assert panel.answer.value == before
     assert 'role="alert"' not in panel.fields["size"].message
 
 
@@ -69,6 +72,7 @@ def test_back_to_the_prototype(panel):
     assert "HO 3' 6\" 1.067 m" in plain(panel.back.value)
     panel.fields["model"].value = "12"
     assert "it has no unit" in plain(panel.fields["model"].message)
+    assert plain(panel.back.value).startswith(LAST)
 
 
 def test_from_one_scale_to_another(panel):
@@ -90,7 +94,11 @@ def test_areas_and_volumes(panel):
     assert "gallons differ" in plain(panel.fields["volume"].message)
     panel.fields["area"].value = "12"
     assert "it has no unit" in plain(panel.fields["area"].message)
-    assert panel.spaces.value == before
+    assert plain(panel.spaces.value) == f"{LAST} {plain(before)}"
+    panel.fields["volume"].value = "30 m3"
+    assert "1059" in plain(panel.fields["volume"].message)  # 30 / 0.3048^3, by definition
+    assert 'role="alert"' not in panel.fields["volume"].message
+    assert 'role="alert"' in panel.fields["area"].message
 
 
 def test_which_scale(panel):
@@ -101,6 +109,11 @@ def test_which_scale(panel):
     assert "above 0" in plain(panel.fields["part"].message)
     panel.fields["part"].value = "63.5 mm"
     assert "Z (NEM), Z 1:220" in plain(panel.found.value)
+    panel.fields["part"].value = "long"
+    panel.fields["full"].value = "50'"
+    assert 'role="alert"' in panel.fields["part"].message
+    assert plain(panel.fields["full"].message).startswith("50'")
+    assert plain(panel.found.value).startswith(LAST)
     panel.fields["full"].value = "40"
     assert "it has no unit" in plain(panel.fields["full"].message)
 
@@ -147,6 +160,8 @@ def test_a_picture_in_pixels(panel):
     assert "1 pixel is" in plain(drawing.answer.value)
     drawing.plus_minus.value = "0.25 mm"
     assert "measured in pixels" in plain(drawing.plus_minus.message)
+    assert plain(drawing.answer.value).startswith(LAST)
+    assert plain(drawing.sizes.value).startswith(LAST)
 
 
 def test_the_summary_is_plain_text(panel):

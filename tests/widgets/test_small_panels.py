@@ -7,7 +7,11 @@ from fractions import Fraction
 from html import unescape
 from pathlib import Path
 
+import pytest
+
+from modelmath.lengths.scales import all_scales
 from modelmath.widgets import ReadingsPanel, StripsPanel, start_page
+from modelmath.widgets.readings import LAST
 
 
 def plain(html: str) -> str:
@@ -28,13 +32,39 @@ def test_a_bad_reading_keeps_the_last_answer_and_says_what_to_write():
     before = panel.answer.value
     panel.fields["mark"].value = "1/0"
     assert "can't have 0 below the line" in plain(panel.fields["mark"].message)
+    assert plain(panel.answer.value) == f"{LAST} {plain(before)}"
+    panel.fields["mark"].value = "5 3/4"
     assert panel.answer.value == before
+
+
+def test_repeats_of_one_spot_give_their_mean_and_what_they_tell():
+    """By hand, in mm: 1 ft beside the zero is 3.5; marks 21, 21.4375, 21 have the mean 21 7/48."""
+    panel = ReadingsPanel()
+    panel.fields["mark"].value = "6; 6 1/8; 6"
+    said = plain(panel.answer.value)
+    assert said.startswith("Length, the mean of 3 readings")
+    assert "24.65 mm" in said  # 21.1458 + 3.5
+    # A step of 7/8 mm read to the nearest mark, and the scatter: sqrt(0.875^2 / 12 + 0.4375^2 / 9) = 0.292.
+    assert "Standard uncertainty of the mean 0.29 mm" in said
+    assert said.endswith("3 readings are too few to tell whether one stands out; read it 4 times to know.")
+    assert "24.65 mm" in panel.summary
+    panel.fields["mark"].value = "6; six"
+    assert 'role="alert"' in panel.fields["mark"].message
+    assert plain(panel.answer.value) == f"{LAST} {said}"
+
+
+@pytest.mark.parametrize("panel", [ReadingsPanel, StripsPanel])
+def test_all_scales_are_offered_the_common_ones_first(panel):
+    names = panel().fields["scale"].control.options
+    assert names[:4] == ("HO", "N", "O", "S")
+    assert set(names) == {each.name for each in all_scales()}
 
 
 def test_a_bad_rule_is_said_at_its_own_field():
     panel = ReadingsPanel()
     panel.fields["zero_offset"].value = "a foot"
     assert 'role="alert"' in panel.fields["zero_offset"].message
+    assert plain(panel.answer.value).startswith(LAST)
     assert 'role="alert"' not in panel.fields["graduation"].message
     panel.fields["zero_offset"].value = "1"
     panel.fields["graduation"].value = "0"
@@ -49,6 +79,22 @@ def test_strips_are_picked_by_use():
     assert "Enter the inside width of the shell" in plain(panel.fields["width"].message)
     panel.fields["width"].value = "18.5"
     assert "18.50 mm wide" in plain(panel.answer.value)
+    before = panel.answer.value
+    panel.fields["height"].value = "high"
+    panel.fields["width"].value = "wide"
+    assert all('role="alert"' in panel.fields[name].message for name in ("height", "width"))
+    assert plain(panel.answer.value) == f"{LAST} {plain(before)}"
+    assert panel.answer.value.startswith('<div class="mm-card mm-stale"')
+
+
+def test_what_passes_a_hole_needs_its_unit():
+    panel = StripsPanel()
+    before = panel.drills.value
+    panel.passes.value = ".030"
+    assert plain(panel.passes.message).startswith("'.030': it has no unit; write .030 in or 0.76 mm.")
+    assert plain(panel.drills.value) == f"{LAST} {plain(before)}"
+    panel.passes.value = ".030 in"
+    assert panel.drills.value == before
 
 
 def test_a_strand_names_its_drill():

@@ -175,7 +175,7 @@ class _Plan:
         slides = ", with its play" if nominal(self.truck.side_play_mm) > 0 else ""
         rows = [
             (REST, "the truck at rest"),
-            (SWING, f"at full swing, {degree:.1f}° to either side{slides}"),
+            (SWING, f"at full swing, {degree:.2f}° to either side{slides}"),
             (ROOM, "the room it takes, running clearance included"),
         ]
         if self.inside is not None:

@@ -112,8 +112,81 @@ def truck_words(truck: Truck, inside_width_mm: Number | None = None) -> tuple[st
     words = [f"It turns by {degrees(nominal(truck.yaw_rad)):.2f} degrees to either side."]
     if inside_width_mm is not None:
         check_least("inside width of the shell", inside_width_mm, above=True)
-        words.append(_beside(float(inside_width_mm) / 2 - nominal(room.half_width_mm)))
+        wide = too_wide_at_rest(truck, inside_width_mm)
+        words.append(wide or _beside(float(inside_width_mm) / 2 - nominal(room.half_width_mm)))
     return (*words, keep_words(room, nominal(truck.pivot_mm), "its pivot"))
+
+
+def too_wide_at_rest(truck: Truck, inside_width_mm: Number) -> str:
+    """Say by how much a truck is wider than the shell even where it stands still and straight.
+
+    Parameters
+    ----------
+    truck : Truck
+        The truck. [mm]
+    inside_width_mm : Fraction or float
+        Inside width of the shell over it. [mm]
+
+    Returns
+    -------
+    str
+        A sentence; empty where it goes in at rest. [-]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> too_wide_at_rest(truck_of_size(30, 18, 7, 13), 17)
+    'Too wide at rest: what turns is 18.00 mm wide, and the shell only 17.00 mm inside.'
+    """
+    width, inside = nominal(truck.width_mm), float(inside_width_mm)
+    if width <= inside:
+        return ""
+    return f"Too wide at rest: what turns is {_mm(width)} wide, and the shell only {_mm(inside)} inside."
+
+
+def check_curve(pivots_mm: Number, radius_mm: Number, wheelbase_mm: Number = 0) -> None:
+    """Refuse pivots, a radius or a wheelbase that can't stand on one curve, by the one to look at first.
+
+    Parameters
+    ----------
+    pivots_mm : Fraction or float
+        Distance between the pivots. [mm]
+    radius_mm : Fraction or float
+        Radius of the curve, to the middle of the track. [mm]
+    wheelbase_mm : Fraction or float
+        Between the outer axles of a truck; 0 leaves it out of account. [mm]
+
+    Raises
+    ------
+    WrongKind, OutOfRange
+        If a length makes no sense, or is too long for the radius.
+
+    References
+    ----------
+    Elementary geometry: no chord is longer than twice the radius.
+
+    Examples
+    --------
+    >>> check_curve(90, 457.2, 30)
+    """
+    check_finite("radius of the curve", radius_mm)
+    if nominal(radius_mm) <= 0:
+        write = "Write the radius to the middle of the track, with its unit, such as 18 in."
+        raise OutOfRange("radius of the curve", f"{nominal(radius_mm):g} mm", "above 0", write)
+    for name, value in (("distance between the pivots", pivots_mm), ("wheelbase of the truck", wheelbase_mm)):
+        check_least(name, value)
+    pivots, wheelbase, twice = nominal(pivots_mm), nominal(wheelbase_mm), 2 * nominal(radius_mm)
+    if pivots >= twice:
+        most = f"below {_mm(twice)}, for a radius of {_mm(twice / 2)}"
+        write = "The pivots are further apart than twice the radius: check both."
+        raise OutOfRange("distance between the pivots", _mm(pivots), most, write)
+    if pivots**2 + wheelbase**2 >= twice**2:
+        most = f"below {_mm((twice**2 - pivots**2) ** 0.5)} for this radius and these pivots"
+        write = "Measure it between the outer axles of one truck, and check the radius."
+        raise OutOfRange("wheelbase of the truck", _mm(wheelbase), most, write)
 
 
 def _beside(gap: float) -> str:

@@ -267,16 +267,25 @@ class Calibration:
     def differences(self) -> tuple[UFloat | None, ...]:
         """By how much each gauge differs from what the others say; None where they can't. [mm]"""
         names = (f"{gauge.name} against the others" for gauge in self.gauges)
-        return tuple(
-            None if each is None else normal(each.by, each.u, name)
-            for each, name in zip(self.agreement.differences, names, strict=True)
-        )
+        off = (self._off(place) for place in range(len(self.gauges)))
+        return tuple(None if each is None else normal(*each, name) for each, name in zip(off, names, strict=True))
+
+    def _off(self, place: int) -> tuple[float, float] | None:
+        """Return a gauge's difference; of one that disagrees, from the line through those that do. [mm]"""
+        found, others = self.agreement.differences[place], self.without_disagreeing
+        if found is None or place not in self.agreement.disagreeing or others is None:
+            return None if found is None else (found.by, found.u)
+        # The slope of a line that still holds the bad gauge would turn marks into too many or too few mm.
+        gauge, seen = self.gauges[place], self.seen[place]
+        offset = others.offset_mm if gauge.datum == "end" else 0.0
+        by = gauge.size_mm.nominal_value - (float(seen[1].mark_mm) + offset) * (1.0 + others.scale_error)
+        return by, found.u * abs(by / found.by) if found.by else found.u
 
     @property
     def disagreeing(self) -> tuple[Disagreeing, ...]:
         """The gauges that don't fit to the others, the worst first; they still count in the result."""
-        found = ((self.gauges[place], self.agreement.differences[place]) for place in self.agreement.disagreeing)
-        return tuple(Disagreeing(gauge, each.by, each.u) for gauge, each in found if each is not None)
+        found = ((self.gauges[place], self._off(place)) for place in self.agreement.disagreeing)
+        return tuple(Disagreeing(gauge, *each) for gauge, each in found if each is not None)
 
     @cached_property
     def without_disagreeing(self) -> Calibration | None:

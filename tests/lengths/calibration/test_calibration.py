@@ -340,3 +340,16 @@ def test_fields_are_rounded_to_a_millionth_of_the_rules_unit():
 )
 def test_the_scale_error_in_words(error, words):
     assert rule().calibrate(gauges(2, error)).scale_words == words
+
+
+def test_a_gauge_that_disagrees_is_off_by_what_the_line_without_it_says():
+    """The amount shown is that of the line printed beside it, not of one that the bad gauge has tilted."""
+    rule = Rule(scale="HO", graduation="1/4", read_to="1/16")
+    good = [(3.26, "3/16"), (5.79, "7/8"), (9.50, "1 15/16"), (15.84, "3 3/4"), (24.06, "6 1/8"), (41.75, "11 1/8")]
+    gauges = [Gauge(f"gauge {size}", Fraction(str(size)), mark, tolerance_mm=0.02) for size, mark in good]
+    found = rule.calibrate([*gauges, Gauge("bad one", Fraction(30), "10 1/8", tolerance_mm=0.03)])
+    (bad,) = found.disagreeing
+    without = found.without_disagreeing
+    told = (10.125 * 3.5 + without.offset_mm) * (1 + without.scale_error)
+    assert bad.by_mm == pytest.approx(30 - told)
+    assert found.differences[-1].n == pytest.approx(30 - told)
