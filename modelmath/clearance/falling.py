@@ -39,12 +39,12 @@ def where_it_falls(above: Callable[[float], float], chance: float, far_mm: float
 
     low, high, over_low, over_high, side = 0.0, far_mm, log(0.5 / chance), over(far_mm), 0
     for turn in range(200):
-        if high - low <= 1e-12 * far_mm or over_high >= 0:
+        if high - low <= 4e-16 * far_mm or over_high >= 0:
             break
         middle = (low + high) / 2.0
         if turn % 3 < 2:
             secant = low + (high - low) * over_low / (over_low - over_high)
-            middle = min(max(secant, low + 1e-13 * far_mm), high - 1e-13 * far_mm)
+            middle = min(max(secant, low + 1e-16 * far_mm), high - 1e-16 * far_mm)
         found = over(middle)
         if abs(found) < 1e-12:
             return middle

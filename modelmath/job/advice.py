@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from modelmath.errors import ModelMathError
 from modelmath.job.calibration import calibration_warnings
 from modelmath.lengths.rules.readings import offset_cancels
-from modelmath.lengths.text import three_ways
+from modelmath.lengths.text import format_length, three_ways
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
@@ -46,6 +46,7 @@ def _warnings(plan: Plan) -> Iterator[str]:
         yield f"{plan.misfit} The plan leaves it out."
     if plan.gap.at_worst_mm <= 0:
         yield plan.gap.verdict
+    yield from _swing(plan)
     if plan.job.moving and plan.chamber is None and plan.misfit is None:
         yield (
             "What moves is not counted yet: it has its place in the chamber's layout. Enter the shell's inside width "
@@ -69,6 +70,27 @@ def _warnings(plan: Plan) -> Iterator[str]:
                 f"while the layout counts {float(wall):.2f} mm: set the wall's thickness to what you use."
             )
     yield from _over_speaker(plan)
+
+
+def _swing(plan: Plan) -> Iterator[str]:
+    """Yield trucks that are taken not to turn, and what moves into the shell's sides."""
+    trucks = [each.entry.name for each in plan.bench.moving if each.entry.kind == "truck"]
+    if trucks and plan.job.curve is None:
+        yield (
+            f"How far {' and '.join(trucks)} turns is not entered, so it counts as standing straight: add the table "
+            "[curve] with radius and pivots."
+        )
+    zones = () if plan.enclosure is None else plan.enclosure.cavity.zones
+    for moving in plan.bench.moving:
+        box = moving.obstacle.outward()
+        beside = [z for z in zones if z.start_mm < box.end_mm and box.start_mm < z.end_mm]
+        inside = min((Fraction(zone.width_mm) / 2 for zone in beside), default=None)
+        if inside is not None and box.half_width_mm > inside and box.top_mm > 0:
+            over = format_length(Fraction(box.half_width_mm) - inside, "mm")
+            yield (
+                f"The {moving.entry.name} sweeps {over} further to the side than the shell is wide inside, running "
+                "clearance included: check its play and the sharpest curve."
+            )
 
 
 def _measured(plan: Plan) -> Iterator[str]:

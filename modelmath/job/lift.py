@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -40,7 +41,9 @@ def lift_of(plan: Plan) -> LiftOff | None:
         return None
     place = ends.edges[0 if entry.end == "front" else -1].exact_mm
     height = plan.bench.length(entry.height, "lift_off", "height")
-    return lift_off(tuple(_carried(plan)), side_boxes(plan.enclosure.cavity), (place, height), entry.end)
+    # What moves counts as far as it gets: its running clearance is no metal.
+    cavity = replace(plan.enclosure.cavity, obstacles=tuple(moving.swept for moving in plan.bench.moving))
+    return lift_off(tuple(_carried(plan)), side_boxes(cavity), (place, height), entry.end)
 
 
 def _carried(plan: Plan) -> Iterator[SideBox]:

@@ -80,7 +80,11 @@ class ClearancePanel:
             self.chooser.show(wrong=f"{self.chooser.value} can't be opened: {reason}")
             return
         self.chooser.show(self.job.demo or None)
-        self._refresh()
+        stated = accepted_in_words(self.job.clearance.chance)
+        if self.accepted.value == stated:
+            self._refresh()
+        else:
+            self.accepted.value = stated  # which shows the plan anew
 
     def _refresh(self) -> None:
         try:

@@ -225,3 +225,18 @@ def test_the_demo_s_flywheel_governs_and_its_room_is_told():
     turned = found.figures["power truck: highest"]
     assert "turned by 4.7 degrees" in turned.how  # asin(62 / 2 / 381), by hand 4.67
     assert {"sharpest curve", "distance of the pivots"} <= set(turned.follows_from)
+
+
+def test_a_truck_that_is_not_said_to_turn_is_minded():
+    straight = DEMOS["railbus-ho"].model_copy(update={"curve": None})
+    said = plan(straight).warnings
+    assert any("counts as standing straight: add the table [curve] with radius and pivots." in each for each in said)
+    assert not any("standing straight" in each for each in plan(DEMOS["railbus-ho"]).warnings)
+
+
+def test_what_sweeps_into_the_sides_of_the_shell_is_minded():
+    wide = DEMOS["railbus-ho"].model_copy(deep=True)
+    wide.moving[0].side_play = "6 mm"
+    half = float(plan(wide).bench.moving[0].obstacle.outward().half_width_mm) - 25.36 / 2
+    assert f"The power truck sweeps {half:.2f} mm further to the side" in " ".join(plan(wide).warnings)
+    assert "further to the side" not in " ".join(plan(DEMOS["railbus-ho"]).warnings)

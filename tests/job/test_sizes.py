@@ -92,3 +92,13 @@ def test_an_accepted_chance_is_exact_in_words():
         "1 in 200",
         "1 in 1,000",
     ]
+
+
+def test_the_list_goes_down_to_a_size_that_is_accepted():
+    """With fine marks the sizes next to the chosen one may all touch too often; one that does not is still shown."""
+    fine = DEMOS["railcar-n"].model_copy(deep=True)
+    fine.marking.finest = "0.05"
+    fine.clearance.keep = "0.1 mm"
+    rows = plan(fine).sizes
+    assert not next(row for row in rows if row.chosen).accepted
+    assert rows[-1].accepted

@@ -202,3 +202,10 @@ def test_folds_open_on_what_they_promise():
     ]
     assert panel.terms.value.count("<tr>") - 1 == len(panel.plan.gap.stack.largest_terms())
     assert "drive shaft cover" in plain(panel.again.value)
+
+
+def test_the_accepted_chance_is_the_jobs_own_until_another_is_typed():
+    panel = ClearancePanel("railbus-ho")  # its file accepts 1 in 200
+    assert (panel.accepted.value, panel.plan.gap.wanted_chance) == ("1 in 200", 0.005)
+    panel.chooser.value = "switcher-ho"
+    assert (panel.accepted.value, panel.plan.gap.wanted_chance) == ("1 in 100", 0.01)

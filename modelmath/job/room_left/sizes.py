@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from modelmath.job.plan import Plan
 
 LARGER, SMALLER = 5, 3  # marks shown beyond the chosen size, either way
+MOST = 60  # marks looked down for a size that is accepted
 
 
 @dataclass(frozen=True)
@@ -70,8 +71,10 @@ def sizes_of(plan: Plan) -> tuple[SizeChance, ...]:
     rule = plan.marks.rule
     step = rule.given_mm(plan.marks.finest) * (1 + rule.scale_error)
     found: list[SizeChance] = []
-    for marks in range(LARGER, -SMALLER - 1, -1):
+    for marks in range(LARGER, -MOST - 1, -1):
         height = chosen + marks * step
+        if marks < -SMALLER and (height <= 0 or found[-1].accepted):
+            break  # as far down as it takes to find a size that is accepted
         if height <= 0 or plan.space.exact_mm - height < -step:
             continue
         gap = gap_with(plan, height)

@@ -76,7 +76,14 @@ def height(plan: Plan) -> Iterator[Figure]:
     tolerance = f"±{gap.stack.worst_case():.2f} mm at worst, ±{gap.stack.rss():.2f} mm usually"
     how = f"the space less the height cut; tolerances add to {tolerance}"
     height = ("bulkhead height",) if plan.bulkhead is not None else ("clearance", "finest mark")
-    inputs = (space, *height, "seating", "cutting tolerance")
+    terms = []
+    for term in plan.bench.varying.terms:
+        terms.append(f"takes room: {term.name}")
+        size = f"{in_mm(-term.nominal_mm)} ± {term.tolerance_mm:.2f} mm"
+        yield Figure(terms[-1], size, "thickness of all its layers, as entered or as usual", "the job, allow")
+    if terms:
+        how = how.replace("less the height cut", "less the height cut and what takes room")
+    inputs = (space, *height, *terms, "seating", "cutting tolerance")
     room = governing_room(plan)
     yield Figure("room left", in_mm(gap.left_mm), how, "worst-case and root-sum-square stack-up", inputs, room)
 
