@@ -43,7 +43,7 @@ def test_the_order_of_terms_changes_nothing(terms, random, away):
 def test_a_sum_mirrors_about_its_middle(terms, away):
     found = sum_of(*terms)
     low, high = found.chance_below(found.mean_mm - away), found.chance_above(found.mean_mm + away)
-    assert low == pytest.approx(high, rel=1e-6, abs=1e-15)
+    assert low == pytest.approx(high, rel=1e-6, abs=1e-7)
     assert low + found.chance_above(found.mean_mm - away) == pytest.approx(1.0)
     ends = found.interval(0.9)
     assert ends[1] - found.mean_mm == pytest.approx(found.mean_mm - ends[0])
@@ -79,7 +79,8 @@ def test_scaling_all_terms_scales_the_sum(terms, factor, away):
     plain = sum_of(*terms)
     assert scaled.u_mm == pytest.approx(plain.u_mm * factor)
     one = plain.chance_above(plain.mean_mm + away)
-    assert scaled.chance_above(scaled.mean_mm + away * factor) == pytest.approx(one, rel=1e-3, abs=1e-12)
+    # At an arcsine's end the last digit of a place, 1e-16, is 1e-8 of chance.
+    assert scaled.chance_above(scaled.mean_mm + away * factor) == pytest.approx(one, rel=1e-3, abs=1e-7)
 
 
 @settings(max_examples=20)
