@@ -11,6 +11,7 @@ import ipywidgets as w
 from modelmath.errors import ModelMathError
 from modelmath.files import file_name
 from modelmath.lengths.rules import DATUMS, Rule
+from modelmath.lengths.rules.marking import with_beyond
 from modelmath.lengths.scales import scale
 from modelmath.lengths.table import ReadingTable, read_table, write_table
 from modelmath.lengths.table.rule_lines import read_rules
@@ -202,7 +203,7 @@ class TablePanel:
         beyond = cells["beyond_mm"]
         if not abs(beyond) >= 0.005:  # nothing to say, or not on the rule
             return str(cells["set_rule_at"])
-        return f"{cells['set_rule_at']} {'and' if beyond > 0 else 'less'} {format_length(abs(beyond), 'mm')}"
+        return with_beyond(str(cells["set_rule_at"]), float(beyond))
 
     @staticmethod
     def _counts(table: ReadingTable) -> str:

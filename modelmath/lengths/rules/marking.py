@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from modelmath.lengths.rules.instruments import Given, Instrument
 
 Rounding = Literal["down", "up"]
+SHORT_OF_ZERO = " short of zero, towards the end"
 
 WRITE_A_MARK = {
     "scale foot": "Write 1/4 for quarter feet.",
@@ -173,15 +174,41 @@ def _nearest(rule: Rule, shown: Fraction, step: Fraction) -> Fraction:
 
 
 def _setting_text(rule: Rule, nearest: Fraction, beyond_mm: float) -> str:
-    mark, rest = mark_text(rule, abs(nearest)), f"{abs(beyond_mm):.2f} mm"
-    if nearest < 0:
-        # Here the marks count the other way, so that "and" and "less" would mislead.
-        if abs(beyond_mm) < 0.005:
-            return f"{mark} short of zero, towards the end"
-        way = "back towards zero" if beyond_mm > 0 else "further towards the end"
-        return f"{mark} short of zero, and {rest} {way}"
+    mark = mark_text(rule, abs(nearest))
+    return with_beyond(mark + (SHORT_OF_ZERO if nearest < 0 else ""), beyond_mm)
+
+
+def with_beyond(mark: str, beyond_mm: float) -> str:
+    """Return a mark with how far the size goes beyond it, where that shows.
+
+    Parameters
+    ----------
+    mark : str
+        The mark, as it is read. [rule's unit]
+    beyond_mm : float
+        How far the size goes beyond it; below 0 when it stops short. [mm]
+
+    Returns
+    -------
+    str
+        The setting in words. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> with_beyond("3 scale ft", 0.12), with_beyond("1 mm short of zero, towards the end", 0.12)
+    ('3 scale ft and 0.12 mm', '1 mm short of zero, and 0.12 mm back towards zero')
+    """
     if abs(beyond_mm) < 0.005:
         return mark
+    rest = f"{abs(beyond_mm):.2f} mm"
+    if mark.endswith(SHORT_OF_ZERO):
+        # Here the marks count the other way, so that "and" and "less" would mislead.
+        way = "back towards zero" if beyond_mm > 0 else "further towards the end"
+        return f"{mark.removesuffix(SHORT_OF_ZERO)} short of zero, and {rest} {way}"
     return f"{mark} {'and' if beyond_mm > 0 else 'less'} {rest}"
 
 

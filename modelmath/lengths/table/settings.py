@@ -8,7 +8,7 @@ from typing import Any
 
 from modelmath.errors import OutOfRange
 from modelmath.lengths.rules import Given, Rule
-from modelmath.lengths.rules.marking import WRITE_A_MARK, mark_text
+from modelmath.lengths.rules.marking import SHORT_OF_ZERO, WRITE_A_MARK, mark_text
 from modelmath.lengths.text import SNAP_MM
 
 
@@ -106,4 +106,4 @@ def settings(rule: Rule, lengths_mm: Any, datum: str = "end", finest: Given | No
 
 
 def _text(rule: Rule, nearest: Fraction) -> str:
-    return mark_text(rule, abs(nearest)) + (" short of zero, towards the end" if nearest < 0 else "")
+    return mark_text(rule, abs(nearest)) + (SHORT_OF_ZERO if nearest < 0 else "")

@@ -19,7 +19,8 @@ def rules(draw):
     calibrated = draw(st.none() | st.integers(0, 80))
     error_u = draw(st.sampled_from([0.0, 0.001]))
     # What a calibration leaves the offset uncertain by is no less than its tilt.
-    least = 0.0 if calibrated is None else (calibrated + 6) * error_u
+    # What a calibration leaves the offset uncertain by is no less than its tilt, here with a scale error of -5 %.
+    least = 0.0 if calibrated is None else (calibrated + 6) * error_u / 0.95
     return Rule(
         unit="mm",
         graduation=draw(st.sampled_from(["0.5", "1"])),
