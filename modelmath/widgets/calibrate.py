@@ -16,6 +16,7 @@ from modelmath.lengths.calibration.corrections import corrections
 from modelmath.lengths.calibration.pasted_gauges import GaugeLine, read_gauges
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.rules.marking import mark_text
+from modelmath.lengths.scales import all_scales
 from modelmath.lengths.text import format_length
 from modelmath.widgets import look, places
 from modelmath.widgets.drawing_sizes import kept_aside, paste_box
@@ -40,6 +41,7 @@ WHICH_GAUGES = (
     "Drill shanks, feeler leaves and strip measured by caliper all serve. Short ones tell where zero stands, long ones "
     "tell the scale error; four or more show whether one of them is wrong."
 )
+OLD = "These figures are for the last entries that gave a result."
 NOTE = "± is one standard uncertainty."
 
 
@@ -47,8 +49,9 @@ class CalibratePanel:
     """A rule, the gauges it was read against, and what follows."""
 
     def __init__(self) -> None:
+        scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
         self.fields = {
-            "scale": Field("Scale", options=COMMON),
+            "scale": Field("Scale", options=scales),
             "unit": Field("The rule's figures count", options=UNITS),
             "graduation": Field("Distance between its finest marks", "1/4 for quarter feet", "1/4"),
             "read_to": Field("Read to", "as finely as you can tell between marks; empty: to the nearest mark", "1/16"),
@@ -60,6 +63,7 @@ class CalibratePanel:
         self.button = w.Button(description="Put it into the job", layout=w.Layout(width="max-content"))
         self.calibration: Calibration | None = None
         self.rule: Rule | None = None
+        self.stale = False  # whether the answer is of earlier entries
         self.lines: list[GaugeLine] = []
         self.view = self._lay_out()
         for name in ("scale", "unit", "graduation", "read_to"):
@@ -90,12 +94,14 @@ class CalibratePanel:
     def _refresh(self) -> None:
         rule = self._read_rule()
         if rule is None:
+            self._keep_last()
             return
         self.saved.value = ""
         try:
             lines, bad = read_gauges(self.pasted.value, rule)
         except ModelMathError as reason:
             self.aside.value = look.problem(str(reason))
+            self._keep_last()
             return
         self.aside.value = kept_aside(bad)
         try:
@@ -103,10 +109,18 @@ class CalibratePanel:
             shown = self._card(found), self._tables(found), to_svg(residuals_figure(found), 640)
         except ModelMathError as reason:
             self.aside.value += look.problem(str(reason))
+            self._keep_last()
             return
+        self.stale = False
         self.rule, self.lines, self.calibration = rule, lines, found
         self.answer.value, self.table.value, figure = shown
         self.figure.value = f'<div class="mm-figure">{figure}</div>'
+
+    def _keep_last(self) -> None:
+        """Keep the last answer in sight, and say that it is of earlier entries."""
+        self.stale = True
+        if self.calibration is not None:
+            self.answer.value = self._card(self.calibration, stale=True)
 
     def _read_rule(self) -> Rule | None:
         """Return the rule, or say beside its fields what is wrong."""
@@ -124,7 +138,7 @@ class CalibratePanel:
         f["read_to"].show(f"to {format_length(rule.read_to_mm, 'mm')}")
         return rule
 
-    def _card(self, found: Calibration) -> str:
+    def _card(self, found: Calibration, stale: bool = False) -> str:
         """Return the answer: where zero stands, the scale error, and how well the gauges agree."""
         rule = found.read_with
         worn = found.offset_mm < 0
@@ -136,8 +150,10 @@ class CalibratePanel:
             others = found.without_disagreeing
             without = f"Without it, {others.zero_words}, and {others.scale_words}."
             said = look.problem(found.verdict) + look.paragraph(without)
+        old = look.paragraph(OLD, "mm-soft") if stale else ""
         return (
-            f'<div class="mm-card" role="status"><dl><dt>{head}</dt><dd class="mm-big">{look.sizes(ways)}</dd>'
+            f'<div class="mm-card{" mm-stale" if stale else ""}" role="status">{old}'
+            f'<dl><dt>{head}</dt><dd class="mm-big">{look.sizes(ways)}</dd>'
             f"<dt>Scale error</dt><dd>{look.text(found.scale_words)}, {look.text(found.scale_u_words)}</dd>"
             f"<dt>The gauges</dt><dd>{said}</dd></dl>{look.paragraph(found.found, 'mm-soft')}"
             f"{look.paragraph(NOTE, 'mm-soft')}</div>"
@@ -184,6 +200,9 @@ class CalibratePanel:
         chosen = places.job_files().get(self.fields["job"].value)
         if chosen is None or self.rule is None:
             self.saved.value = look.problem("Choose the job and its rule first.")
+            return None
+        if self.stale:
+            self.saved.value = look.problem("Nothing was saved: mend the entries first, they give no result now.")
             return None
         file = places.workbook_folder() / "jobs" / chosen.name
         try:

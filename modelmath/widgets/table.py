@@ -12,7 +12,7 @@ from modelmath.errors import ModelMathError
 from modelmath.files import file_name
 from modelmath.lengths.rules import DATUMS, Rule
 from modelmath.lengths.rules.marking import with_beyond
-from modelmath.lengths.scales import scale
+from modelmath.lengths.scales import all_scales, scale
 from modelmath.lengths.table import ReadingTable, read_table, write_table
 from modelmath.lengths.table.rule_lines import read_rules
 from modelmath.lengths.table.settings import step_mm
@@ -48,13 +48,14 @@ class TablePanel:
     """Rules, a table of readings, and what it comes to."""
 
     def __init__(self) -> None:
+        scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
         self.fields = {
-            "scale": Field("Scale", options=COMMON),
+            "scale": Field("Scale", options=scales),
             "datum": Field("What stands against the part", "where a row doesn't say: the rule's end, or its zero mark",
                            options=DATUMS),
             "marking": Field("Rule you mark out with", "tells where to set it for each length", options=(NO_MARKING,)),
             "finest": Field("Finest mark you set it to", "in its own unit, such as 1/4; empty for its finest marks"),
-            "file": Field("Name of the file", "it goes into the folder of this workbook", "readings"),
+            "file": Field("Name of the file", f"it goes into {self._folder()}", "readings"),
         }  # fmt: skip
         self.rules = self._lines("Rules", FIRST_RULES, 3)
         self.pasted = self._lines("Readings", FIRST_READINGS, 9)
@@ -143,9 +144,15 @@ class TablePanel:
         except ModelMathError as reason:
             self.source_note.value = look.problem(str(reason)) + look.hint(FILE_HINT)
             return
-        source = "" if self._file is None else look.echo(f"from {self._file[0]}; change the lines to use them again")
-        self.source_note.value = source + look.hint(FILE_HINT)
-        self.answer.value = self._shown(self.table, marking)
+        self.source_note.value = look.hint(FILE_HINT)
+        self.answer.value = self._source() + self._shown(self.table, marking)
+
+    def _source(self) -> str:
+        """Return what the table is of, where that is not what stands in the box of readings."""
+        if self._file is None:
+            return ""
+        name = look.text(self._file[0])
+        return f"<p><strong>Showing the file {name}</strong>; type in the box of readings to go back to its lines.</p>"
 
     def _rules(self) -> list[Rule] | None:
         """Return the rules, or say below them what is wrong."""
@@ -211,13 +218,20 @@ class TablePanel:
         aside = f"; {bad:,} {'row' if bad == 1 else 'rows'} kept aside" if bad else ""
         return f"{good:,} {'reading' if good == 1 else 'readings'}{aside}."
 
+    @staticmethod
+    def _folder() -> Path:
+        return places.workbook_folder() / "tables"
+
     def _save(self, ending: str) -> None:
         if self.table is None:
             return
-        file = places.workbook_folder() / "tables" / f"{file_name(self.fields['file'].value)}{ending}"
+        name = self.fields["file"].value
+        if not any(sign.isalnum() for sign in name):
+            self.saved.value = look.problem("Nothing was saved: give the file a name, such as readings.")
+            return
+        file = self._folder() / f"{file_name(name)}{ending}"
         if file.exists() and file not in self._ours:
-            self._ours.add(file)
-            there = f"{file.name} is there already; give another name, or press again to replace it."
+            there = f"Nothing was saved: {file.name} is there already, and was not saved from here. Give another name."
             self.saved.value = look.problem(there)
             return
         try:

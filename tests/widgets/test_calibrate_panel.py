@@ -11,6 +11,7 @@ import pytest
 
 from modelmath.job import load_job, plan
 from modelmath.job.calibration import calibration_of
+from modelmath.lengths.scales import all_scales
 from modelmath.widgets import places
 from modelmath.widgets.calibrate import EXAMPLE, NONE, CalibratePanel
 
@@ -75,12 +76,37 @@ def test_bad_lines_are_kept_aside_by_number():
     assert "Found from 8 gauges" in plain(panel.answer.value)
 
 
-def test_gauges_that_tell_nothing_keep_the_last_answer():
+def kept_and_marked(panel: CalibratePanel, before: str) -> bool:
+    """Whether the page still shows an earlier answer, and says so."""
+    old = "These figures are for the last entries that gave a result."
+    return 'class="mm-card mm-stale"' in panel.answer.value and plain(panel.answer.value) == f"{old} {plain(before)}"
+
+
+def test_gauges_that_tell_nothing_keep_the_last_answer_marked_until_there_is_a_new_one():
     panel = CalibratePanel()
     before = panel.answer.value
     panel.pasted.value = ""
     assert "Read a drill shank or another known length." in plain(panel.aside.value)
+    assert kept_and_marked(panel, before)
+    panel.pasted.value = EXAMPLE
     assert panel.answer.value == before
+
+
+def test_swapped_marks_are_told_by_the_gauges():
+    panel = CalibratePanel()
+    before = panel.answer.value
+    panel.pasted.value = "a; 5 mm; 100\nb; 50 mm; 1"
+    assert plain(panel.aside.value) == (
+        "the reading of b, the longer gauge, is less than that of a, the shorter one; it must be more. "
+        "Check the sizes and marks of both."
+    )
+    assert kept_and_marked(panel, before)
+
+
+def test_every_scale_is_offered_the_common_ones_first():
+    offered = CalibratePanel().fields["scale"].control.options
+    assert offered[:4] == ("HO", "N", "O", "S")
+    assert sorted(offered) == sorted(each.name for each in all_scales())
 
 
 def test_a_scale_error_that_no_rule_has_is_said_and_the_last_answer_stays():
@@ -88,7 +114,7 @@ def test_a_scale_error_that_no_rule_has_is_said_and_the_last_answer_stays():
     before = panel.answer.value
     panel.fields["scale"].value = "O"  # these are readings of an HO rule
     assert "Check the rule's scale and unit, and the sizes of the gauges." in plain(panel.aside.value)
-    assert panel.answer.value == before
+    assert kept_and_marked(panel, before)
 
 
 @pytest.mark.parametrize(("name", "wrong"), [("graduation", "0"), ("read_to", "finely")])
@@ -97,7 +123,7 @@ def test_a_bad_rule_is_said_at_its_own_field(name, wrong):
     before = panel.answer.value
     panel.fields[name].value = wrong
     assert 'role="alert"' in panel.fields[name].message
-    assert panel.answer.value == before
+    assert kept_and_marked(panel, before)
     panel.fields[name].value = "1/8"
     assert 'role="alert"' not in panel.fields[name].message
 
@@ -161,3 +187,12 @@ def test_a_changed_list_is_what_is_saved(workbook):
     panel.fields["job"].value = "switcher-ho"
     (saved,) = load_job(panel.save()).gauges
     assert (saved.name, saved.size, saved.mark) == ("block", "10 scale ft", "9 1/4")
+
+
+def test_an_answer_of_earlier_entries_is_not_saved(workbook):
+    panel = CalibratePanel()
+    panel.fields["job"].value = "switcher-ho"
+    panel.pasted.value = ""
+    assert panel.save() is None
+    assert plain(panel.saved.value) == "Nothing was saved: mend the entries first, they give no result now."
+    assert list(workbook.iterdir()) == []

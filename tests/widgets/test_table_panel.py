@@ -9,6 +9,7 @@ from html import unescape
 import pytest
 
 from modelmath.lengths.rules import Rule
+from modelmath.lengths.scales import all_scales
 from modelmath.lengths.table import read_table, write_table
 from modelmath.widgets import places
 from modelmath.widgets.table import SHOWN, TablePanel
@@ -84,14 +85,18 @@ def test_a_file_takes_the_place_of_the_lines_until_they_change(panel, tmp_path):
         content = write_table(read_table("deck; 3", rule), tmp_path / f"in{ending}").read_bytes()
         panel.upload.value = uploaded(f"in{ending}", content)
         assert "2 deck 3 4 scale ft" in plain(panel.answer.value)
-        assert f"from in{ending}" in plain(panel.source_note.value)
+        assert plain(panel.answer.value).startswith(
+            f"Showing the file in{ending} ; type in the box of readings to go back to its lines. 1 reading."
+        )
     panel.upload.value = uploaded("plan.pdf", b"%PDF")
     assert "the kind of file is '.pdf'; write one of .csv, .txt, .tsv, .xlsx." in plain(panel.source_note.value)
     panel.upload.value = uploaded("in.txt", "deck¾;3¾".encode("latin-1"))
     assert "it was read as Latin-1" in plain(panel.answer.value)
     panel.pasted.value = "sill; 2"
     assert "1 sill 2 3 scale ft" in plain(panel.answer.value)
-    assert "from in" not in panel.source_note.value
+    assert "Showing the file" not in panel.answer.value
+    panel.upload.value = uploaded("<b>.txt", b"deck;3")
+    assert "<b>" not in panel.answer.value
 
 
 def test_a_long_table_shows_its_first_rows_and_how_many_there_are(panel):
@@ -103,23 +108,54 @@ def test_a_long_table_shows_its_first_rows_and_how_many_there_are(panel):
     assert panel.answer.value.count("<tr>") == SHOWN + 1
 
 
-def test_saving_says_where_and_asks_before_it_replaces_a_file_of_yours(panel, tmp_path):
+def test_saving_says_where_and_never_replaces_a_file_of_yours(panel, tmp_path):
     folder = tmp_path / "tables"
+    assert str(folder) in plain(panel.fields["file"].message)
     folder.mkdir()
     (folder / "readings.csv").write_text("mine", "utf-8")
-    panel.csv.click()
-    assert plain(panel.saved.value) == (
-        "readings.csv is there already; give another name, or press again to replace it."
-    )
+    for _ in range(2):
+        panel.csv.click()
+        assert plain(panel.saved.value) == (
+            "Nothing was saved: readings.csv is there already, and was not saved from here. Give another name."
+        )
     assert (folder / "readings.csv").read_text("utf-8") == "mine"
-    panel.csv.click()
-    assert plain(panel.saved.value) == f"Saved: readings.csv , in {folder}"
+    panel.fields["file"].value = "mine too"
+    for _ in range(2):  # its own file is written anew
+        panel.csv.click()
+        assert plain(panel.saved.value) == f"Saved: mine-too.csv , in {folder}"
     panel.fields["file"].value = "../Shell no. 3"
     panel.sheet.click()
-    assert sorted(file.name for file in folder.iterdir()) == ["readings.csv", "shell-no-3.xlsx"]
+    assert sorted(file.name for file in folder.iterdir()) == ["mine-too.csv", "readings.csv", "shell-no-3.xlsx"]
     assert 'href="/files/tables/shell-no-3.xlsx"' in panel.saved.value
-    again = read_table(folder / "readings.csv", panel.table.rules)
+    again = read_table(folder / "mine-too.csv", panel.table.rules)
     assert again.frame["length_mm"].tolist() == panel.table.frame["length_mm"].tolist()
+
+
+@pytest.mark.parametrize("name", ["", "  ", "../.."])
+def test_a_file_without_a_name_is_not_saved(panel, tmp_path, name):
+    panel.fields["file"].value = name
+    panel.csv.click()
+    assert plain(panel.saved.value) == "Nothing was saved: give the file a name, such as readings."
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_repeated_readings_in_one_line_are_told_to_go_on_lines_of_their_own(panel):
+    panel.pasted.value = "motor; 5\nroof; 6; 6 1/8; 6"
+    assert (
+        "Row 2, kept aside: the row is 4 columns wide; it must be a name and a mark. "
+        "Write each reading on a line of its own, as roof; 3 3/4, or heads above the columns."
+    ) in plain(panel.answer.value)
+    panel.pasted.value = "roof; 6\nroof; 6 1/8\nroof; 6"
+    assert plain(panel.answer.value).startswith("3 readings.")
+
+
+def test_every_scale_is_offered_the_common_ones_first(panel):
+    offered = panel.fields["scale"].control.options
+    assert offered[:4] == ("HO", "N", "O", "S")
+    assert sorted(offered) == sorted(each.name for each in all_scales())
+    for name in offered:
+        panel.fields["scale"].value = name
+        assert plain(panel.answer.value).startswith("5 readings;")
 
 
 def test_a_save_that_fails_is_said(panel, tmp_path):

@@ -205,7 +205,9 @@ def _note_surplus(rows: Rows, cells: Cells, body: list[Any]) -> None:
         return
     expected = f"{width} columns wide, as the heads are" if cells.heads else "a name and a mark"
     write = (
-        "Part the columns by semicolons or tabs." if cells.heads else "Write roof; 3 3/4, or heads above the columns."
+        "Part the columns by semicolons or tabs."
+        if cells.heads
+        else "Write each reading on a line of its own, as roof; 3 3/4, or heads above the columns."
     )
     surplus = np.full(len(rows.numbers), "", dtype=object)
     for place in np.flatnonzero(np.any([column != "" for column in beyond], axis=0)).tolist():

@@ -353,3 +353,18 @@ def test_a_gauge_that_disagrees_is_off_by_what_the_line_without_it_says():
     told = (10.125 * 3.5 + without.offset_mm) * (1 + without.scale_error)
     assert bad.by_mm == pytest.approx(30 - told)
     assert found.differences[-1].n == pytest.approx(30 - told)
+
+
+def test_a_longer_gauge_that_reads_less_than_a_shorter_one_is_refused():
+    message = (
+        "the reading of b, the longer gauge, is less than that of a, the shorter one; it must be more. "
+        "Check the sizes and marks of both."
+    )
+    for mark in ("1", "99 3/4"):
+        with pytest.raises(OutOfRange, match=whole(message)):
+            rule().calibrate([Gauge("a", 5.0, "100"), Gauge("b", 50.0, mark)])
+
+
+def test_two_of_nearly_one_size_may_scatter_the_wrong_way_round():
+    found = rule().calibrate([Gauge("a", 9.0, "2 1/16"), Gauge("b", 9.01, "2")])
+    assert found.finds == "offset"

@@ -125,7 +125,8 @@ def test_without_heads_a_row_is_a_name_and_a_mark_or_a_mark_alone(line, name, mm
 def test_lines_typed_by_hand_may_be_parted_differently():
     table = read_table("roof; 9\nmotor; 5 1//2\n\nweight\t4 1/4\ntop; 4; 5", scale_rule(), datum="zero")
     assert lengths(table) == {1: 31.5, 4: 14.875}
-    wide = "the row is 3 columns wide; it must be a name and a mark. Write roof; 3 3/4, or heads above the columns."
+    wide = "the row is 3 columns wide; it must be a name and a mark. "
+    wide += "Write each reading on a line of its own, as roof; 3 3/4, or heads above the columns."
     assert table.aside["problem"].to_dict() == {2: f"'5 1//2': it has two fraction strokes; {EXAMPLE}", 5: wide}
 
 
