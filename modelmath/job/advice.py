@@ -99,6 +99,12 @@ def _measured(plan: Plan) -> Iterator[str]:
     for name, reading in plan.bench.readings.items():
         if reading.repeats.odd_one is not None:
             yield f"{name}: {reading.repeats.verdict}"
+        if reading.repeats.few:
+            count = len(reading.repeats.marks_mm)
+            yield (
+                f"{name}: {count} readings that differ tell too little of their own scatter, so how sure it is may be "
+                "stated too well. Read it four times."
+            )
 
 
 def _offsets_left(plan: Plan) -> Iterator[str]:

@@ -10,18 +10,16 @@ from modelmath.drawings.charts.residuals import residuals_figure
 from modelmath.drawings.svg import to_svg
 from modelmath.errors import ModelMathError
 from modelmath.job import load_job, save_job
-from modelmath.job.calibrated import calibrated_job
+from modelmath.job.entries.calibrated import calibrated_job
 from modelmath.lengths.calibration import Calibration, Residual
 from modelmath.lengths.calibration.corrections import corrections
 from modelmath.lengths.calibration.pasted_gauges import GaugeLine, read_gauges
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.rules.marking import mark_text
-from modelmath.lengths.scales import all_scales
 from modelmath.lengths.text import format_length
-from modelmath.widgets import look, places
+from modelmath.widgets.common import look, places
+from modelmath.widgets.common.fields import UNITS, Field, Fold, page, row, scale_names
 from modelmath.widgets.drawing_sizes import kept_aside, paste_box
-from modelmath.widgets.enclosure import COMMON, UNITS
-from modelmath.widgets.fields import Field, Fold, page, row
 
 NONE = "(choose a job)"
 EXAMPLE = """#30 drill shank; .1285 in; 3/16; ±0.01 mm
@@ -49,9 +47,8 @@ class CalibratePanel:
     """A rule, the gauges it was read against, and what follows."""
 
     def __init__(self) -> None:
-        scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
         self.fields = {
-            "scale": Field("Scale", options=scales),
+            "scale": Field("Scale", options=scale_names()),
             "unit": Field("The rule's figures count", options=UNITS),
             "graduation": Field("Distance between its finest marks", "1/4 for quarter feet", "1/4"),
             "read_to": Field("Read to", "as finely as you can tell between marks; empty: to the nearest mark", "1/16"),
@@ -150,14 +147,14 @@ class CalibratePanel:
             others = found.without_disagreeing
             without = f"Without it, {others.zero_words}, and {others.scale_words}."
             said = look.problem(found.verdict) + look.paragraph(without)
-        old = look.paragraph(OLD, "mm-soft") if stale else ""
-        return (
-            f'<div class="mm-card{" mm-stale" if stale else ""}" role="status">{old}'
+        card = (
+            '<div class="mm-card" role="status">'
             f'<dl><dt>{head}</dt><dd class="mm-big">{look.sizes(ways)}</dd>'
             f"<dt>Scale error</dt><dd>{look.text(found.scale_words)}, {look.text(found.scale_u_words)}</dd>"
             f"<dt>The gauges</dt><dd>{said}</dd></dl>{look.paragraph(found.found, 'mm-soft')}"
             f"{look.paragraph(NOTE, 'mm-soft')}</div>"
         )
+        return look.stale(card, OLD) if stale else card
 
     def _tables(self, found: Calibration) -> str:
         marks = [

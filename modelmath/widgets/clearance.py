@@ -15,8 +15,9 @@ from modelmath.job import Plan, load_job, plan
 from modelmath.job.document import Job
 from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
 from modelmath.lengths.text import format_length
-from modelmath.widgets import look, places, touching, views
-from modelmath.widgets.fields import Field, Fold, page, row
+from modelmath.widgets.common import look, places
+from modelmath.widgets.common.fields import Field, Fold, page, row
+from modelmath.widgets.plan import touching, views
 
 OWN = (
     "shell, inside width; 13.6 mm; 0.05 mm\n"
@@ -77,6 +78,7 @@ class ClearancePanel:
         try:
             self.job = load_job(places.job_files()[self.chooser.value])
         except (KeyError, ModelMathError) as reason:
+            self._keep_last()
             self.chooser.show(wrong=f"{self.chooser.value} can't be opened: {reason}")
             return
         self.chooser.show(self.job.demo or None)
@@ -90,6 +92,7 @@ class ClearancePanel:
         try:
             chance = read_chance(self.accepted.value)
         except ModelMathError as reason:
+            self._keep_last()
             self.accepted.show(wrong=str(reason))
             return
         if self.job is None:
@@ -99,11 +102,16 @@ class ClearancePanel:
             found = plan(self.job.model_copy(update={"clearance": kept}))
             _ = found.gap
         except ModelMathError as reason:
+            self._keep_last()
             self.chooser.show(wrong=str(reason))
             return
         self.plan = found
         self.accepted.show(accepted_in_words(chance))
         self._show(found)
+
+    def _keep_last(self) -> None:
+        """Keep the last answer in sight, marked as such."""
+        self.answer.value = look.stale(self.answer.value)
 
     def _show(self, found: Plan) -> None:
         self.answer.value = views.or_reason(touching.card, found)

@@ -20,9 +20,8 @@ from modelmath.lengths.full_size.drawing_words import (
 )
 from modelmath.lengths.full_size.from_drawing import Directions, DrawingRatio
 from modelmath.lengths.lines import BadLine
-from modelmath.widgets import look
-from modelmath.widgets.fields import Field, row
-from modelmath.widgets.readings import stale
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import Field, row
 
 # Invented dimensions of an invented car, and what they measure on a copy of its drawing.
 KNOWN = "over ends; 40' 6\"; 253.9\ntruck centres; 30' 3\"; 189.9\nroof; 39'; 244.5"
@@ -103,7 +102,7 @@ class DrawingSizes:
             limit = read_limit(self.plus_minus.value, self.unit.value)
         except ModelMathError as reason:
             self.plus_minus.show(wrong=str(reason))
-            self.answer.value, self.sizes.value = stale(self.answer.value), stale(self.sizes.value)
+            self.answer.value, self.sizes.value = look.stale(self.answer.value), look.stale(self.sizes.value)
             return
         self.plus_minus.show(f"± {float(limit):.4g} {'px' if self.unit.value == 'px' else 'mm'}")
         self._show_ratio(how)

@@ -11,15 +11,13 @@ from modelmath.errors import ModelMathError
 from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan, save_job
 from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
-from modelmath.lengths.scales import all_scales
-from modelmath.widgets import look, places, touching, views
-from modelmath.widgets.fields import Field, Fold, page, row
-from modelmath.widgets.pictures import WHERE_THE_RULE_STANDS
-from modelmath.widgets.zones import ZonesEditor
+from modelmath.widgets.common import look, places
+from modelmath.widgets.common.fields import UNITS, Field, Fold, page, row, scale_names
+from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
+from modelmath.widgets.plan import touching, views
+from modelmath.widgets.plan.zones import ZonesEditor
 
 NEW = "(new model)"
-COMMON = ("HO", "N", "O", "S")
-UNITS = ("scale foot", "scale inch", "mm", "in")
 WAITING = {
     "zero_offset": "how far the rule's zero stands in from its end",
     "chassis": "the reading on the chassis",
@@ -30,9 +28,8 @@ WAITING = {
 
 
 def _first_fields() -> dict[str, Field]:
-    scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
     return {
-        "scale": Field("Scale", options=scales),
+        "scale": Field("Scale", options=scale_names()),
         "zero_offset": Field("Rule's zero stands in from its end by", "in the rule's own unit, such as 1; 0 for none"),
         "chassis": Field("Reading on the chassis", "rule's end on the seat, where the shell rests; its own unit"),
         "shell": Field("Reading in the shell", "turned over, rule's end on the inside of the roof"),

@@ -26,9 +26,8 @@ from modelmath.enclosure.mechanism.asked import check_curve, too_wide_at_rest
 from modelmath.errors import ModelMathError
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
-from modelmath.widgets import look
-from modelmath.widgets.fields import Field, Fold, page, row
-from modelmath.widgets.readings import scale_names, stale
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
 
 Sizes = Mapping[str, Fraction]
 CURVE = "the tightest there is, turnouts too; to the middle of the track"
@@ -89,10 +88,10 @@ class Asked:
                 field.show(None if size is None else " = ".join(format_length(size, unit) for unit in ("mm", "in")))
         sizes = self.sizes()
         try:
-            self.result.value = stale(self.result.value) if sizes is None else self.answer(sizes)
+            self.result.value = look.stale(self.result.value) if sizes is None else self.answer(sizes)
         except ModelMathError as reason:
             self._say(reason)
-            self.result.value = stale(self.result.value)
+            self.result.value = look.stale(self.result.value)
 
     def _say(self, reason: ModelMathError) -> None:
         """Say what is wrong beside the field it names, or beside the answer where it names none."""

@@ -28,11 +28,9 @@ from modelmath.lengths.parse import parse_length_exact, parse_prototype
 from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import Scale, scale
 from modelmath.lengths.text import format_length
-from modelmath.widgets import look
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import COMMON, Field, Fold, page, row, scale_names
 from modelmath.widgets.drawing_sizes import DrawingSizes, kept_aside, paste_box
-from modelmath.widgets.enclosure import COMMON
-from modelmath.widgets.fields import Field, Fold, page, row
-from modelmath.widgets.readings import scale_names, stale
 
 Size = TypeVar("Size")
 
@@ -121,7 +119,7 @@ class PrototypePanel:
             rows = in_scales(length, self._scales())
         except ModelMathError as reason:
             size.show(wrong=str(reason))
-            self.answer.value, self.table.value = stale(self.answer.value), stale(self.table.value)
+            self.answer.value, self.table.value = look.stale(self.answer.value), look.stale(self.table.value)
             return
         self.length = length
         size.show(" = ".join(full_size_text(length)))
@@ -154,7 +152,7 @@ class PrototypePanel:
             mm = parse_length_exact(model.value, scale=chosen)
         except ModelMathError as reason:
             model.show(wrong=str(reason))
-            self.back.value = stale(self.back.value)
+            self.back.value = look.stale(self.back.value)
             return
         model.show(" = ".join((format_length(mm, "mm"), format_length(mm, "in"))))
         rows = [(each, *full_size_text(each.prototype(mm))) for each in self._scales()]
@@ -182,7 +180,7 @@ class PrototypePanel:
         area, volume = self.fields["area"], self.fields["volume"]
         space, room = _read(area, parse_area, str), _read(volume, parse_volume, str)
         if space is None or room is None:
-            self.spaces.value = stale(self.spaces.value)
+            self.spaces.value = look.stale(self.spaces.value)
             return
         rows = [
             (each, *area_text(each.model_mm2(space)), *volume_text(each.model_mm3(room))) for each in self._scales()
@@ -196,13 +194,13 @@ class PrototypePanel:
         mm = _read(part, lambda text: read_measured(text, scale=chosen), lambda mm: format_length(nominal_of(mm), "in"))
         length = _read(full, parse_prototype, lambda length: " = ".join(full_size_text(length)))
         if mm is None or length is None:
-            self.found.value = stale(self.found.value)
+            self.found.value = look.stale(self.found.value)
             return
         try:
             self.found.value = self._found(find_scale(mm, length))
         except ModelMathError as reason:
             full.show(wrong=str(reason))
-            self.found.value = stale(self.found.value)
+            self.found.value = look.stale(self.found.value)
 
     @staticmethod
     def _found(found: FoundScale) -> str:

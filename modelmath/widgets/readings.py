@@ -8,32 +8,12 @@ from modelmath.errors import ModelMathError
 from modelmath.job.entries.repeated import marks_of
 from modelmath.lengths.rules import DATUMS, Rule
 from modelmath.lengths.rules.readings import Reading
-from modelmath.lengths.scales import all_scales, scale
+from modelmath.lengths.scales import scale
 from modelmath.lengths.text import format_length, three_ways
-from modelmath.widgets import look
-from modelmath.widgets.enclosure import COMMON, UNITS
-from modelmath.widgets.fields import Field, page, row
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import UNITS, Field, page, row, scale_names
 
 TABLES = '<p>Many readings, or several rules: <a href="tables.ipynb">a table of them</a>.</p>'
-
-LAST = "These sizes are for the last entries that gave a result."
-
-
-def scale_names() -> list[str]:
-    """Return the names of all scales, the common ones first."""
-    return [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
-
-
-def stale(html: str) -> str:
-    """Return an answer marked as that to earlier entries; one without a card gets one."""
-    if not html or "mm-stale" in html:
-        return html
-    said, (opening, marked) = look.paragraph(LAST, "mm-soft"), ('<div class="mm-card"', '<div class="mm-card mm-stale"')
-    if opening not in html:
-        return f'{marked} role="status">{said}{html}</div>'
-    before, after = html.split(opening, 1)
-    rest, inside = after.split(">", 1)
-    return f"{before}{marked}{rest}>{said}{inside}"
 
 
 class ReadingsPanel:
@@ -86,13 +66,13 @@ class ReadingsPanel:
         mark = self.fields["mark"]
         if rule is None:
             mark.show()
-            self.answer.value = stale(self.answer.value)
+            self.answer.value = look.stale(self.answer.value)
             return
         try:
             reading = self._reading(rule)
         except ModelMathError as reason:
             mark.show(wrong=str(reason))
-            self.answer.value = stale(self.answer.value)
+            self.answer.value = look.stale(self.answer.value)
         else:
             mark.show()
             self.answer.value = self._one(reading)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import ipywidgets as w
 
 from modelmath.job.cautions import cautions_on
-from modelmath.widgets import look
-from modelmath.widgets.fields import page
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import page
 
 TASKS = (
     ("enclosure", "I want a speaker in a sealed chamber", "from two readings to the bench card you cut from"),

@@ -8,9 +8,8 @@ from modelmath.errors import ModelMathError, UnreadableLength
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.materials import DRILL_SETS, USES, StripPick, parse_strip, pick_drill, pick_strips
-from modelmath.widgets import look
-from modelmath.widgets.fields import Field, page, row
-from modelmath.widgets.readings import scale_names, stale
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import Field, page, row, scale_names
 
 USE_HINTS = {
     "on end": "stood up: the height is the cut length, the section only has to be stout",
@@ -67,7 +66,7 @@ class StripsPanel:
         f["use"].show(USE_HINTS[f["use"].value])
         for name in ("height", "width"):
             f[name].show()
-        self.answer.value = stale(self.answer.value)
+        self.answer.value = look.stale(self.answer.value)
         across, readable = f["use"].value == "across", True
         try:
             height = parse_length_exact(f["height"].value, scale=f["scale"].value)
@@ -121,7 +120,7 @@ class StripsPanel:
             if isinstance(reason, UnreadableLength) and reason.problem == "it has no unit":
                 reason = UnreadableLength(reason.given, reason.problem, ".030 in or 0.76 mm")
             self.passes.show(wrong=str(reason))
-            self.drills.value = stale(self.drills.value)
+            self.drills.value = look.stale(self.drills.value)
             return
         self.passes.show(f"{format_length(size, 'mm')}, with 0.05 mm round it (common practice, no source)")
         rows = [(pick.name, f"{pick.diameter_mm:.3f} mm", f"{pick.clearance_mm:.3f} mm") for pick in picks]

@@ -10,17 +10,17 @@ import ipywidgets as w
 
 from modelmath.errors import ModelMathError
 from modelmath.files import file_name
+from modelmath.job import load_job, plan
 from modelmath.lengths.rules import DATUMS, Rule
 from modelmath.lengths.rules.marking import with_beyond
-from modelmath.lengths.scales import all_scales, scale
+from modelmath.lengths.scales import scale
 from modelmath.lengths.table import ReadingTable, read_table, write_table
 from modelmath.lengths.table.rule_lines import read_rules
 from modelmath.lengths.table.settings import step_mm
 from modelmath.lengths.table.sources import ENDINGS, check_ending
 from modelmath.lengths.text import format_length, three_ways
-from modelmath.widgets import look, places
-from modelmath.widgets.enclosure import COMMON
-from modelmath.widgets.fields import Field, Fold, page, row
+from modelmath.widgets.common import look, places
+from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
 
 SHOWN = 200
 SHOWN_ASIDE = 50
@@ -41,6 +41,8 @@ READINGS_HINT = (
     "One a line: a name; the mark. Or copy cells from a spreadsheet. With more columns write heads above them: name, "
     "mark, rule, datum (end or zero), unit, note. A mark may have a unit of its own, such as 15.9 mm."
 )
+KEEP_HINT = "As a spreadsheet a mark such as 3/4 stays as it is; a program that opens CSV may take it for a date."
+LISTED = "(listed below)"
 FILE_HINT = "a .csv, .txt, .tsv or .xlsx file of at most 5 MB; for a larger one use modelmath.read_table"
 
 
@@ -48,9 +50,10 @@ class TablePanel:
     """Rules, a table of readings, and what it comes to."""
 
     def __init__(self) -> None:
-        scales = [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
         self.fields = {
-            "scale": Field("Scale", options=scales),
+            "scale": Field("Scale", options=scale_names()),
+            "job": Field("Rules", "those listed below, or a job's own, as it was calibrated",
+                         options=(LISTED, *places.job_files())),
             "datum": Field("What stands against the part", "where a row doesn't say: the rule's end, or its zero mark",
                            options=DATUMS),
             "marking": Field("Rule you mark out with", "tells where to set it for each length", options=(NO_MARKING,)),
@@ -69,7 +72,7 @@ class TablePanel:
         self._listen()
         f = self.fields
         self.view = page(
-            row(f["scale"], f["datum"]),
+            row(f["scale"], f["job"], f["datum"]),
             self.rules,
             self.rules_note,
             self.pasted,
@@ -78,7 +81,7 @@ class TablePanel:
             self.source_note,
             Fold("Where to set a rule for each length", row(f["marking"], f["finest"])).view,
             self.answer,
-            w.HTML(look.heading("Keep it")),
+            w.HTML(look.heading("Keep it") + look.paragraph(KEEP_HINT, "mm-soft")),
             row(f["file"]),
             self._buttons(),
             self.saved,
@@ -101,7 +104,7 @@ class TablePanel:
         return box
 
     def _listen(self) -> None:
-        for name in ("scale", "datum", "marking", "finest"):
+        for name in ("scale", "job", "datum", "marking", "finest"):
             self.fields[name].on_change(self._refresh)
         self.rules.observe(lambda _change: self._refresh(), names="value")
         self.pasted.observe(lambda _change: self._use_paste(), names="value")
@@ -156,14 +159,22 @@ class TablePanel:
 
     def _rules(self) -> list[Rule] | None:
         """Return the rules, or say below them what is wrong."""
+        job = self.fields["job"]
         try:
-            rules = read_rules(self.rules.value, self.fields["scale"].value)
+            rules = self._of_job(job.value) or read_rules(self.rules.value, self.fields["scale"].value)
         except ModelMathError as reason:
             self.rules_note.value = look.problem(str(reason)) + look.hint(RULES_HINT)
             return None
         understood = "".join(look.echo(f"{rule.name}: {rule.describe()}") for rule in rules)
         self.rules_note.value = understood + look.hint(RULES_HINT)
         return rules
+
+    @staticmethod
+    def _of_job(name: str) -> list[Rule]:
+        """Return the rules of a job, calibrated as they are there; none where the list below counts."""
+        if name == LISTED:
+            return []
+        return list(plan(load_job(places.job_files()[name])).bench.rules.values())
 
     def _marking(self, rules: list[Rule]) -> Rule | None:
         """Return the rule to mark out with; offer those that there are now."""

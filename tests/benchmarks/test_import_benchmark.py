@@ -10,6 +10,7 @@ import time
 from pathlib import Path
 
 import pytest
+from sample_jobs import DEMOS
 
 ROOT = Path(__file__).resolve().parents[2]
 HEAVY = ("pandas", "matplotlib", "scipy", "ipywidgets")
@@ -27,7 +28,11 @@ def run(code: str) -> str:
     [
         "",
         "modelmath.plan; modelmath.load_job; modelmath.Rule",
-        "modelmath.plan(modelmath.load_job(modelmath.tables.data_folder() / 'jobs' / 'switcher-ho.toml')).figures",
+        *(
+            f"p = modelmath.plan(modelmath.load_job(modelmath.tables.data_folder() / 'jobs' / '{name}.toml'));"
+            "p.figures, p.warnings, p.gap.chance, p.sizes, p.remeasure()"
+            for name in DEMOS
+        ),
     ],
 )
 def test_nothing_heavy_is_loaded(use):

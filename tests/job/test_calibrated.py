@@ -9,8 +9,8 @@ from sample_jobs import job
 
 from modelmath.errors import JobError, OutOfRange, UnknownChoice, WrongKind
 from modelmath.job.bench.bench import Bench
-from modelmath.job.calibrated import calibrated_job
 from modelmath.job.calibration import calibration_of
+from modelmath.job.entries.calibrated import calibrated_job
 from modelmath.job.plan import plan
 from modelmath.job.storage.files import load_job, save_job
 from modelmath.lengths.calibration.pasted_gauges import read_gauges

@@ -224,3 +224,22 @@ def test_feelers_in_a_gap_lean_up_by_half_a_leaf():
         marking={"rule": "scale rule", "finest": "1/16", "datum": "zero"},
     )
     assert float(plan(made).space.exact_mm) == pytest.approx(1.525)
+
+
+def test_a_gauge_read_beyond_the_rule_is_one_fault_at_its_mark():
+    document = DEMOS["railbus-ho"].model_dump()
+    document["gauges"][0]["mark"] = "66"
+    (fault,) = Bench(Job.model_validate(document)).faults
+    assert fault.path == ("gauges", 0, "mark")
+    assert "whose last mark is 48 scale ft" in str(fault)
+
+
+def test_two_or_three_readings_that_differ_are_minded_and_equal_ones_are_not():
+    def said(*again):
+        readings = [{"name": "roof", "mark": "9 1/4", "again": list(again)}, SMALLEST["readings"][1]]
+        return [each for each in plan(job(readings=readings)).warnings if each.startswith("roof:")]
+
+    words = "readings that differ tell too little of their own scatter, so how sure it is may be stated too well."
+    assert said("9 1/2") == [f"roof: 2 {words} Read it four times."]
+    assert said("9 1/2", "9 1/4") == [f"roof: 3 {words} Read it four times."]
+    assert said("9 1/4") == said("9 1/2", "9 1/4", "9 1/4") == said() == []

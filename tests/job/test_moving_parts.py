@@ -12,6 +12,7 @@ from sample_jobs import DEMOS, SMALLEST, job, with_chamber
 
 from modelmath import plan
 from modelmath.job.bench.bench import Bench
+from modelmath.job.document import Job
 
 FOOT = Fraction(7, 2)
 READINGS = [
@@ -181,12 +182,12 @@ FAULTS = [
     ),
     (
         [TRUCK, {**TOWER, "on": "trck"}],
-        "moving part 2 ('tower'): the truck it moves with is 'trck'; write 'truck'.",
+        "moving part 2 ('tower'), on: the truck it moves with is 'trck'; write 'truck'.",
     ),
     (
         [{**TRUCK, "rock": "40 mm"}],
         (
-            "moving part 1 ('truck'): rise of the end is 40 mm; it must be less than its distance from the axis, "
+            "moving part 1 ('truck'), rock: rise of the end is 40 mm; it must be less than its distance from the axis, "
             "10 mm. Measure how far the end lifts from level, such as 0.5 mm."
         ),
     ),
@@ -201,7 +202,7 @@ def test_a_part_that_makes_no_sense_is_one_fault_at_its_place(moving, message):
 def test_a_curve_too_sharp_or_without_unit_is_a_fault():
     assert faults(TRUCK, curve={"radius": "10 mm", "pivots": "300 mm"}) == [
         (
-            "hood.toml, moving part 1 ('truck'): radius of the curve is 10.00 mm; it must be above 150.00 mm for "
+            "hood.toml, curve, radius: radius of the curve is 10.00 mm; it must be above 150.00 mm for "
             "pivots so far apart. Write the radius to the middle of the track, with its unit, such as 18 in."
         )
     ]
@@ -240,3 +241,30 @@ def test_what_sweeps_into_the_sides_of_the_shell_is_minded():
     half = float(plan(wide).bench.moving[0].obstacle.outward().half_width_mm) - 25.36 / 2
     assert f"The power truck sweeps {half:.2f} mm further to the side" in " ".join(plan(wide).warnings)
     assert "further to the side" not in " ".join(plan(DEMOS["railbus-ho"]).warnings)
+
+
+@pytest.mark.parametrize(
+    ("change", "path"),
+    [
+        ({"curve": {"radius": "1 in", "pivots": "62 mm"}}, ("curve", "radius")),
+        ({"rock": "40 mm"}, ("moving", 0, "rock")),
+        ({"width": None}, ("moving", 0)),
+    ],
+)
+def test_a_fault_of_a_truck_is_one_fault_at_its_own_field(change, path):
+    """What stands on a truck that can't be read is not told as a second fault."""
+    document = DEMOS["railbus-ho"].model_dump()
+    for key, value in change.items():
+        if key == "curve":
+            document[key] = value
+        else:
+            document["moving"][0][key] = value
+    (fault,) = Bench(Job.model_validate(document)).faults
+    assert fault.path == path
+
+
+def test_a_gear_tower_on_no_truck_is_told_at_that_field():
+    document = DEMOS["railbus-ho"].model_dump()
+    document["moving"][1]["on"] = "pover truck"
+    (fault,) = Bench(Job.model_validate(document)).faults
+    assert (fault.path, fault.write) == (("moving", 1, "on"), "write 'power truck'")

@@ -87,7 +87,7 @@ def test_chances_in_words(chance, words):
 
 def test_an_accepted_chance_is_exact_in_words():
     assert [accepted_in_words(each) for each in (0.5, 0.01, 0.005, 0.001)] == [
-        "50 %",
+        "1 in 2",
         "1 in 100",
         "1 in 200",
         "1 in 1,000",

@@ -11,7 +11,7 @@ from sheets import texts_of
 
 from modelmath import plan
 from modelmath.materials.series import strip_series
-from modelmath.widgets import views
+from modelmath.widgets.plan import views
 
 
 def from_sheet(found):

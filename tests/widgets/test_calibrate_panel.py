@@ -12,8 +12,8 @@ import pytest
 from modelmath.job import load_job, plan
 from modelmath.job.calibration import calibration_of
 from modelmath.lengths.scales import all_scales
-from modelmath.widgets import places
 from modelmath.widgets.calibrate import EXAMPLE, NONE, CalibratePanel
+from modelmath.widgets.common import places
 
 
 def plain(html: str) -> str:

@@ -11,9 +11,9 @@ from published import agrees_with_print, published_rows
 
 from modelmath.enclosure.mechanism import yaw
 from modelmath.lengths.scales import all_scales
-from modelmath.widgets import look
+from modelmath.widgets.common import look
+from modelmath.widgets.common.look import LAST
 from modelmath.widgets.moving import MovingPanel
-from modelmath.widgets.readings import LAST
 
 KEEP = "keep every lower edge at least"
 

@@ -20,8 +20,8 @@ from modelmath.lengths.full_size.resizing import in_scales
 from modelmath.lengths.prototype import PrototypeLength
 from modelmath.lengths.scales import all_scales
 from modelmath.lengths.uncertain import normal
+from modelmath.widgets.common.look import LAST
 from modelmath.widgets.prototype import PrototypePanel
-from modelmath.widgets.readings import LAST
 
 
 def plain(html: str) -> str:

@@ -11,7 +11,7 @@ import pytest
 
 from modelmath.lengths.scales import all_scales
 from modelmath.widgets import ReadingsPanel, StripsPanel, start_page
-from modelmath.widgets.readings import LAST
+from modelmath.widgets.common.look import LAST
 
 
 def plain(html: str) -> str:

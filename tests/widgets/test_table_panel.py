@@ -7,12 +7,14 @@ from datetime import UTC, datetime
 from html import unescape
 
 import pytest
+from sample_jobs import DEMOS
 
+from modelmath import plan
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.scales import all_scales
 from modelmath.lengths.table import read_table, write_table
-from modelmath.widgets import places
-from modelmath.widgets.table import SHOWN, TablePanel
+from modelmath.widgets.common import places
+from modelmath.widgets.table import LISTED, SHOWN, TablePanel
 
 
 def plain(html: str) -> str:
@@ -162,3 +164,15 @@ def test_a_save_that_fails_is_said(panel, tmp_path):
     (tmp_path / "tables").write_text("a file where the folder should be", "utf-8")
     panel.csv.click()
     assert plain(panel.saved.value).startswith("Nothing was saved: ")
+
+
+def test_a_jobs_calibrated_rules_are_used_with_all_they_know():
+    panel = TablePanel()
+    panel.fields["job"].value = "railbus-ho"
+    panel.pasted.value = "name; mark; rule\nroof; 7 3/4; scale rule\nrim; 10.46; caliper"
+    rule = plan(DEMOS["railbus-ho"]).bench.rules["scale rule"]
+    frame = panel.table.frame
+    assert frame["length_mm"].iloc[0] == pytest.approx(rule.length("7 3/4").n)
+    assert frame["u_mm"].iloc[0] == pytest.approx(rule.length("7 3/4").std_dev)  # offset and scale error are in it
+    panel.fields["job"].value = LISTED
+    assert panel.table.rules[0].scale_error_uncertainty == 0

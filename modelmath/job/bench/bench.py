@@ -24,6 +24,7 @@ from modelmath.errors import (
 from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of
 from modelmath.job.bench.heights import Depth, check_stations, depth_of
 from modelmath.job.bench.moving import Moving, moving_of
+from modelmath.job.bench.noted import AlreadyNoted
 from modelmath.job.bench.places import Ends, ends_of
 from modelmath.job.bench.varying import Varying, varying_of
 from modelmath.job.document import Job, ReadingEntry
@@ -44,10 +45,6 @@ _RULE_LENGTHS = (
     "length",
 )
 MOST_NAMES = 8  # that a message lists when none is near
-
-
-class _AlreadyNoted(ModelMathError):
-    """A reading whose own fault is in the list already."""
 
 
 @dataclass
@@ -110,7 +107,7 @@ class Bench:
         """
         try:
             yield
-        except _AlreadyNoted:
+        except AlreadyNoted:
             pass
         except ModelMathError as fault:
             found = fault if isinstance(fault, JobError) else self.located(path, fault)
@@ -282,7 +279,7 @@ class Bench:
             return self.readings[name]
         names = [entry.name for entry in self.job.readings]
         if name in names:
-            raise _AlreadyNoted
+            raise AlreadyNoted
         raise UnknownChoice("the reading", name, names)
 
     def entry(self, name: str) -> ReadingEntry:

@@ -164,5 +164,9 @@ def _check_gauges(bench: Bench) -> None:
         with bench.at("gauges", place, "tolerance"):
             bench.length(gauge.tolerance, "gauges", place, "tolerance")
         with bench.at("gauges", place, "mark"):
-            if gauge.rule in bench.rules:
-                bench.rules[gauge.rule].given_mm(gauge.mark)
+            rule = bench.rules.get(gauge.rule)
+            if rule is not None:
+                # Where its zero stands is what the gauges tell, so only the far end is known yet.
+                shown = rule.given_mm(gauge.mark)
+                if rule.length_mm is not None and shown > rule.length_mm:
+                    rule.mark_mm(gauge.mark)

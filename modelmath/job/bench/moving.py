@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure.mechanism import DriveLine, Flywheel, GearTower, Truck, tilt, yaw
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.errors import UnknownChoice, WrongKind
+from modelmath.errors import ModelMathError, UnknownChoice, WrongKind
 from modelmath.job.bench.heights import reading_at
+from modelmath.job.bench.noted import AlreadyNoted
+from modelmath.job.storage.locate import Path
 from modelmath.lengths.rules.readings import Measured, from_seat
 
 if TYPE_CHECKING:
@@ -122,7 +124,7 @@ class _Reader:
             self._yaw(),
             self._size("side_play"),
             self._size("end_play"),
-            tilt(rock, max(ahead, behind)) if rock else 0.0,
+            self._at(("moving", self.place, "rock"), lambda: tilt(rock, max(ahead, behind))) if rock else 0.0,
             running_mm=self._running(),
         )
 
@@ -179,14 +181,26 @@ class _Reader:
         if curve is None:
             return 0.0
         radius = float(self.bench.length(curve.radius, "curve", "radius", zero=False))
-        return yaw(float(self.bench.length(curve.pivots, "curve", "pivots", zero=False)), radius)
+        pivots = float(self.bench.length(curve.pivots, "curve", "pivots", zero=False))
+        return self._at(("curve", "radius"), lambda: yaw(pivots, radius))
+
+    def _at(self, path: Path, work_out: Callable[[], Any]) -> Any:
+        """Work something out; a fault in it stands at its own field."""
+        try:
+            return work_out()
+        except ModelMathError as fault:
+            raise self.bench.located(path, fault) from None
 
     def _truck_below(self) -> Truck:
-        if not self.trucks:
+        if any(each.kind == "truck" and each.name == self.entry.on for each in self.bench.job.moving):
+            if self.entry.on not in self.trucks:
+                raise AlreadyNoted  # the truck's own fault is in the list
+        elif not self.trucks:
             remedy = 'Add one with kind = "truck", and name it under on.'
             raise WrongKind(
                 f"the {self.entry.kind}", "without a truck that carries it", "a truck among what moves", remedy
             )
         if self.entry.on not in self.trucks:
-            raise UnknownChoice("the truck it moves with", self.entry.on or "", list(self.trucks))
+            unknown = UnknownChoice("the truck it moves with", self.entry.on or "", list(self.trucks))
+            raise self.bench.located(("moving", self.place, "on"), unknown)
         return self.trucks[self.entry.on]

@@ -128,17 +128,17 @@ def chance_in_words(chance: float) -> str:
 
 
 def accepted_in_words(chance: float) -> str:
-    """Return a chance that a person has set, as `chance_in_words` without its caution.
+    """Return a chance that a person has set, exactly.
 
     Parameters
     ----------
     chance : float
-        From 0 to 1. [-]
+        Above 0, to 1. [-]
 
     Returns
     -------
     str
-        Such as ``1 in 100``. [-]
+        Such as ``1 in 100``; in per cent where it is not one in a whole number. [-]
 
     References
     ----------
@@ -146,7 +146,8 @@ def accepted_in_words(chance: float) -> str:
 
     Examples
     --------
-    >>> accepted_in_words(0.01)
-    '1 in 100'
+    >>> accepted_in_words(0.01), accepted_in_words(0.013)
+    ('1 in 100', '1.3 %')
     """
-    return chance_in_words(chance).removeprefix("about ")
+    one_in = round(1 / chance)
+    return f"1 in {one_in:,}" if abs(one_in * chance - 1) < 1e-9 else f"{100 * chance:g} %"

@@ -161,6 +161,8 @@ class Choice:
     def matters(self) -> bool:
         """Whether the choice makes touching noticeably more likely."""
         before, after = self.found.without_choice, self.found.with_choice
+        if self.found.shares[self.found.chosen] == 1.0:
+            return False  # no draw chose another: what is left is the noise of the draws
         flatters = self.found.flattery_mm > 2 * self.found.flattery_error_mm
         return flatters and after.chance - before > max(SAME * before, 2 * after.standard_error)
 

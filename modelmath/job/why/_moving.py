@@ -20,7 +20,7 @@ def moving(plan: Plan) -> Iterator[Figure]:
         yield Figure("sharpest curve", curve.radius, "radius, as entered", "the job, curve")
         yield Figure("distance of the pivots", curve.pivots, "as entered", "the job, curve")
     for each in plan.bench.moving:
-        entry, box = each.entry, each.obstacle.outward()
+        entry = each.entry
         readings = tuple(f"reading: {name}" for name in (entry.top, entry.at, entry.to) if name)
         yaw = getattr(each.part, "yaw_rad", 0.0)
         swing = f", turned by {degrees(_best(yaw)):.1f} degrees" if _best(yaw) else ""
@@ -28,7 +28,7 @@ def moving(plan: Plan) -> Iterator[Figure]:
         below = (*readings, *(("sharpest curve", "distance of the pivots") if swing else ()))
         name = f"{entry.name}: highest"
         yield Figure(name, in_mm(each.top.value), how, "elementary geometry", below, each.top.value)
-        reach = f"{float(box.start_mm):.2f} to {float(box.end_mm):.2f} mm"
+        reach = f"{in_mm(each.obstacle.start_mm)} to {in_mm(each.obstacle.end_mm)}"
         how = "from the fore-aft mark, at full swing and play, running clearance in it"
         yield Figure(f"{entry.name}: reach along", reach, how, "elementary geometry", (name,))
 

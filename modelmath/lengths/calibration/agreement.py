@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 
 from modelmath.lengths.calibration.line_fit import Line
 
@@ -82,10 +83,8 @@ def limit_for(count: int, significance: float = SIGNIFICANCE) -> float:
     >>> round(limit_for(1), 3), round(limit_for(10), 3)
     (1.96, 2.8)
     """
-    from scipy.special import ndtri
-
     each = 1.0 - (1.0 - significance) ** (1.0 / max(count, 1))
-    return -float(ndtri(each / 2))
+    return -NormalDist().inv_cdf(each / 2)
 
 
 def agreement_of(count: int, fit: Callable[[Sequence[int]], Line]) -> Agreement:

@@ -64,8 +64,15 @@ class Repeats:
         # A reading one step away from equal ones is what reading to a step brings about.
         others = [mark for place, mark in enumerate(self.marks_mm) if place != distances.index(far)]
         beyond = min(abs(self.marks_mm[distances.index(far)] - mark) for mark in others)
-        stands_out = float(far) / self.deviation_mm > grubbs_limit(len(self.marks_mm)) and beyond > self.read_to_mm
+        if beyond <= self.read_to_mm:
+            return None
+        stands_out = float(far) / self.deviation_mm > grubbs_limit(len(self.marks_mm))
         return distances.index(far) if stands_out else None
+
+    @property
+    def few(self) -> bool:
+        """Whether they scatter, but are too few to tell by how much: their uncertainty may well be too small."""
+        return 0 < self.dof < LEAST_FOR_A_VERDICT - 1 and self.deviation_mm > 0
 
     @property
     def verdict(self) -> str:

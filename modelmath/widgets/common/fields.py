@@ -6,7 +6,16 @@ from collections.abc import Callable, Sequence
 
 import ipywidgets as w
 
-from modelmath.widgets import look
+from modelmath.lengths.scales import all_scales
+from modelmath.widgets.common import look
+
+COMMON = ("HO", "N", "O", "S")
+UNITS = ("scale foot", "scale inch", "mm", "in")
+
+
+def scale_names() -> list[str]:
+    """Return the names of all scales, the common ones first."""
+    return [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
 
 
 class Field:

@@ -9,8 +9,8 @@ import ipywidgets as w
 from modelmath.errors import ModelMathError
 from modelmath.job import Job
 from modelmath.job.entries.zones import MarkRow, ZoneRow, mark_row, with_zones, zone_rows
-from modelmath.widgets import look
-from modelmath.widgets.fields import Field, row
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import Field, row
 
 HINT = (
     "From front to rear. Readings as on the first screen. A zone ends where the next begins; that place is measured "

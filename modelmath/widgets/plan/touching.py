@@ -5,7 +5,7 @@ from __future__ import annotations
 from modelmath.job import Plan
 from modelmath.job.room_left.sizes import SizeChance, accepted_in_words, chance_in_words
 from modelmath.lengths.text import format_length
-from modelmath.widgets import look
+from modelmath.widgets.common import look
 
 
 def sureness(plan: Plan) -> str:

@@ -8,7 +8,7 @@ from modelmath.job.cautions import cautions, cautions_on
 from modelmath.job.entries.repeated import marks_text
 from modelmath.job.order import Step
 from modelmath.lengths.text import format_length, three_ways
-from modelmath.widgets import look
+from modelmath.widgets.common import look
 
 
 def answer(plan: Plan, stale: bool = False) -> str:
@@ -32,9 +32,9 @@ def answer(plan: Plan, stale: bool = False) -> str:
     cancels = plan.governing.offset_cancels
     note = f"The zero offset of the {rule.name} cancels in the space between; it still counts in each setting."
     soft = look.paragraph(note, "mm-soft") if cancels == rule.name else ""
-    old = look.paragraph("These sizes are for the last entries that gave a result.", "mm-soft") if stale else ""
     body = "".join(f'<dt>{label}</dt><dd class="{css}">{value}</dd>' for label, value, css in rows)
-    return f'<div class="mm-card{" mm-stale" if stale else ""}" role="status">{old}<dl>{body}</dl>{soft}</div>'
+    card = f'<div class="mm-card" role="status"><dl>{body}</dl>{soft}</div>'
+    return look.stale(card) if stale else card
 
 
 def _supports(plan: Plan) -> list[tuple[str, str, str]]:

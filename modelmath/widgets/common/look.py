@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
+LAST = "These sizes are for the last entries that gave a result."
 STYLE = """
 <style>
 .mm { --mm-ink: var(--jp-ui-font-color1, #1d1d1b); --mm-soft: var(--jp-ui-font-color2, #55554f);
@@ -51,6 +52,8 @@ STYLE = """
 .mm .widget-html { width: auto; align-self: stretch; }
 .mm-figure { margin: .6rem 0; padding: .6rem; background: #fff; border: 1px solid var(--mm-line); max-width: 42rem; }
 .mm-figure svg { width: 100%; height: auto; display: block; }
+.mm-pair { display: flex; flex-wrap: wrap; gap: .6rem; }
+.mm-pair svg { flex: 1 1 17rem; min-width: 0; width: auto; max-width: 22rem; }
 .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
 .mm ol { margin: .3rem 0 .3rem 2.3rem; padding: 0; }
 .mm li { margin: .2rem 0; }
@@ -117,3 +120,15 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]], 
     opening = f'<div class="mm-table {css}" tabindex="0" role="region" aria-label="{text(caption)}">'
     head = f"<caption>{text(caption)}</caption><thead><tr>{head}</tr></thead>"
     return f"{opening}<table>{head}<tbody>{body}</tbody></table></div>"
+
+
+def stale(html: str, said: str = LAST) -> str:
+    """Return an answer marked as that to earlier entries, `said` on top; one without a card gets one."""
+    if not html or "mm-stale" in html:
+        return html
+    words, (opening, marked) = paragraph(said, "mm-soft"), ('<div class="mm-card"', '<div class="mm-card mm-stale"')
+    if opening not in html:
+        return f'{marked} role="status">{words}{html}</div>'
+    before, after = html.split(opening, 1)
+    rest, inside = after.split(">", 1)
+    return f"{before}{marked}{rest}>{words}{inside}"

@@ -1,0 +1,1 @@
+"""A plan as HTML, and the editor of its zones."""
