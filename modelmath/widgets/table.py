@@ -52,7 +52,7 @@ class TablePanel:
     def __init__(self) -> None:
         self.fields = {
             "scale": Field("Scale", options=scale_names()),
-            "job": Field("Rules", "those listed below, or a job's own, as it was calibrated",
+            "job": Field("Whose rules", "those listed below, or a job's own, as it was calibrated",
                          options=(LISTED, *places.job_files())),
             "datum": Field("What stands against the part", "where a row doesn't say: the rule's end, or its zero mark",
                            options=DATUMS),

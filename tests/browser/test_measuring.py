@@ -51,12 +51,12 @@ def opens(request: pytest.FixtureRequest, workbook_server: Any) -> Any:
 def test_the_accepted_chance_decides_what_would_be_enough(opens, kind):
     page = opens("clearance", kind)
     card = page.locator(".mm-card").first
-    shows(card, "for 1 in 100 it would take")
+    shows(card, "Room needed for 1 in 100")
     enter(page, "Chance of touching you accept", "1 in 1000")
-    shows(card, "for 1 in 1,000 it would take")
+    shows(card, "Room needed for 1 in 1,000")
     enter(page, "Chance of touching you accept", "often")
     shows(page.locator(".mm-bad").first, "Write 1 in 100, or 1 %.")
-    shows(card, "for 1 in 1,000 it would take")  # the last good result stays
+    shows(card, "Room needed for 1 in 1,000")  # the last good result stays
     assert page.get_by_role("img").count() >= 2
     enter(page, "Job", "railbus-ho")
     enter(page, "Chance of touching you accept", "1 %")

@@ -175,4 +175,4 @@ def test_a_jobs_calibrated_rules_are_used_with_all_they_know():
     assert frame["length_mm"].iloc[0] == pytest.approx(rule.length("7 3/4").n)
     assert frame["u_mm"].iloc[0] == pytest.approx(rule.length("7 3/4").std_dev)  # offset and scale error are in it
     panel.fields["job"].value = LISTED
-    assert panel.table.rules[0].scale_error_uncertainty == 0
+    assert panel.table.rules["scale rule"].scale_error_uncertainty == 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, KeepTogether
 
 from modelmath.drawings.figures.elevation import side_elevation
 from modelmath.drawings.sheets.sketch import Sketch
@@ -179,13 +179,14 @@ def clearance_sheet(plan: Plan, width: float) -> list[Flowable]:
     ]
     line = [("LINEABOVE", (0, -4), (-1, -4), 0.9, INK)]
     sums = table(("Term", "mm", "May be off by, mm"), rows, [0.56 * width, 0.2 * width, 0.24 * width], line, BODY)
-    return [
+    together = [
         words(f"Clearance over {plan.governing.name}", PAGE),
         sums,
         gap(2),
         words(gap_left.verdict, STRONG),
         words(_chance(plan), BODY),
     ]
+    return [KeepTogether(together)]
 
 
 def _chance(plan: Plan) -> str:

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTemplate, PageBreak
 
 from modelmath.drawings.sheets.card import bench_card
 from modelmath.drawings.sheets.guard import Guard
@@ -70,7 +70,7 @@ def packet_pdf(plan: Plan, paper: str = "A4", date: str = "") -> bytes:
     story = [*bench_card(plan, paper, guard, date), NextPageTemplate(PLAIN_PAGE)]
     for title, sheet, new_page in SHEETS:
         built = guard.section(partial(sheet, plan, width))
-        if len(built) == 1:  # only the sentence that says why
+        if len(built) == 1 and not isinstance(built[0], KeepTogether):  # only the sentence that says why
             built = [words(title, PAGE), *built]
         story += [PageBreak() if new_page else CondPageBreak(frame_size(paper)[1] / 3), *built]
     return bind(story, paper, plan.job.name)

@@ -100,6 +100,9 @@ def words(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return Paragraph(escape(kept), style)
 
 
+TALLEST = 200 * mm  # of a row; the shorter paper has a little more
+
+
 def table(
     head: Sequence[str],
     rows: Sequence[Sequence[Any]],
@@ -144,14 +147,18 @@ def table(
     ]
     if head:
         commands += [("LINEBELOW", (0, 0), (-1, 0), 0.9, INK), ("VALIGN", (0, 0), (-1, 0), "BOTTOM")]
-    return Table(
+    built = Table(
         heads + cells,
         colWidths=list(widths),
         repeatRows=len(heads),
-        splitInRow=int(not any(each[0] == "SPAN" for each in more)),  # a row may be higher than a page
         style=TableStyle([*commands, *more]),
         hAlign="LEFT",
     )
+    # Rows stay whole, but for one that may be higher than a page.
+    built.wrap(sum(widths), TALLEST)
+    spans = any(each[0] == "SPAN" for each in more)
+    built.splitInRow = int(not spans and max(getattr(built, "_rowHeights", ()), default=0) > TALLEST)
+    return built
 
 
 def gap(height_mm: float) -> Spacer:

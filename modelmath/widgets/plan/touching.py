@@ -34,10 +34,10 @@ def card(plan: Plan) -> str:
     """Return the chance of touching in large, what would be enough, and what the plan did about a choice."""
     gap = plan.gap
     over = f"Chance that the bulkhead touches, over {plan.governing.name}"
-    needed = f"Room left; for {accepted_in_words(gap.wanted_chance)} it would take"
     rows = [
         (over, chance_in_words(gap.chance), "mm-big"),
-        (needed, f"{format_length(gap.left_mm, 'mm')}; {format_length(gap.allowance_mm, 'mm')}", ""),
+        ("Room left", format_length(gap.left_mm, "mm"), ""),
+        (f"Room needed for {accepted_in_words(gap.wanted_chance)}", format_length(gap.allowance_mm, "mm"), ""),
     ]
     enough = next((row for row in plan.sizes if row.accepted), None)
     if enough is not None:
