@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from modelmath.errors import OutOfRange, UnknownChoice
 from modelmath.lengths.numbers import check_kind
-from modelmath.lengths.uncertain import SHAPES, Shape, components, limit_per_u
+from modelmath.lengths.uncertain import SHAPES, Shape, components, limit_per_u, welch_satterthwaite
 
 if TYPE_CHECKING:
     from modelmath.clearance.distribution import Distribution
@@ -243,9 +243,8 @@ class Stack:
         >>> Stack.of(Term("roof", 0.0, 0.2, "repeats", 4), Term("floor", 0.0, 0.2, "repeats", 4)).effective_dof()
         8
         """
-        total = self.standard_uncertainty()
-        share = sum((term.u_mm / total) ** 4 / term.dof for term in self.terms) if total else 0.0
-        return floor(1.0 / share * (1 + 1e-12)) if share and isfinite(1.0 / share) else inf
+        dof = welch_satterthwaite((term.u_mm, term.dof) for term in self.terms)
+        return floor(dof * (1 + 1e-12)) if isfinite(dof) else inf
 
     def expanded(self, coverage: float = 0.95) -> float:
         """Return the expanded uncertainty: half the interval about nominal that holds the gap with that confidence.

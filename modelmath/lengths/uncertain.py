@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from math import inf, isinf, sqrt
@@ -260,3 +261,31 @@ def components(value: Any) -> list[tuple[Cause, float]]:
         if slope * source.std_dev
     ]
     return sorted(shares, key=lambda share: (-abs(share[1]), share[0].name))
+
+
+def welch_satterthwaite(shares: Iterable[tuple[float, float]]) -> float:
+    """Return the effective degrees of freedom of a combined standard uncertainty.
+
+    Parameters
+    ----------
+    shares : iterable of (float, float)
+        Of each source its share of the standard uncertainty, and its degrees of freedom. [any unit, -]
+
+    Returns
+    -------
+    float
+        Not cut to a whole number; infinite where all sources' are, or nothing is uncertain. [-]
+
+    References
+    ----------
+    JCGM 100:2008, G.4.1.
+
+    Examples
+    --------
+    >>> welch_satterthwaite([(0.05, 2), (0.05, 2)])
+    4.0
+    """
+    known = [(u, dof) for u, dof in shares if u]
+    total = sqrt(sum(u * u for u, _ in known))
+    lost = sum((u / total) ** 4 / dof for u, dof in known)
+    return round(1 / lost, 9) if lost else inf

@@ -3,8 +3,9 @@
 The names below load what they need when they are first used: a page opens without the other pages' parts.
 """
 
-from importlib import import_module
 from typing import Any
+
+from modelmath.late import late
 
 _HOMES = {
     "CalibratePanel": "calibrate",
@@ -22,11 +23,7 @@ __all__ = sorted(_HOMES)  # noqa: PLE0605  one table says both what is public an
 
 
 def __getattr__(name: str) -> Any:
-    if name not in _HOMES:
-        raise AttributeError(f"module 'modelmath.widgets' has no attribute {name!r}")
-    value = getattr(import_module(f"modelmath.widgets.{_HOMES[name]}"), name)
-    globals()[name] = value
-    return value
+    return late(__name__, _HOMES, name, globals())
 
 
 def __dir__() -> list[str]:

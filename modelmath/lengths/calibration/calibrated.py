@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import sqrt
+from math import hypot, sqrt
 from typing import Any, Literal
 
 from uncertainties import UFloat
@@ -276,10 +276,13 @@ class Calibration:
         if found is None or place not in self.agreement.disagreeing or others is None:
             return None if found is None else (found.by, found.u)
         # The slope of a line that still holds the bad gauge would turn marks into too many or too few mm.
-        gauge, seen = self.gauges[place], self.seen[place]
-        offset = others.offset_mm if gauge.datum == "end" else 0.0
-        by = gauge.size_mm.nominal_value - (float(seen[1].mark_mm) + offset) * (1.0 + others.scale_error)
-        return by, found.u * abs(by / found.by) if found.by else found.u
+        gauge, seen = self.seen[place]
+        mark, slope = float(seen.mark_mm), 1.0 + others.scale_error
+        from_end = gauge.datum == "end"
+        by = gauge.size_mm.nominal_value - (mark + (others.offset_mm if from_end else 0.0)) * slope
+        # Sizes that share a caliper with it would make this a little smaller.
+        line_u = others.u_at_mm(mark) if from_end else abs(mark) * others.scale_error_u
+        return by, hypot(gauge.size_mm.std_dev, slope * seen.u_mm, line_u)
 
     @property
     def disagreeing(self) -> tuple[Disagreeing, ...]:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from math import inf
 from typing import Any
 
-from modelmath.lengths.uncertain import components, limit_per_u
+from modelmath.lengths.uncertain import components, limit_per_u, welch_satterthwaite
 
 
 def nominal_of(value: Any) -> float:
@@ -110,6 +109,4 @@ def effective_dof(value: Any) -> float:
     >>> effective_dof(repeated(12.0, 0.05, 2, "a") + repeated(3.0, 0.05, 2, "b"))
     4.0
     """
-    shares = components(value)
-    lost = sum((share / u_of(value)) ** 4 / cause.dof for cause, share in shares)
-    return round(1 / lost, 9) if lost else inf
+    return welch_satterthwaite((share, cause.dof) for cause, share in components(value))

@@ -353,6 +353,10 @@ def test_a_gauge_that_disagrees_is_off_by_what_the_line_without_it_says():
     told = (10.125 * 3.5 + without.offset_mm) * (1 + without.scale_error)
     assert bad.by_mm == pytest.approx(30 - told)
     assert found.differences[-1].n == pytest.approx(30 - told)
+    # Its own size and reading, and the line through the others at its mark, each independent: JCGM 100:2008, 5.1.2.
+    reading_u = rule.reading_u_mm * (1 + without.scale_error)
+    expected = (0.03**2 / 3 + reading_u**2 + without.u_at_mm(10.125 * 3.5) ** 2) ** 0.5
+    assert bad.u_mm == pytest.approx(expected)
 
 
 def test_a_longer_gauge_that_reads_less_than_a_shorter_one_is_refused():
