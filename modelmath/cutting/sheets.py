@@ -12,7 +12,7 @@ from fractions import Fraction
 from modelmath.cutting.stock import whole_number
 from modelmath.lengths.text import format_length
 from modelmath.materials.exact import exact_mm
-from modelmath.materials.sheets import Sheet
+from modelmath.materials.sections.sheets import Sheet
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from modelmath.errors import OutOfRange
-from modelmath.materials.drawer import StockStrip
+from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
 
 

@@ -1,12 +1,12 @@
 """Strip, drills and the drawer: what there is to build from, and which of it to take."""
 
-from modelmath.materials.drawer import StockStrip
-from modelmath.materials.drills import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
-from modelmath.materials.picking import StripPick, pick_strips
-from modelmath.materials.series import strip_series
-from modelmath.materials.sheets import Sheet, pick_sheets
-from modelmath.materials.strips import SERIES, Strip, parse_strip
-from modelmath.materials.wanted import USES
+from modelmath.materials.drawer.strip import StockStrip
+from modelmath.materials.drills.sets import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
+from modelmath.materials.picking.by_use import StripPick, pick_strips
+from modelmath.materials.picking.wanted import USES
+from modelmath.materials.sections.series import strip_series
+from modelmath.materials.sections.sheets import Sheet, pick_sheets
+from modelmath.materials.sections.strips import SERIES, Strip, parse_strip
 
 __all__ = [
     "DRILL_SETS",

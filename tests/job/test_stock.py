@@ -10,7 +10,7 @@ from sample_jobs import DEMOS, SMALLEST, job
 from sheets import texts_of
 
 from modelmath import plan
-from modelmath.materials.series import strip_series
+from modelmath.materials.sections.series import strip_series
 from modelmath.widgets.plan import views
 
 

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import DoesNotFit, OutOfRange, TableError, UnknownChoice, WrongKind
-from modelmath.materials import drills as drills_module
-from modelmath.materials.drills import DRILL_SETS, drill_set, number_drills, pick_drill
+from modelmath.materials.drills import sets as drills_module
+from modelmath.materials.drills.sets import DRILL_SETS, drill_set, number_drills, pick_drill
 from modelmath.tables import rows
 
 INCH_MM = Fraction("25.4")  # exact: international yard and pound agreement, 1959

@@ -12,11 +12,11 @@ from published import agrees_with_print, published_rows
 from modelmath.enclosure.parts import Use
 from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import scale
-from modelmath.materials.drawer import StockStrip
-from modelmath.materials.picking import pick_strips
-from modelmath.materials.sheets import Sheet, pick_sheets
-from modelmath.materials.strips import Strip, parse_strip
-from modelmath.materials.wanted import USES
+from modelmath.materials.drawer.strip import StockStrip
+from modelmath.materials.picking.by_use import pick_strips
+from modelmath.materials.picking.wanted import USES
+from modelmath.materials.sections.sheets import Sheet, pick_sheets
+from modelmath.materials.sections.strips import Strip, parse_strip
 
 INCH_MM = Fraction("25.4")  # exact: international yard and pound agreement, 1959
 

@@ -10,9 +10,9 @@ from published import agrees_with_print, published_rows
 
 from modelmath.errors import OutOfRange, TableError, UnknownChoice, UnknownScale, UnreadableLength
 from modelmath.lengths.scales import all_scales, scale
-from modelmath.materials import series as series_module
-from modelmath.materials.series import series_sizes_mm, strip_series
-from modelmath.materials.strips import SERIES, Strip, parse_strip
+from modelmath.materials.sections import series as series_module
+from modelmath.materials.sections.series import series_sizes_mm, strip_series
+from modelmath.materials.sections.strips import SERIES, Strip, parse_strip
 
 INCH_MM = Fraction("25.4")  # exact: international yard and pound agreement, 1959
 PUBLISHED_SCALES = {"N": "N", "HO": "HO", "S": "S", "O": "O", "1/2 inch scale": "1:24"}

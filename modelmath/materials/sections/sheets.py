@@ -9,8 +9,8 @@ from fractions import Fraction
 from modelmath.errors import DoesNotFit, UnknownChoice
 from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.exact import exact_mm
-from modelmath.materials.series import series_sizes_mm
-from modelmath.materials.strips import SERIES, number_text
+from modelmath.materials.sections.series import series_sizes_mm
+from modelmath.materials.sections.strips import SERIES, number_text
 
 SHEET_SERIES = ("decimal inch", "metric")  # scale lumber is strip only; common practice, no source
 

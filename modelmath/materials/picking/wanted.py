@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from modelmath.errors import DoesNotFit, ModelMathError, NotYetKnown, OutOfRange
 from modelmath.lengths.scales import Scale
-from modelmath.materials.sheets import Sheet
-from modelmath.materials.strips import Strip
+from modelmath.materials.sections.sheets import Sheet
+from modelmath.materials.sections.strips import Strip
 
 USES = ("on end", "across", "flat", "on edge")
 _SHOWS_MM = Fraction(5, 1000)  # an error below this prints as 0.00 mm

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from modelmath.errors import OutOfRange
 from modelmath.materials.exact import exact_mm
-from modelmath.materials.strips import Strip
+from modelmath.materials.sections.strips import Strip
 
 
 @dataclass(frozen=True)

@@ -13,12 +13,12 @@ from fractions import Fraction
 
 from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
-from modelmath.materials.drawer import StockStrip
+from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
-from modelmath.materials.series import strip_series
-from modelmath.materials.sheets import Sheet, pick_sheets
-from modelmath.materials.strips import SERIES, Strip
-from modelmath.materials.wanted import USES, Wanted
+from modelmath.materials.picking.wanted import USES, Wanted
+from modelmath.materials.sections.series import strip_series
+from modelmath.materials.sections.sheets import Sheet, pick_sheets
+from modelmath.materials.sections.strips import SERIES, Strip
 
 # Common practice, no source; each is a default that the caller may change.
 STOUT_MM = {"on end": 1.5, "across": 1.0, "flat": 0.0, "on edge": 0.0}

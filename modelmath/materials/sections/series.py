@@ -10,7 +10,7 @@ from modelmath.errors import TableError, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
 from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.exact import half_last_digit
-from modelmath.materials.strips import SERIES, Strip
+from modelmath.materials.sections.strips import SERIES, Strip
 from modelmath.tables import rows
 
 

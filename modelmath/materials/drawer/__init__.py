@@ -1,0 +1,1 @@
+"""The drawer: what is on hand, kept in a file that several pages share."""

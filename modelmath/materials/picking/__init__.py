@@ -1,0 +1,1 @@
+"""Which stock to take for a part: by use, glued up, one for a whole set, shims."""
