@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from modelmath.cutting.sheets import SheetStrip, SheetToBuy, sheets_to_buy
 from modelmath.cutting.stock import CutPart
+from modelmath.errors import UnknownChoice
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,8 @@ class CutStrip:
         Longest first, equal ones together. [mm]
     offcut_mm : Fraction
         What is left behind the last saw cut. [mm]
+    kept : bool
+        Whether that is worth keeping; else it is scrap. [-]
     """
 
     number: int
@@ -58,6 +61,13 @@ class CutStrip:
     kind: str
     cuts: tuple[Cut, ...]
     offcut_mm: Fraction
+    kept: bool = True
+
+    @property
+    def scrap_mm(self) -> Fraction:
+        """All of it that is neither part nor an offcut worth keeping. [mm]"""
+        parts = sum((cut.length_mm for cut in self.cuts), Fraction(0))
+        return self.length_mm - parts - (self.offcut_mm if self.kept else 0)
 
 
 @dataclass(frozen=True)
@@ -85,6 +95,50 @@ class StopSetting:
 
 
 @dataclass(frozen=True)
+class StageVerdict:
+    """How good the plan is by one goal, among the plans as good by the goals before it.
+
+    Attributes
+    ----------
+    goal : str
+        ``new strips``, ``bought``, ``length bought``, ``scrap``, ``cut from new strip`` (less is better) or
+        ``longest offcut`` (more is). [-]
+    value, bound : Fraction
+        What the plan gives, and what no such plan goes beyond, as far as is known. [mm; of strips their number]
+    """
+
+    goal: str
+    value: Fraction
+    bound: Fraction
+
+    @property
+    def proven(self) -> bool:
+        """Whether no such plan is better. [-]"""
+        return self.value == self.bound
+
+    @property
+    def text(self) -> str:
+        """The same in a sentence. [-]"""
+        counted = self.goal in ("new strips", "bought")
+        value, bound = (f"{each}" if counted else f"{float(each):.2f} mm" for each in (self.value, self.bound))
+        most = self.goal == "longest offcut"
+        said = _SAID[self.goal]
+        if self.proven:
+            return f"{said}: {value}, proven {'longest' if most else 'least'}."
+        return f"{said}: {value}, not proven: {'none could be over' if most else 'none could be under'} {bound}."
+
+
+_SAID = {
+    "new strips": "New strips",
+    "bought": "Of them to buy",
+    "length bought": "Length to buy",
+    "scrap": "Scrap, saw cuts and end trims in it",
+    "cut from new strip": "Length of parts that come from new strip, not from old offcuts",
+    "longest offcut": "Longest offcut kept",
+}
+
+
+@dataclass(frozen=True)
 class GroupVerdict:
     """How good the plan is for one kind of strip.
 
@@ -98,12 +152,42 @@ class GroupVerdict:
         Fewest that any plan could use that cuts these parts from this strip, as far as is known. [-]
     to_buy_mm : tuple of Fraction
         Lengths that may be bought, shortest first; a plan that buys others is not looked at. [mm]
+    stages : tuple of StageVerdict
+        How good it is goal by goal, each among the plans as good by those before. [mm]
     """
 
     stock_name: str
     new_strips: int
     bound: int
     to_buy_mm: tuple[Fraction, ...]
+    stages: tuple[StageVerdict, ...] = ()
+
+    def stage(self, goal: str) -> StageVerdict:
+        """Return the verdict by one goal.
+
+        Parameters
+        ----------
+        goal : str
+            The goal. [-]
+
+        Returns
+        -------
+        StageVerdict
+            How good the plan is by it. [-]
+
+        Raises
+        ------
+        UnknownChoice
+            If there is no such goal.
+
+        References
+        ----------
+        None needed.
+        """
+        found = {each.goal: each for each in self.stages}
+        if goal not in found:
+            raise UnknownChoice("goal", goal, tuple(found))
+        return found[goal]
 
     @property
     def proven(self) -> bool:
@@ -144,7 +228,7 @@ class CutPlan:
         For each kind of strip, how good the plan is. [-]
     shopping : tuple of ToBuy
         What is missing from the stock. [mm]
-    kerf_mm, end_trim_mm : Fraction
+    kerf_mm, end_trim_mm, least_offcut_mm : Fraction
         As given. [mm]
     sheets : tuple of SheetStrip
         What is cut from sheet; no part of the strips, the verdicts and their numbers. [mm]
@@ -158,6 +242,7 @@ class CutPlan:
     shopping: tuple[ToBuy, ...]
     kerf_mm: Fraction
     end_trim_mm: Fraction
+    least_offcut_mm: Fraction = Fraction(0)
     sheets: tuple[SheetStrip, ...] = ()
     made_up: tuple[CutPart, ...] = ()
 
@@ -171,6 +256,16 @@ class CutPlan:
         """What no one strip gives, in a sentence; empty if there is no such part. [-]"""
         names = ", ".join(part.name for part in self.made_up)
         return f"No one strip gives the {names}: glue up what does." if names else ""
+
+    @property
+    def scrap_mm(self) -> Fraction:
+        """All of the strips that is neither part nor an offcut worth keeping. [mm]"""
+        return sum((strip.scrap_mm for strip in self.strips), Fraction(0))
+
+    @property
+    def longest_offcut_mm(self) -> Fraction:
+        """The longest offcut worth keeping; 0 where there is none. [mm]"""
+        return max((strip.offcut_mm for strip in self.strips if strip.kept), default=Fraction(0))
 
     @property
     def new_strips(self) -> int:

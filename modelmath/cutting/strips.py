@@ -11,14 +11,18 @@ from dataclasses import replace
 from fractions import Fraction
 from math import lcm
 
-from modelmath.cutting.bounds import fewest_new
-from modelmath.cutting.packing import Bin, Supply, pack
-from modelmath.cutting.plan import Cut, CutPlan, CutStrip, GroupVerdict, StopSetting, ToBuy
-from modelmath.cutting.search import left_out, searched
+from modelmath.cutting.convert import cut_strips, problem_of
+from modelmath.cutting.optimum.greedy import supply_of
+from modelmath.cutting.optimum.problem import Problem
+from modelmath.cutting.optimum.stages import best_plan
+from modelmath.cutting.plan import CutPlan, CutStrip, GroupVerdict, StageVerdict, StopSetting, ToBuy
+from modelmath.cutting.search import left_out
 from modelmath.cutting.sheets import Blank, sheet_strips
 from modelmath.cutting.stock import CutPart, CutStock
 from modelmath.errors import DoesNotFit, OutOfRange
 from modelmath.materials.exact import exact_mm
+
+LEAST_OFFCUT_MM = 20  # common practice, no source: a shorter one is lost in the drawer
 
 
 def plan_cuts(
@@ -27,6 +31,7 @@ def plan_cuts(
     kerf_mm: Fraction | float = 0,
     end_trim_mm: Fraction | float = 0,
     *,
+    least_offcut_mm: Fraction | float = LEAST_OFFCUT_MM,
     blanks: Sequence[Blank] = (),
     made_up: Sequence[CutPart] = (),
 ) -> CutPlan:
@@ -35,9 +40,10 @@ def plan_cuts(
     What may be bought, as often as needed, is strip of the rows without a count; where a kind has no such row, its
     longest full strip listed. An offcut's length is never bought.
 
-    The plan is the best of a few greedy ones, made in exact arithmetic, the same each time. It says whether it
-    is proven to use the fewest new strips, or what the bound is: of all plans that cut each part from the strip
-    named for it and buy no other lengths than those.
+    In this order: the fewest new strips, on hand before bought; the least scrap, which is all that is neither part
+    nor an offcut worth keeping; as much as can be from old offcuts; the longest single offcut kept. By each goal the
+    plan says whether it is proven best, or what the bound is: of all plans that cut each part from the strip named
+    for it and buy no other lengths than those. Arithmetic is exact, and the same job gives the same plan.
 
     Parameters
     ----------
@@ -49,6 +55,8 @@ def plan_cuts(
         Width of the saw cut; 0 for a blade that parts without waste. [mm]
     end_trim_mm : Fraction or float
         What is cut off one end of each strip to square it, its saw cut included. [mm]
+    least_offcut_mm : Fraction or float
+        The shortest offcut worth keeping; 20 is common practice, no source. [mm]
     blanks : sequence of Blank
         What is cut from sheet: it shares the stop settings, and has no part in strips and verdicts. [mm]
     made_up : sequence of CutPart
@@ -70,7 +78,8 @@ def plan_cuts(
 
     References
     ----------
-    Convention for n equal pieces: n = floor((L + kerf) / (piece + kerf)); arithmetic.
+    Convention for n equal pieces: n = floor((L + kerf) / (piece + kerf)); arithmetic. The plan: column generation,
+    P. C. Gilmore and R. E. Gomory, Operations Research 9 (1961).
 
     Examples
     --------
@@ -79,12 +88,13 @@ def plan_cuts(
     (1, 158.4, 'proven best for these strips (any to buy 280.00 mm long): no plan uses fewer new ones than 1')
     """
     kerf, trim = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(end_trim_mm, "end_trim_mm", zero=True)
+    useful = exact_mm(least_offcut_mm, "least_offcut_mm", zero=True)
     _check_equal_sets([*parts, *blanks, *made_up])
     strips: list[CutStrip] = []
     verdicts: list[GroupVerdict] = []
     for name in dict.fromkeys(part.stock_name for part in parts):
         mine = [part for part in parts if part.stock_name == name]
-        found, verdict = _plan_group(name, mine, [row for row in stock if row.name == name], kerf, trim)
+        found, verdict = _plan_group(name, mine, [row for row in stock if row.name == name], kerf, trim, useful)
         strips += found
         verdicts.append(verdict)
     numbered = tuple(replace(strip, number=number) for number, strip in enumerate(strips, start=1))
@@ -97,6 +107,7 @@ def plan_cuts(
         _shopping(numbered),
         kerf,
         trim,
+        useful,
         sheet_strips(blanks, kerf, trim),
         tuple(made_up),
     )
@@ -118,23 +129,37 @@ def _check_equal_sets(parts: Sequence[CutPart | Blank]) -> None:
 
 
 def _plan_group(
-    name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], kerf: Fraction, trim: Fraction
+    name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], kerf: Fraction, trim: Fraction, useful: Fraction
 ) -> tuple[list[CutStrip], GroupVerdict]:
     """Plan the parts of one kind of strip."""
     _check_long_enough(name, parts, rows, trim)
-    pieces = sorted((part for part in parts for _ in range(part.count)), key=lambda part: (-part.length_mm, part.name))
-    per_mm = lcm(*(x.denominator for x in (kerf, trim, *(p.length_mm for p in parts), *(r.length_mm for r in rows))))
-    sizes = [int((piece.length_mm + kerf) * per_mm) for piece in pieces]
-    capacities = [int((row.length_mm - trim + kerf) * per_mm) for row in rows]
-    supply = _supply(rows, capacities)
-    bins = pack(sizes, supply) or searched(sizes, supply)
-    if bins is None:
-        raise _used_up(pieces[left_out(sizes, supply)], [rows[at] for _, at in supply.to_buy], trim)
-    bound = fewest_new(sizes, [c for c, _ in supply.offcuts], [c for c, _ in supply.on_hand], supply.longest_to_buy)
-    used = sum(each.kind != "offcut" for each in bins)
-    strips = [_cut_strip(each, rows[each.row], pieces, kerf, trim) for each in bins]
-    to_buy = tuple(sorted({rows[at].length_mm for _, at in supply.to_buy}))
-    return strips, GroupVerdict(name, used, bound, to_buy)
+    numbers = (kerf, trim, useful, *(part.length_mm for part in parts), *(row.length_mm for row in rows))
+    per_mm = lcm(*(number.denominator for number in numbers))
+    problem = problem_of(parts, rows, kerf, trim, useful, per_mm)
+    best = best_plan(problem)
+    to_buy = [rows[row.sources[0]] for row in problem.rows if row.kind == "to buy"]
+    if best is None:
+        raise _used_up(_without_place(problem, parts, per_mm), to_buy, trim)
+    strips = cut_strips(problem, best.plan, parts, rows, (kerf, trim, useful))
+    stages = tuple(
+        StageVerdict(stage.goal, *(_shown(stage.goal, each, per_mm) for each in (stage.value, stage.bound)))
+        for stage in best.stages
+    )
+    lengths = tuple(sorted({row.length_mm for row in to_buy}))
+    return strips, GroupVerdict(name, best.stages[0].value, best.stages[0].bound, lengths, stages)
+
+
+def _shown(goal: str, value: int, per_mm: int) -> Fraction:
+    return Fraction(value) if goal in ("new strips", "bought") else Fraction(value, per_mm)
+
+
+def _without_place(problem: Problem, parts: Sequence[CutPart], per_mm: int) -> CutPart:
+    """Return the part that the message names where no place was found for all of them."""
+    kinds = [at for at, wanted in enumerate(problem.demand) for _ in range(wanted)]
+    supply = supply_of(problem, [row.count for row in problem.rows])
+    at = kinds[left_out([problem.sizes[kind] for kind in kinds], supply)]
+    length = Fraction(problem.lengths[at], per_mm)
+    return min((part for part in parts if part.length_mm == length), key=lambda part: part.name)
 
 
 def _check_long_enough(name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], trim: Fraction) -> None:
@@ -166,28 +191,6 @@ def _used_up(part: CutPart, to_buy: Sequence[CutStock], trim: Fraction) -> DoesN
         f"of which {float(trim):.2f} mm is trimmed off"
     )
     return DoesNotFit(what, float(length - longest + trim), cause, "List a longer strip, or make the part of two.")
-
-
-def _supply(rows: Sequence[CutStock], capacities: Sequence[int]) -> Supply:
-    """Sort the stock by how it counts; with nothing listed to buy, the longest full strip is what is bought."""
-    places = list(zip(rows, capacities, range(len(rows)), strict=True))
-    offcuts = tuple((c, at) for row, c, at in places if row.offcut for _ in range(row.count or 0))
-    on_hand = tuple((c, at) for row, c, at in places if not row.offcut for _ in range(row.count or 0))
-    to_buy = tuple((c, at) for row, c, at in places if row.count is None)
-    longest_full = max(((c, at) for row, c, at in places if not row.offcut), default=None)
-    return Supply(offcuts, on_hand, to_buy or ((longest_full,) if longest_full else ()))
-
-
-def _cut_strip(each: Bin, row: CutStock, pieces: Sequence[CutPart], kerf: Fraction, trim: Fraction) -> CutStrip:
-    """Return one strip's cuts in order along it, longest first so that equal pieces follow each other."""
-    cuts: list[Cut] = []
-    at = trim
-    for number in each.pieces:
-        part = pieces[number]
-        cuts.append(Cut(part.name, part.length_mm, at, at + part.length_mm, part.equal_set))
-        at += part.length_mm + kerf
-    offcut = max(Fraction(0), row.length_mm - at)
-    return CutStrip(0, row.name, row.length_mm, each.kind, tuple(cuts), offcut)
 
 
 def _stops(strips: Sequence[CutStrip], elsewhere: Sequence[tuple[Fraction, str, str]]) -> tuple[StopSetting, ...]:

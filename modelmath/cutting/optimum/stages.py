@@ -1,0 +1,158 @@
+"""The goals in turn: each is made least among the plans that are best by those before it, and says if it is proven."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from modelmath.cutting.optimum import offcut_sets
+from modelmath.cutting.optimum.dive import dive
+from modelmath.cutting.optimum.fewest import Fewest, fewest_strips
+from modelmath.cutting.optimum.generate import generate
+from modelmath.cutting.optimum.goals import BOUGHT, BOUGHT_LENGTH, FROM_NEW, NEW, SCRAP, total
+from modelmath.cutting.optimum.longest import LEFT, longest_left
+from modelmath.cutting.optimum.master import Master
+from modelmath.cutting.optimum.near import near_patterns
+from modelmath.cutting.optimum.problem import Pattern, Problem
+from modelmath.cutting.optimum.quick import quick_least
+from modelmath.cutting.optimum.whole import is_plan, whole_plan
+
+MOST_NODES = 30
+MOST_PATTERNS = 900
+MOST_DIVES = 3
+GOALS = (BOUGHT, BOUGHT_LENGTH, SCRAP, FROM_NEW)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """How good the plan is by one goal, among plans as good by the goals before it.
+
+    Attributes
+    ----------
+    goal : str
+        The goal. [-]
+    value : int
+        What the plan gives. [unit of the goal]
+    bound : int
+        What no such plan goes beyond. [unit of the goal]
+    """
+
+    goal: str
+    value: int
+    bound: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether no such plan is better. [-]"""
+        return self.value == self.bound
+
+
+@dataclass(frozen=True)
+class Best:
+    """The best plan found, and how good it is by each goal in turn.
+
+    Attributes
+    ----------
+    plan : tuple of Pattern
+        A pattern for each strip. [-]
+    stages : tuple of Stage
+        Goal by goal: least of all but the last, of which most. [-]
+    """
+
+    plan: tuple[Pattern, ...]
+    stages: tuple[Stage, ...]
+
+
+def best_plan(problem: Problem) -> Best | None:
+    """Return the best plan: fewest new strips, least scrap, most from old offcuts, the longest single offcut.
+
+    Of new strips, those on hand go before those to buy, and of those to buy the least length.
+
+    Parameters
+    ----------
+    problem : Problem
+        The problem. [-]
+
+    Returns
+    -------
+    Best or None
+        None if no plan is found at all. [-]
+
+    References
+    ----------
+    Goals in order of rank: each a limit on those after it (lexicographic programming), textbook.
+
+    Examples
+    --------
+    >>> from modelmath.cutting.optimum.problem import Row
+    >>> rows = (Row(75, 1, "offcut", (0,)), Row(100, 3, "to buy", (1,)))
+    >>> best = best_plan(Problem((60, 40), (1, 2), rows, 0, 0, 15))
+    >>> [(stage.goal, stage.value, stage.proven) for stage in best.stages if stage.goal in ("new strips", "scrap")]
+    [('new strips', 1, True), ('scrap', 0, True)]
+    """
+    first = fewest_strips(problem)
+    if first is None:
+        return None
+    stages = [Stage(NEW, first.cost, min(first.bound, first.cost))]
+    search = _Later(problem, first)
+    stages += [search.stage(goal) for goal in GOALS]
+    plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits)
+    return Best(tuple(plan), (*stages, Stage(LEFT, longest, bound)))
+
+
+class _Later:
+    """The goals after the first, with the plan and the patterns carried from one to the next."""
+
+    def __init__(self, problem: Problem, first: Fewest) -> None:
+        self.problem, self.plan, self.patterns = problem, first.plan, list(first.patterns)
+        self.limits = {NEW: first.cost}
+
+    def stage(self, goal: str) -> Stage:
+        """Improve the plan by a goal; return how good it is then."""
+        quick = quick_least(self.problem, goal, self.limits)
+        value = total(self.problem, goal, self.plan)
+        bound = quick if value <= quick else max(quick, self._improve(goal))
+        value = total(self.problem, goal, self.plan)
+        self.limits[goal] = value
+        return Stage(goal, value, min(bound, value))
+
+    def _improve(self, goal: str) -> int:
+        """Improve the plan by column generation and branch and cut; return the bound."""
+        problem = self.problem
+        if goal == SCRAP and offcut_sets.applies(problem):
+            value = total(problem, goal, self.plan)
+            opened = offcut_sets.least_opened(problem, self.limits, quick_least(problem, goal, self.limits), value)
+            self.plan = opened.plan or self.plan
+            return opened.bound
+        counts = [row.count for row in problem.rows]
+        master = Master(problem, goal, self.limits, exactly=True)
+        master.add([*self.plan, *self.patterns])
+        value = total(problem, goal, self.plan)
+        found = generate(master, problem.demand, counts, value)
+        if found is None:
+            return -(10**18)
+        bound = found.bound
+        for skip in range(MOST_DIVES):
+            if bound < value:
+                value = self._dive(master, value, skip)
+        if bound < value:
+            near, all_of_them = near_patterns(master, found.solved, problem.demand, value - 1, MOST_PATTERNS)
+            tries: Sequence[tuple[list[Pattern], bool]] = [(near, all_of_them)]
+            if not all_of_them:
+                tries = [(list(master.patterns)[-MOST_PATTERNS:], False)]
+            for patterns, complete in tries:
+                whole = whole_plan(problem, patterns, goal, self.limits, value, MOST_NODES, exactly=True)
+                if whole.plan is not None and is_plan(problem, whole.plan, self.limits):
+                    self.plan = whole.plan
+                    value = total(problem, goal, self.plan)
+                if whole.sure and complete:
+                    bound = value
+        self.patterns = [*self.plan, *master.patterns]
+        return bound
+
+    def _dive(self, master: Master, value: int, skip: int) -> int:
+        """Dive once; return what the plan costs then."""
+        for settled, demand, _counts in dive(master, value - 1, skip):
+            if not any(demand) and is_plan(self.problem, settled, {**self.limits, master.goal: value - 1}):
+                self.plan = list(settled)
+        return total(self.problem, master.goal, self.plan)
