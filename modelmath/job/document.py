@@ -259,6 +259,7 @@ class Build(Entry):
     post: LengthText = ".100 in"
     kerf: LengthText = "0 mm"
     end_trim: LengthText = "1 mm"
+    least_offcut: LengthText = "20 mm"
     new_strip: LengthText = "14 in"
     cutting_tolerance: LengthText = "0.1 mm"
     hole_clearance: LengthText = "0.05 mm"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -20,6 +21,7 @@ from modelmath.job.room_left.over_moving import over_moving
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.rules.readings import Measured
 from modelmath.lengths.scales import Scale
+from modelmath.materials import StockStrip
 
 if TYPE_CHECKING:
     from modelmath.clearance.choice import AnyTouches
@@ -40,6 +42,8 @@ class Plan:
     ----------
     job : Job
         The document. [-]
+    drawer : sequence of StockStrip
+        The strip on hand, for a job that lists none of its own. [mm]
 
     Raises
     ------
@@ -51,8 +55,8 @@ class Plan:
     Each figure names its own; see `why`.
     """
 
-    def __init__(self, job: Job) -> None:
-        bench = Bench(job)
+    def __init__(self, job: Job, drawer: Sequence[StockStrip] = ()) -> None:
+        bench = Bench(job, shared=tuple(drawer))
         if bench.faults:
             raise bench.faults[0]
         assert bench.marks is not None
@@ -308,18 +312,20 @@ class Plan:
         return explain(self.figures, name)
 
 
-def plan(job: Job) -> Plan:
+def plan(job: Job, drawer: Sequence[StockStrip] = ()) -> Plan:
     """Work out everything that follows from a job document.
 
     Parameters
     ----------
     job : Job
         The document. [-]
+    drawer : sequence of StockStrip
+        The strip on hand, for a job that lists none of its own. [mm]
 
     Returns
     -------
     Plan
-        The plan; the same job gives the same plan. [-]
+        The plan; the same job and drawer give the same plan. [-]
 
     Raises
     ------
@@ -330,4 +336,4 @@ def plan(job: Job) -> Plan:
     ----------
     Each figure names its own; see `Plan.why`.
     """
-    return Plan(job)
+    return Plan(job, drawer)

@@ -184,12 +184,15 @@ def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
     parts = [_cut_part(line) for line in lines if line.picks and line.sheet is None]
     new = bench.length(build.new_strip, "build", "new_strip", zero=False)
     stock = stock_of(bench.drawer) + [CutStock(name, new) for name in dict.fromkeys(part.stock_name for part in parts)]
-    kerf, trim = (bench.length(getattr(build, name), "build", name) for name in ("kerf", "end_trim"))
+    kerf, trim, useful = (
+        bench.length(getattr(build, name), "build", name) for name in ("kerf", "end_trim", "least_offcut")
+    )
     return plan_cuts(
         parts,
         stock,
         kerf_mm=kerf,
         end_trim_mm=trim,
+        least_offcut_mm=useful,
         blanks=[_blank(line.part, line.sheet) for line in lines if line.sheet is not None],
         made_up=[_cut_part(line) for line in lines if not line.picks and line.sheet is None],
     )

@@ -10,6 +10,9 @@ from modelmath.late import late
 _HOMES = {
     "CalibratePanel": "calibrate",
     "ClearancePanel": "clearance",
+    "CutsPanel": "cuts",
+    "DrawerPanel": "drawer",
+    "DrillsPanel": "drills",
     "EnclosurePanel": "enclosure",
     "MovingPanel": "moving",
     "PrototypePanel": "prototype",

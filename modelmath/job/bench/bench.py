@@ -59,11 +59,14 @@ class Bench:
         Its file's name, for messages. [-]
     faults : list of JobError
         All that could not be read. [-]
+    shared : tuple of StockStrip
+        The strip on hand, for a job that lists none of its own. [mm]
     """
 
     job: Job
     file: str = "the job"
     faults: list[JobError] = field(default_factory=list)
+    shared: tuple[StockStrip, ...] = ()
 
     def __post_init__(self) -> None:
         self._document = self.job.model_dump()
@@ -87,7 +90,7 @@ class Bench:
         self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
-        self.drawer: tuple[StockStrip, ...] = tuple(self._each("drawer", self._stock))
+        self.drawer: tuple[StockStrip, ...] = tuple(self._each("drawer", self._stock)) or self.shared
         check_lengths(self)
 
     # Reading one thing, with its place kept for the message.

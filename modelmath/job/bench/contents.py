@@ -130,7 +130,7 @@ def check_lengths(bench: Bench) -> None:
     job = bench.job
     with bench.at("seat", "repeatability"):
         bench.length(job.seat.repeatability, "seat", "repeatability")
-    for name in ("kerf", "end_trim", "new_strip", "cutting_tolerance", "hole_clearance"):
+    for name in ("kerf", "end_trim", "least_offcut", "new_strip", "cutting_tolerance", "hole_clearance"):
         with bench.at("build", name):
             bench.length(getattr(job.build, name), "build", name, zero=name != "new_strip")
     for place, wire in enumerate(job.wires):

@@ -14,7 +14,18 @@ from modelmath.job.storage.locate import Path, in_words, line_of
 # Fields whose text is a length with its unit, when they don't stand in a rule.
 _SIZES: tuple[str, ...]
 _SIZES = ("keep", "along", "over_speaker", "repeatability", "flange", "length", "width", "depth", "height", "air")
-_SIZES += ("room", "strand", "diameter", "wall", "post", "kerf", "end_trim", "new_strip", "cutting_tolerance")
+_SIZES += (
+    "room",
+    "strand",
+    "diameter",
+    "wall",
+    "post",
+    "kerf",
+    "end_trim",
+    "least_offcut",
+    "new_strip",
+    "cutting_tolerance",
+)
 _SIZES += ("hole_clearance", "size", "tolerance", "thickness", "radius", "pivots", "ahead", "behind", "side_play")
 _SIZES += ("end_play", "rock", "wobble", "running")
 _SYNTAX = (  # how the parser of the standard library puts it, what that means, what to do

@@ -74,4 +74,6 @@ def holes(plan: Plan) -> Iterator[Figure]:
 def cuts(plan: Plan) -> Iterator[Figure]:
     """Yield what the cut plan comes to."""
     below = tuple(_size_name(plan, line.part) for line in plan.lines)
-    yield Figure("new strips", str(plan.cuts.new_strips), plan.cuts.verdict, "first- and best-fit, area bound", below)
+    yield Figure(
+        "new strips", str(plan.cuts.new_strips), plan.cuts.verdict, "column generation and its exact bound", below
+    )
