@@ -258,6 +258,20 @@ class CutPlan:
         return f"No one strip gives the {names}: glue up what does." if names else ""
 
     @property
+    def goals(self) -> tuple[tuple[str, str], ...]:
+        """How good the plan is beyond the number of new strips: for each kind of strip, goal by goal, in words. [-]"""
+        return tuple(
+            (verdict.stock_name, stage.text)
+            for verdict in self.verdicts
+            for stage in verdict.stages
+            if stage.goal in ("scrap", "longest offcut") or (stage.goal == "cut from new strip" and self._old(verdict))
+        )
+
+    def _old(self, verdict: GroupVerdict) -> bool:
+        """Return whether old offcuts of a kind of strip are cut."""
+        return any(strip.kind == "offcut" for strip in self.strips if strip.stock_name == verdict.stock_name)
+
+    @property
     def scrap_mm(self) -> Fraction:
         """All of the strips that is neither part nor an offcut worth keeping. [mm]"""
         return sum((strip.scrap_mm for strip in self.strips), Fraction(0))

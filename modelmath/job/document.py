@@ -244,12 +244,22 @@ class WireEntry(Entry):
 
 
 class StockEntry(Entry):
-    """Strip in the drawer."""
+    """Strip or sheet on hand for this job; a sheet has a width too. A job without any is cut from the drawer."""
 
-    strip: Text
+    strip: Text | None = None
+    sheet: Text | None = None
     length: LengthText
+    width: LengthText | None = None
     count: Annotated[int, Field(ge=1, le=999)] = 1
     offcut: bool = False
+
+    @model_validator(mode="after")
+    def _one_of_them(self) -> StockEntry:
+        if (self.strip is None) == (self.sheet is None):
+            raise ValueError('it needs strip = "HO 6x10", or sheet = ".040 sheet" with a length and a width')
+        if (self.width is None) == (self.sheet is not None):
+            raise ValueError("a sheet needs a length and a width, and strip a length only")
+        return self
 
 
 class Build(Entry):
@@ -261,6 +271,8 @@ class Build(Entry):
     end_trim: LengthText = "1 mm"
     least_offcut: LengthText = "20 mm"
     new_strip: LengthText = "14 in"
+    new_sheet_length: LengthText = "12 in"
+    new_sheet_width: LengthText = "6 in"
     cutting_tolerance: LengthText = "0.1 mm"
     hole_clearance: LengthText = "0.05 mm"
 

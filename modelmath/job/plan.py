@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -18,10 +17,11 @@ from modelmath.job.holes import HoleLine, holes_of
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.room_left.gap import Gap, gap_of
 from modelmath.job.room_left.over_moving import over_moving
+from modelmath.job.sheet_stock import SheetAnswer, sheet_answer
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.rules.readings import Measured
 from modelmath.lengths.scales import Scale
-from modelmath.materials import StockStrip
+from modelmath.materials import OnHand
 
 if TYPE_CHECKING:
     from modelmath.clearance.choice import AnyTouches
@@ -42,8 +42,8 @@ class Plan:
     ----------
     job : Job
         The document. [-]
-    drawer : sequence of StockStrip
-        The strip on hand, for a job that lists none of its own. [mm]
+    drawer : OnHand or None
+        What is on hand, for a job that lists no stock of its own. [mm]
 
     Raises
     ------
@@ -55,8 +55,8 @@ class Plan:
     Each figure names its own; see `why`.
     """
 
-    def __init__(self, job: Job, drawer: Sequence[StockStrip] = ()) -> None:
-        bench = Bench(job, shared=tuple(drawer))
+    def __init__(self, job: Job, drawer: OnHand | None = None) -> None:
+        bench = Bench(job, shared=drawer)
         if bench.faults:
             raise bench.faults[0]
         assert bench.marks is not None
@@ -260,6 +260,11 @@ class Plan:
         return cut_plan(self.lines, self.bench)
 
     @cached_property
+    def sheet_layout(self) -> SheetAnswer:
+        """The layout of what is cut from sheet, for scoring and snapping. [mm]"""
+        return sheet_answer(self.lines, self.bench)
+
+    @cached_property
     def holes(self) -> tuple[HoleLine, ...]:
         """Drills for the strands and wires that pass the bulkhead. [mm]"""
         return holes_of(self.bench)
@@ -312,15 +317,15 @@ class Plan:
         return explain(self.figures, name)
 
 
-def plan(job: Job, drawer: Sequence[StockStrip] = ()) -> Plan:
+def plan(job: Job, drawer: OnHand | None = None) -> Plan:
     """Work out everything that follows from a job document.
 
     Parameters
     ----------
     job : Job
         The document. [-]
-    drawer : sequence of StockStrip
-        The strip on hand, for a job that lists none of its own. [mm]
+    drawer : OnHand or None
+        What is on hand, for a job that lists no stock of its own. [mm]
 
     Returns
     -------

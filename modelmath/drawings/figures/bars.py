@@ -57,7 +57,15 @@ def _bar(strip: CutStrip, letters: dict[Fraction, str], trim: float, unit: float
         left, right = (1 + float(place) * unit for place in (cuts[0].start_mm, cuts[-1].end_mm))
         drawing.add(*_letters(letters[size_mm], len(cuts), left, right, size))
     drawing.add(Box("strip", 1, 2, length, BAR, EDGE))
-    left_over = f"left {in_mm(strip.offcut_mm)}"
+    if strip.offcut_mm and not strip.kept:
+        drawing.add(
+            Lines(
+                "scrap",
+                hatch(1 + length - float(strip.offcut_mm) * unit, 2, float(strip.offcut_mm) * unit, BAR, 4),
+                WASTE,
+            )
+        )
+    left_over = f"{'keep' if strip.kept else 'scrap'} {in_mm(strip.offcut_mm)}"
     if text_width(left_over, TEXT) <= float(strip.offcut_mm) * unit - 6:
         drawing.add(Label(length - 4, 2 + BAR / 2 - TEXT * 0.36, left_over, TEXT, "end"))
     return drawing

@@ -9,6 +9,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
 from modelmath.drawings.figures.bars import strip_bars
+from modelmath.drawings.figures.stops import stops_on_rule
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, in_other_units, left_over, place_of, sentence
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from modelmath.materials import StripPick
 
 PICKS = 4  # how many strips to name for a part
+SMALLER = 0.8  # of a figure whose letters are made for the screen
 
 
 def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -175,6 +177,7 @@ def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
     """
     cuts = plan.cuts
     bars = [Sketch(bar, 1.0) for bar in strip_bars(cuts, width)]
+    on_rule = Sketch(stops_on_rule(cuts.stops, plan.marks, width / SMALLER), SMALLER)
     saw = f"{in_mm(cuts.kerf_mm)} lost at each cut" if cuts.kerf_mm else "nothing lost at a cut"
     kerf = f"The letters are the stops above; {saw}, {in_mm(cuts.end_trim_mm)} trimmed off one end."
     shopping = [
@@ -187,6 +190,7 @@ def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
     return [
         words("Cut plan", PAGE),
         _stops(plan, cuts, width),
+        *([KeepTogether([words("The stops on the rule", SECTION), on_rule])] if cuts.stops else []),
         *([KeepTogether([*heading, *bars[:1]]), *bars[1:]] if bars else []),
         *_from_sheet(plan, cuts, width),
         KeepTogether(
@@ -195,6 +199,7 @@ def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
                 *(shopping or [words("Nothing: the drawer has all of it.", BODY)]),
                 gap(1.5),
                 words(sentence(cuts.verdict), STRONG),
+                *(words(f"{name}: {text}", SMALL) for name, text in cuts.goals),
             ]
         ),
     ]

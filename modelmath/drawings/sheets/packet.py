@@ -12,6 +12,7 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTe
 
 from modelmath.drawings.sheets.card import bench_card
 from modelmath.drawings.sheets.guard import Guard
+from modelmath.drawings.sheets.laid_out import layout_sheet
 from modelmath.drawings.sheets.made import cuts_sheet, parts_sheet, strips_sheet
 from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
@@ -33,6 +34,7 @@ SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
     ("Parts", parts_sheet, True),
     ("Strips", strips_sheet, False),
     ("Cut plan", cuts_sheet, False),
+    ("Sheet layout", layout_sheet, False),
     ("Build order", order_sheet, True),
     ("Where each number comes from", figures_sheet, True),
     ("Cautions", cautions_sheet, False),

@@ -33,7 +33,7 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.rules.readings import SEAT, Reading
 from modelmath.lengths.scales import Scale, scale
-from modelmath.materials import StockStrip, parse_strip
+from modelmath.materials import OnHand, StockSheet, StockStrip, parse_sheet, parse_strip
 
 _RULE_LENGTHS = (
     "graduation",
@@ -59,14 +59,14 @@ class Bench:
         Its file's name, for messages. [-]
     faults : list of JobError
         All that could not be read. [-]
-    shared : tuple of StockStrip
-        The strip on hand, for a job that lists none of its own. [mm]
+    shared : OnHand or None
+        The drawer, for a job that lists no stock of its own. [mm]
     """
 
     job: Job
     file: str = "the job"
     faults: list[JobError] = field(default_factory=list)
-    shared: tuple[StockStrip, ...] = ()
+    shared: OnHand | None = None
 
     def __post_init__(self) -> None:
         self._document = self.job.model_dump()
@@ -90,7 +90,11 @@ class Bench:
         self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
-        self.drawer: tuple[StockStrip, ...] = tuple(self._each("drawer", self._stock)) or self.shared
+        own: tuple[StockStrip | StockSheet, ...] = tuple(self._each("drawer", self._stock))
+        if not own and self.shared is not None:
+            own = (*self.shared.strips, *self.shared.sheets)
+        self.drawer = tuple(each for each in own if isinstance(each, StockStrip))
+        self.sheets = tuple(each for each in own if isinstance(each, StockSheet))
         check_lengths(self)
 
     # Reading one thing, with its place kept for the message.
@@ -327,8 +331,9 @@ class Bench:
             return None
         return self.length(entry.flange, "speaker", "flange", zero=False)
 
-    def _stock(self, entry: Any, place: int) -> StockStrip:
-        strip = parse_strip(entry.strip, self.scale)
-        return StockStrip(
-            strip, self.length(entry.length, "drawer", place, "length", zero=False), entry.count, entry.offcut
-        )
+    def _stock(self, entry: Any, place: int) -> StockStrip | StockSheet:
+        length = self.length(entry.length, "drawer", place, "length", zero=False)
+        if entry.sheet is None:
+            return StockStrip(parse_strip(entry.strip, self.scale), length, entry.count, entry.offcut)
+        width = self.length(entry.width, "drawer", place, "width", zero=False)
+        return StockSheet(parse_sheet(entry.sheet), length, width, entry.count, entry.offcut)

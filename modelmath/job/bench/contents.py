@@ -12,6 +12,18 @@ if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
 
 
+_BUILD_LENGTHS = (
+    "kerf",
+    "end_trim",
+    "least_offcut",
+    "new_strip",
+    "new_sheet_length",
+    "new_sheet_width",
+    "cutting_tolerance",
+    "hole_clearance",
+)
+
+
 def limits_of(bench: Bench) -> Limits:
     """Return what has to be kept; of several lamps at one end, the room of the largest.
 
@@ -130,9 +142,9 @@ def check_lengths(bench: Bench) -> None:
     job = bench.job
     with bench.at("seat", "repeatability"):
         bench.length(job.seat.repeatability, "seat", "repeatability")
-    for name in ("kerf", "end_trim", "least_offcut", "new_strip", "cutting_tolerance", "hole_clearance"):
+    for name in _BUILD_LENGTHS:
         with bench.at("build", name):
-            bench.length(getattr(job.build, name), "build", name, zero=name != "new_strip")
+            bench.length(getattr(job.build, name), "build", name, zero=not name.startswith("new_"))
     for place, wire in enumerate(job.wires):
         with bench.at("wires", place, "diameter"):
             bench.length(wire.diameter, "wires", place, "diameter", zero=False)

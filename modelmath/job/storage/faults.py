@@ -23,6 +23,8 @@ _SIZES += (
     "kerf",
     "end_trim",
     "least_offcut",
+    "new_sheet_length",
+    "new_sheet_width",
     "new_strip",
     "cutting_tolerance",
 )

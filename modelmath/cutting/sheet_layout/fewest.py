@@ -1,0 +1,271 @@
+"""Fewest new sheets: sheets are filled one after the other, then one fewer is tried for as long as that works."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
+from modelmath.cutting.sheet_layout.panels import Panel, leaves, parts_in, replaced
+from modelmath.cutting.sheet_layout.search import refilled
+
+SHARE = 3  # one try with fewer sheets has at most this part of the steps left
+MOST_SETS = 4  # sets of sheets tried for one number of them
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One sheet there is, or one that can be bought.
+
+    Attributes
+    ----------
+    kind : str
+        ``offcut``, ``on hand`` or ``to buy``. [-]
+    length, width : int
+        Its sides. [any unit]
+    row : int
+        Which row of the stock it is of. [-]
+    """
+
+    kind: str
+    length: int
+    width: int
+    row: int
+
+    @property
+    def area(self) -> int:
+        """Its area. [unit squared]"""
+        return self.length * self.width
+
+
+@dataclass(frozen=True)
+class Supply:
+    """The sheets there are: offcuts the smallest first, the others the largest first.
+
+    Attributes
+    ----------
+    offcuts, on_hand : tuple of Piece
+        Each sheet. [any unit]
+    to_buy : tuple of Piece
+        Each kind, as many as needed. [same unit]
+    """
+
+    offcuts: tuple[Piece, ...]
+    on_hand: tuple[Piece, ...]
+    to_buy: tuple[Piece, ...]
+
+
+Laid = list[tuple[Piece, Panel]]
+
+
+def laid_out(filler: Filler, pool: Pool, supply: Supply, steps: int) -> tuple[Laid, Pool]:
+    """Lay all parts out on sheets that are opened one after the other.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [any unit]
+    pool : dict of int to int
+        How many of each part; left as it is. [-]
+    supply : Supply
+        The sheets. [same unit]
+    steps : int
+        Steps to take at most where parts are left over. [-]
+
+    Returns
+    -------
+    (list of (Piece, Panel), dict of int to int)
+        Each sheet used, and the parts for which no place is found. [same unit, -]
+
+    References
+    ----------
+    Finite best fit, one sheet after the other: J. O. Berkey and P. Y. Wang, "Two-dimensional finite bin-packing
+    algorithms", J. Operational Research Society 38 (1987); from memory.
+    """
+    held = [*supply.offcuts, *supply.on_hand]
+    rest = dict(pool)
+    laid: Laid = [(piece, Panel(piece.length, piece.width)) for piece in held]
+    picky = {part: n for part, n in rest.items() if not any(_holds(filler, each, part) for each in supply.to_buy)}
+    for wanted in (picky, rest):
+        for at, (piece, root) in enumerate(laid):
+            before = dict(wanted)
+            laid[at] = (piece, _topped_up(filler, root, wanted))
+            if wanted is picky:
+                for part, n in before.items():
+                    _take(rest, part, n - wanted.get(part, 0))
+    if set(rest) & set(picky):
+        roots, rest = refilled(filler, [root for _, root in laid], rest, steps)
+        laid = [(piece, root) for (piece, _), root in zip(laid, roots, strict=True)]
+    while rest:
+        bought = next((each for each in supply.to_buy if any(_holds(filler, each, part) for part in rest)), None)
+        if bought is None:
+            break
+        laid.append((bought, _topped_up(filler, Panel(bought.length, bought.width), rest)))
+    return [(piece, root) for piece, root in laid if root.count], rest
+
+
+def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, bound: int, steps: int) -> Laid:
+    """Return a layout with fewer new sheets, as long as one is found.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [any unit]
+    laid : list of (Piece, Panel)
+        A layout. [same unit]
+    pool : dict of int to int
+        How many of each part; left as it is. [-]
+    supply : Supply
+        The sheets. [same unit]
+    bound : int
+        Fewest new sheets there could be: then it is done. [-]
+    steps : int
+        Steps to take at most. [-]
+
+    Returns
+    -------
+    list of (Piece, Panel)
+        The layout, or a better one. [same unit]
+
+    References
+    ----------
+    None needed: fewer are tried until none is found.
+    """
+    end = filler.steps + steps
+    while (new := new_sheets(laid)) > bound and filler.steps < end:
+        found = None
+        for chosen in _sets(supply, new - 1):
+            share = (end - filler.steps) // SHARE if new - 1 > bound else (end - filler.steps) // 2
+            found = _held(filler, [*supply.offcuts, *chosen], pool, share)
+            if found:
+                break
+        if not found:
+            break
+        laid = found
+    return laid
+
+
+def smaller_bought(filler: Filler, laid: Laid, supply: Supply, steps: int) -> Laid:
+    """Return the layout with each sheet to buy the smallest kind that is found to hold its parts.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [any unit]
+    laid : list of (Piece, Panel)
+        A layout. [same unit]
+    supply : Supply
+        The sheets. [same unit]
+    steps : int
+        Steps to take at most. [-]
+
+    Returns
+    -------
+    list of (Piece, Panel)
+        The same parts on the same number of sheets. [same unit]
+
+    References
+    ----------
+    None needed: smaller kinds are tried, smallest first.
+    """
+    smaller: Laid = []
+    for piece, root in laid:
+        found: Laid | None = None
+        for kind in reversed(supply.to_buy):
+            if piece.kind != "to buy" or kind.area >= piece.area or found:
+                break
+            found = _held(filler, [kind], counted(root), steps // (len(laid) * len(supply.to_buy)))
+        smaller += found or [(piece, root)]
+    return smaller
+
+
+def new_sheets(laid: Laid) -> int:
+    """Return how many sheets of a layout are new: full ones on hand and bought ones.
+
+    Parameters
+    ----------
+    laid : list of (Piece, Panel)
+        A layout. [any unit]
+
+    Returns
+    -------
+    int
+        How many. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    return sum(piece.kind != "offcut" for piece, _ in laid)
+
+
+def counted(*roots: Panel) -> Pool:
+    """Return how many of each part are on some sheets.
+
+    Parameters
+    ----------
+    *roots : Panel
+        The sheets. [any unit]
+
+    Returns
+    -------
+    dict of int to int
+        How many of each part. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    pool: Pool = {}
+    for root in roots:
+        for part in parts_in(root):
+            pool[part] = pool.get(part, 0) + 1
+    return dict(sorted(pool.items()))
+
+
+def _holds(filler: Filler, piece: Piece, part: int) -> bool:
+    return any(filler.fits(piece.length, a) and filler.fits(piece.width, b) for a, b in filler.ways[part])
+
+
+def _take(pool: Pool, part: int, count: int) -> None:
+    pool[part] -= count
+    if not pool[part]:
+        del pool[part]
+
+
+def _topped_up(filler: Filler, root: Panel, pool: Pool) -> Panel:
+    """Fill what is free of a sheet, by the rule that places most; what is placed is taken out of the pool."""
+    tries = []
+    for rule in RULES:
+        rest, full = dict(pool), root
+        for free, way in [(leaf, way) for leaf, way in leaves(root) if not leaf.count]:
+            full = replaced(full, way, filler.fill(free.length, free.width, rest, rule=rule))
+        tries.append((full, rest))
+    full, rest = max(tries, key=lambda each: each[0].filled)
+    pool.clear()
+    pool.update(rest)
+    return full
+
+
+def _sets(supply: Supply, count: int) -> Iterator[list[Piece]]:
+    """Yield sets of so many new sheets: what is on hand first, then the largest whether on hand or not."""
+    seen: list[list[tuple[int, int]]] = []
+    for kind in supply.to_buy or (None,):
+        bought = [kind] * count if kind else []
+        drawer_first = [*supply.on_hand, *bought]
+        for pieces in (drawer_first, sorted(drawer_first, key=lambda piece: -piece.area)):
+            sides = [(piece.length, piece.width) for piece in pieces[:count]]
+            if sides not in seen and len(seen) < MOST_SETS:
+                seen.append(sides)
+                yield pieces[:count]
+
+
+def _held(filler: Filler, pieces: Sequence[Piece], pool: Pool, steps: int) -> Laid | None:
+    """Return a layout of all parts on these sheets, or None if none is found."""
+    rest = dict(pool)
+    roots = [_topped_up(filler, Panel(piece.length, piece.width), rest) for piece in pieces]
+    if rest and sum(root.waste for root in roots) >= sum(
+        n * min(a * b for a, b in filler.ways[part]) for part, n in rest.items()
+    ):
+        roots, rest = refilled(filler, roots, rest, steps)
+    return None if rest else [(piece, root) for piece, root in zip(pieces, roots, strict=True) if root.count]

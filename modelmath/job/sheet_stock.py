@@ -1,0 +1,92 @@
+"""The parts of a plan that come from sheet, laid out for scoring and snapping."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from modelmath.errors import ModelMathError
+from modelmath.job.bench.bench import Bench
+
+if TYPE_CHECKING:
+    from modelmath.cutting.sheet_layout import SheetPlan, SheetStock
+    from modelmath.job.stock import PartLine
+
+
+@dataclass(frozen=True)
+class SheetAnswer:
+    """A layout, or why there is none.
+
+    Attributes
+    ----------
+    layout : SheetPlan or None
+        The layout of all parts whose width is known; None where there is none. [mm]
+    reason : str
+        What can't be laid out and why, or what is left to the bench; empty if nothing is. [-]
+    """
+
+    layout: SheetPlan | None
+    reason: str = ""
+
+
+def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
+    """Lay out the parts that are cut from sheet, from the sheet on hand and new sheet.
+
+    A part that is held against the shell and trimmed has no width to lay out; it is named in the reason.
+
+    Parameters
+    ----------
+    lines : sequence of PartLine
+        The parts with what they are cut from. [mm]
+    bench : Bench
+        For the sheet on hand, the size of new sheet and the least offcut. [mm]
+
+    Returns
+    -------
+    SheetAnswer
+        The layout. [mm]
+
+    References
+    ----------
+    `lay_out_sheet`.
+    """
+    cut = [line for line in lines if line.sheet is not None]
+    known = [line for line in cut if line.part.width_mm is not None]
+    held = ", ".join(line.part.name for line in cut if line.part.width_mm is None)
+    rest = f"Not laid out, as they are held against the shell and trimmed: {held}." if held else ""
+    if not known:
+        return SheetAnswer(None, rest)
+    from modelmath.cutting.sheet_layout import SheetPart, lay_out_sheet
+
+    parts = [
+        SheetPart(line.part.name, line.part.cut.cut_mm, line.part.width_mm, line.part.count, line.sheet.name)
+        for line in known
+        if line.sheet is not None and line.part.width_mm is not None
+    ]
+    useful = bench.length(bench.job.build.least_offcut, "build", "least_offcut")
+    try:
+        layout = lay_out_sheet(parts, _stock(known, bench), least_offcut_mm=useful)
+    except ModelMathError as reason:
+        return SheetAnswer(None, f"{reason} {rest}".strip())
+    return SheetAnswer(layout, rest)
+
+
+def _stock(lines: Sequence[PartLine], bench: Bench) -> list[SheetStock]:
+    """Return the sheet on hand and, of each kind asked for, new sheet as many as needed."""
+    from modelmath.cutting.sheet_layout import SheetStock
+
+    build = bench.job.build
+    long, wide = (
+        bench.length(getattr(build, name), "build", name, zero=False)
+        for name in ("new_sheet_length", "new_sheet_width")
+    )
+    kinds = dict.fromkeys(line.sheet for line in lines if line.sheet is not None)
+    thick: dict[str, Fraction] = {sheet.name: sheet.thickness_mm for sheet in kinds}
+    held = [
+        SheetStock(each.name, each.length_mm, each.width_mm, each.count, each.offcut, each.sheet.thickness_mm)
+        for each in bench.sheets
+        if each.name in thick
+    ]
+    return held + [SheetStock(name, long, wide, None, False, thickness) for name, thickness in thick.items()]

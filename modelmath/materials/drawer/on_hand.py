@@ -1,0 +1,20 @@
+"""What a plan asks of a drawer: the strip and the sheet in it."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from modelmath.materials.drawer.sheet import StockSheet
+from modelmath.materials.drawer.strip import StockStrip
+
+
+class OnHand(Protocol):
+    """A drawer, as far as cutting goes."""
+
+    @property
+    def strips(self) -> tuple[StockStrip, ...]:
+        """Strip, the oldest first. [mm]"""
+
+    @property
+    def sheets(self) -> tuple[StockSheet, ...]:
+        """Sheet, the oldest first. [mm]"""

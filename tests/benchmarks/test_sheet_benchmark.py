@@ -1,0 +1,141 @@
+"""Sheet layouts beside a general rectangle packer held to guillotine cuts, by the best of its rules, in one run.
+
+The cases are named in tests/cutting/sheet_layout/test_known_optima.py.
+"""
+
+from __future__ import annotations
+
+import random
+import time
+from itertools import product
+from statistics import mean, median
+
+import rectpack
+from cutting.sheet_layout.sheet_check import check_plan, check_sheet
+from cutting.sheet_layout.test_known_optima import SQUARE, STRIP, parts_of
+
+from modelmath.cutting.sheet_layout import SheetPart, SheetStock, lay_out_sheet, least_height
+
+LIMIT_S = 5
+MOST_MEAN = 1.04
+EFFORT = 6_000_000
+SELECTIONS, SPLITS = ("Baf", "Blsf", "Bssf"), ("Las", "Llas", "Maxas", "Minas", "Sas", "Slas")
+RULES = [getattr(rectpack, f"Guillotine{selection}{split}") for selection, split in product(SELECTIONS, SPLITS)]
+SORTS = (rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE, rectpack.SORT_PERI, rectpack.SORT_DIFF)
+HOPPER_T = [case for case in STRIP if case["family"] == "Hopper_T"]
+
+
+def seconds(act):
+    begun = time.perf_counter()
+    found = act()
+    return found, time.perf_counter() - begun
+
+
+def packed(parts, rule, sort, bins, turn):
+    """Return the packer after it has packed all parts, or None if it has left some out."""
+    packer = rectpack.newPacker(rectpack.PackingMode.Offline, rectpack.PackingBin.BBF, rule, sort, turn)
+    for at, (a, b) in enumerate(parts):
+        packer.add_rect(a, b, at)
+    packer.add_bin(*bins[0], count=bins[1])
+    packer.pack()
+    return packer if len(packer.rect_list()) == len(parts) else None
+
+
+def their_height(case):
+    """Least height at which one of the packer's rules holds all parts; each rule goes down until it fails."""
+    best = 2 * case["optimum_height"]
+    for rule, sort in product(RULES, SORTS):
+        while best > case["optimum_height"]:
+            packer = packed(case["parts"], rule, sort, ((case["width"], best - 1), 1), True)
+            if packer is None:
+                break
+            best = max(y + h for _, _, y, _, h, _ in packer.rect_list())
+    return best
+
+
+def their_sheets(case):
+    counts = []
+    for rule, sort in product(RULES, SORTS):
+        packer = packed(case["parts"], rule, sort, ((case["width"], case["height"]), 99), False)
+        if packer is not None:
+            counts.append(len({at for at, *_ in packer.rect_list()}))
+    return min(counts)
+
+
+def test_heights_beside_a_guillotine_packer(benchmark):
+    ratios = []
+
+    def all_cases():
+        for case in STRIP:
+            found, took = seconds(lambda case=case: least_height(parts_of(case), case["width"], effort=EFFORT))
+            theirs = their_height(case)
+            check_sheet(found.sheet, 0, 0, 0)
+            best = case["optimum_height"]
+            print(
+                f"\n{case['name']}, {len(case['parts'])} rectangles: {float(found.height_mm):g} in {took:.1f} s,"
+                f" packer {theirs}, least {best}",
+                end="",
+            )
+            assert found.height_mm <= theirs
+            assert took <= LIMIT_S
+            if case in HOPPER_T:
+                ratios.append((float(found.height_mm) / best, theirs / best))
+
+    benchmark.pedantic(all_cases, rounds=1)
+    ours, theirs = (mean(each) for each in zip(*ratios, strict=True))
+    print(f"\nmean over the least of {len(ratios)} T cases: {ours:.4f}, packer {theirs:.4f}", end="")
+    assert ours <= MOST_MEAN
+
+
+def test_sheets_beside_a_guillotine_packer(benchmark):
+    def all_cases():
+        for case in SQUARE:
+            parts, stock = parts_of(case), [SheetStock("sheet", case["width"], case["height"])]
+            plan, took = seconds(lambda parts=parts, stock=stock: lay_out_sheet(parts, stock, least_snap_mm=0))
+            check_plan(plan, parts, stock)
+            theirs = their_sheets(case)
+            print(f"\n{case['name']}: {plan.new_sheets} in {took:.2f} s, packer {theirs}", end="")
+            assert plan.new_sheets == case["optimum_sheets"] <= theirs
+            assert plan.proven
+
+    benchmark.pedantic(all_cases, rounds=1)
+
+
+def bench_job(seed):
+    """Return a job such as a bench has: plates and bulkheads for one sheet or a few, made up."""
+    chance = random.Random(seed)
+    count = chance.randint(2, 40)
+    parts = [
+        SheetPart(
+            f"part {at}", chance.randint(60, 700) / 10, chance.randint(60, 400) / 10, chance.randint(1, 4), "1 mm"
+        )
+        for at in range(count)
+    ]
+    stock = [SheetStock("1 mm", 300, 200, thickness_mm=1), SheetStock("1 mm", 110, 70, 2, True, 1)]
+    return parts, stock
+
+
+def test_bench_sized_jobs_are_quick(benchmark):
+    """Snapped from 1 mm sheet: least width 3 mm, offcuts of 20 mm and more kept."""
+    times, gaps = [], []
+
+    def all_jobs():
+        for seed in range(60):
+            parts, stock = bench_job(seed)
+            plan, took = seconds(lambda parts=parts, stock=stock: lay_out_sheet(parts, stock, least_offcut_mm=20))
+            check_plan(plan, parts, stock)
+            times.append(took)
+            gaps.append(plan.new_sheets - plan.bound)
+
+    benchmark.pedantic(all_jobs, rounds=1)
+    print(
+        f"\n60 jobs: median {median(times):.2f} s, worst {max(times):.2f} s;"
+        f" {gaps.count(0)} proven, at most {max(gaps)} sheets over the bound",
+        end="",
+    )
+    assert max(times) <= 1
+    assert median(times) <= 0.3
+
+
+def test_the_packer_has_its_rules():
+    assert len(RULES) == 18
