@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
@@ -75,18 +74,12 @@ def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
 
 def _stock(lines: Sequence[PartLine], bench: Bench) -> list[SheetStock]:
     """Return the sheet on hand and, of each kind asked for, new sheet as many as needed."""
-    from modelmath.cutting.sheet_layout import SheetStock
+    from modelmath.cutting.from_drawer import sheet_stock
 
     build = bench.job.build
     long, wide = (
         bench.length(getattr(build, name), "build", name, zero=False)
         for name in ("new_sheet_length", "new_sheet_width")
     )
-    kinds = dict.fromkeys(line.sheet for line in lines if line.sheet is not None)
-    thick: dict[str, Fraction] = {sheet.name: sheet.thickness_mm for sheet in kinds}
-    held = [
-        SheetStock(each.name, each.length_mm, each.width_mm, each.count, each.offcut, each.sheet.thickness_mm)
-        for each in bench.sheets
-        if each.name in thick
-    ]
-    return held + [SheetStock(name, long, wide, None, False, thickness) for name, thickness in thick.items()]
+    kinds = tuple(dict.fromkeys(line.sheet for line in lines if line.sheet is not None))
+    return sheet_stock(kinds, bench.on_hand, (long, wide))

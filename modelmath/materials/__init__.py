@@ -1,6 +1,6 @@
 """Strip, drills and the drawer: what there is to build from, and which of it to take."""
 
-from modelmath.materials.drawer.on_hand import OnHand
+from modelmath.materials.drawer._on_hand import Held, OnHand
 from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.drills.sets import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
@@ -17,6 +17,7 @@ __all__ = [
     "USES",
     "Drill",
     "DrillPick",
+    "Held",
     "OnHand",
     "Sheet",
     "StockSheet",

@@ -85,6 +85,7 @@ def _snap(snap: Snap, unit: float) -> list[Shape]:
     else:
         line, number = ((x, y + at), (x + long, y + at)), (x + min(NUMBER + 3, long / 2), y + at)
     room = text_width(str(snap.number), NUMBER) + 4
+    number = (max(number[0], 2 + room / 2), number[1])
     return [
         Lines("snap", (line,), SNAP),
         Box("number", number[0] - room / 2, number[1] - NUMBER * 0.65, room, NUMBER * 1.3, PART, 1.0),

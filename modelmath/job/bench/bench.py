@@ -33,7 +33,7 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.rules.readings import SEAT, Reading
 from modelmath.lengths.scales import Scale, scale
-from modelmath.materials import OnHand, StockSheet, StockStrip, parse_sheet, parse_strip
+from modelmath.materials import Held, OnHand, StockSheet, StockStrip, parse_sheet, parse_strip
 
 _RULE_LENGTHS = (
     "graduation",
@@ -330,6 +330,11 @@ class Bench:
         if entry is None or entry.flange is None:
             return None
         return self.length(entry.flange, "speaker", "flange", zero=False)
+
+    @property
+    def on_hand(self) -> Held:
+        """The stock on hand: the job's own, or that of the drawer. [mm]"""
+        return Held(self.drawer, self.sheets)
 
     def _stock(self, entry: Any, place: int) -> StockStrip | StockSheet:
         length = self.length(entry.length, "drawer", place, "length", zero=False)

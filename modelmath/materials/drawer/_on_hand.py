@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Protocol
 
 from modelmath.materials.drawer.sheet import StockSheet
@@ -18,3 +19,19 @@ class OnHand(Protocol):
     @property
     def sheets(self) -> tuple[StockSheet, ...]:
         """Sheet, the oldest first. [mm]"""
+
+
+@dataclass(frozen=True)
+class Held:
+    """Strip and sheet on hand, without the rest of a drawer.
+
+    Attributes
+    ----------
+    strips : tuple of StockStrip
+        Strip, the oldest first. [mm]
+    sheets : tuple of StockSheet
+        Sheet, the oldest first. [mm]
+    """
+
+    strips: tuple[StockStrip, ...] = ()
+    sheets: tuple[StockSheet, ...] = ()

@@ -1,0 +1,138 @@
+"""A list of parts cut from a drawer and from what may be bought: strips and sheets in one answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from modelmath.cutting.plan import CutPlan
+from modelmath.cutting.sheet_layout import SheetPart, SheetPlan, SheetStock, lay_out_sheet
+from modelmath.cutting.stock import CutStock, stock_of
+from modelmath.cutting.strips import plan_cuts
+from modelmath.cutting.typed import ListedParts
+from modelmath.materials import OnHand, Sheet
+
+
+@dataclass(frozen=True)
+class Settings:
+    """How strip and sheet are cut, and what may be bought.
+
+    Attributes
+    ----------
+    kerf_mm, end_trim_mm, least_offcut_mm : Fraction
+        Saw cut on strip, end trim of strip, the shortest offcut worth keeping. [mm]
+    new_strip_mm : Fraction
+        Length of strip as sold. [mm]
+    new_sheet_mm : tuple of Fraction
+        Length and width of sheet as sold. [mm]
+    """
+
+    kerf_mm: Fraction
+    end_trim_mm: Fraction
+    least_offcut_mm: Fraction
+    new_strip_mm: Fraction
+    new_sheet_mm: tuple[Fraction, Fraction]
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """All that is cut.
+
+    Attributes
+    ----------
+    strips : CutPlan
+        From strip. [mm]
+    layout : SheetPlan or None
+        From sheet; None if nothing is. [mm]
+    """
+
+    strips: CutPlan
+    layout: SheetPlan | None
+
+
+def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> Cutting:
+    """Plan the cuts of listed parts from what is on hand and from new stock.
+
+    Parameters
+    ----------
+    parts : ListedParts
+        What to cut. [mm]
+    on_hand : OnHand or None
+        The drawer; None to cut all from new stock. [mm]
+    settings : Settings
+        How. [mm]
+
+    Returns
+    -------
+    Cutting
+        Strips and sheets with their cuts. [mm]
+
+    Raises
+    ------
+    DoesNotFit, OutOfRange
+        If a part is too large for what there is, or parts of one equal set differ.
+
+    References
+    ----------
+    `plan_cuts`, `lay_out_sheet`.
+
+    Examples
+    --------
+    >>> from modelmath.cutting.typed import read_parts
+    >>> how = Settings(Fraction(0), Fraction(1), Fraction(20), Fraction(300), (Fraction(300), Fraction(150)))
+    >>> cutting = cut_list(read_parts("post; 21 mm; 4; HO 6x10"), None, how)
+    >>> cutting.strips.new_strips, cutting.layout
+    (1, None)
+    """
+    held = [] if on_hand is None else stock_of(on_hand.strips)
+    names = dict.fromkeys(part.stock_name for part in parts.strips)
+    strips = plan_cuts(
+        parts.strips,
+        held + [CutStock(name, settings.new_strip_mm) for name in names],
+        settings.kerf_mm,
+        settings.end_trim_mm,
+        least_offcut_mm=settings.least_offcut_mm,
+    )
+    return Cutting(strips, _layout(parts.sheets, parts.kinds, on_hand, settings))
+
+
+def _layout(
+    parts: Sequence[SheetPart], kinds: Sequence[Sheet], on_hand: OnHand | None, settings: Settings
+) -> SheetPlan | None:
+    if not parts:
+        return None
+    stock = sheet_stock(kinds, on_hand, settings.new_sheet_mm)
+    return lay_out_sheet(parts, stock, least_offcut_mm=settings.least_offcut_mm)
+
+
+def sheet_stock(
+    kinds: Sequence[Sheet], on_hand: OnHand | None, new_sheet_mm: tuple[Fraction, Fraction]
+) -> list[SheetStock]:
+    """Return the sheet on hand of the kinds asked for, and of each kind new sheet, as many as needed.
+
+    Parameters
+    ----------
+    kinds : sequence of Sheet
+        The sheet that parts are cut from. [mm]
+    on_hand : OnHand or None
+        The drawer. [mm]
+    new_sheet_mm : tuple of Fraction
+        Length and width of new sheet. [mm]
+
+    Returns
+    -------
+    list of SheetStock
+        The stock. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    thick = {sheet.name: sheet.thickness_mm for sheet in kinds}
+    held = [
+        SheetStock(each.name, each.length_mm, each.width_mm, each.count, each.offcut, each.sheet.thickness_mm)
+        for each in (() if on_hand is None else on_hand.sheets)
+        if each.name in thick
+    ]
+    return held + [SheetStock(name, *new_sheet_mm, None, False, each) for name, each in thick.items()]
