@@ -14,6 +14,7 @@ from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import scale
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.picking.by_use import pick_strips
+from modelmath.materials.picking.held import pieces_held
 from modelmath.materials.picking.wanted import USES
 from modelmath.materials.sections.sheets import Sheet, pick_sheets
 from modelmath.materials.sections.strips import Strip, parse_strip
@@ -77,7 +78,7 @@ def test_on_end_takes_the_squarest_then_stoutest_of_the_drawer_and_cuts_to_lengt
     assert [pick.name for pick in picks[:4]] == [".100 sq", ".080 sq", "2 x 2 mm", "HO 6x10"]
     assert "1 x 1 mm" not in [pick.name for pick in picks]
     assert all((pick.error_mm, pick.error_scale_in) == (0, 0) for pick in picks)
-    assert picks[0].advice == "Stand it on end and cut to length, 31.50 mm."
+    assert picks[0].advice == "Square its end first, cut to length, 31.50 mm, and stand it on end."
     assert picks[4].name == "1.5 x 1.5 mm"  # the thinnest square strip that is stout enough, to buy
     assert pick_strips(31.5, "on end", stout_mm=1, drawer=stock("1 x 1 mm"))[0].name == "1 x 1 mm"
 
@@ -142,6 +143,59 @@ def test_flat_and_on_edge_keep_the_size_asked_for_the_other_way():
     assert pick_strips(3, "on edge", stout_mm=2.2, series="metric")[0].name == "2.5 x 3 mm"
 
 
+def test_what_may_be_sanded_off_and_what_may_be_shimmed_up_are_two_limits():
+    """By hand: sections 2 and 2.5 mm lie 0.2 mm below and 0.3 mm above 2.2 mm."""
+
+    def names(**limits):
+        return [pick.name for pick in pick_strips(2.2, "flat", series="metric", **limits)]
+
+    assert names() == ["2 x 4 mm", "2.5 x 5 mm"]
+    assert names(sand_mm=0.29) == names(sand_mm=0) == ["2 x 4 mm"]
+    assert names(shim_mm=0.19) == ["2.5 x 5 mm"]
+    assert names(sand_mm=0.3, shim_mm=0.2, tolerance_mm=0) == ["2 x 4 mm", "2.5 x 5 mm"]
+    assert names(sand_mm=0.3, tolerance_mm=0) == ["2.5 x 5 mm"]
+    text = (
+        "height_mm is 2.20 mm; it must be at most 0.10 mm below a strip's thickness and 0.15 mm above it; 2 x 2 mm "
+        "gives 2.00 mm, 0.20 mm too little. Glue strips together, stand strip on end, or allow more to be sanded "
+        "off or shimmed up."
+    )
+    with pytest.raises(OutOfRange, match=whole(text)):
+        names(sand_mm=0.1, shim_mm=0.15)
+
+
+def test_a_strip_of_which_the_drawer_has_too_little_comes_after_those_it_has_enough_of():
+    """By hand: a 100 mm strip gives 3 pieces of 33 mm with a cut of 0.5 mm between, but only 2 with a cut of 1 mm."""
+    drawer = [StockStrip(parse_strip("2 x 2 mm"), 100), StockStrip(parse_strip("2 x 4 mm"), 33, 5)]
+    picks = pick_strips(33, "on end", drawer=drawer, count=3, kerf_mm=0.5)
+    assert [(pick.name, pick.remark) for pick in picks if pick.in_drawer] == [("2 x 2 mm", ""), ("2 x 4 mm", "")]
+    picks = pick_strips(33, "on end", drawer=drawer, count=3, kerf_mm=1)
+    short = "The drawer gives 2 of the 3: buy more of it, or take all 3 from another."
+    assert [(pick.name, pick.remark) for pick in picks if pick.in_drawer] == [("2 x 4 mm", ""), ("2 x 2 mm", short)]
+    flat = pick_strips(2, "flat", drawer=drawer, count=6, length_mm=33)
+    assert [(pick.name, pick.remark[:30]) for pick in flat if pick.in_drawer] == [
+        ("2 x 2 mm", "The drawer gives 3 of the 6: b"),
+        ("2 x 4 mm", "The drawer gives 5 of the 6: b"),
+    ]
+    assert all(not pick.remark for pick in pick_strips(2, "flat", drawer=drawer, count=600))  # length not asked
+    assert not [pick for pick in pick_strips(2, "flat", drawer=drawer, length_mm=101) if pick.in_drawer]
+    text = "count is 0; it must be a whole number, 1 or more. Write how many pieces are wanted."
+    with pytest.raises(OutOfRange, match=whole(text)):
+        pick_strips(33, "on end", count=0)
+
+
+@given(st.lists(st.integers(10, 90), min_size=1, max_size=6), st.integers(5, 50), st.integers(0, 3))
+def test_pieces_held_are_those_cut_one_by_one(lengths, piece, kerf):
+    """Outside check: cutting with the saw, a piece and then the cut, until no piece is left."""
+    strip, cut = parse_strip("2 x 2 mm"), 0
+    for length in lengths:
+        left = length
+        while left >= piece:
+            left -= piece + kerf
+            cut += 1
+    held = pieces_held([StockStrip(strip, length) for length in lengths], Fraction(piece), kerf_mm=Fraction(kerf))
+    assert held.get(strip, 0) == cut
+
+
 @given(st.floats(0.2, 6), st.sampled_from(["flat", "on edge"]), st.sampled_from(["N", "HO", "S", "O"]), st.booleans())
 def test_picks_are_true_to_their_section_and_in_order(height, use, of, sand):
     picks = pick_strips(height, use, scale=of, sand=sand, most=50)
@@ -166,7 +220,7 @@ def test_messages():
         pick_strips(3, "flat", series="scale lumber")
     text = (
         "height_mm is 9.00 mm; it must be within 0.50 mm of a strip's thickness; .250 sq gives 6.35 mm, 2.65 mm too "
-        "little. Glue strips together, stand strip on end, or allow more with tolerance_mm."
+        "little. Glue strips together, stand strip on end, or allow more to be sanded off or shimmed up."
     )
     with pytest.raises(OutOfRange, match=whole(text)):
         pick_strips(9, "flat")

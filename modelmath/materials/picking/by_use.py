@@ -1,20 +1,21 @@
 """Which strip to make a part from, given its height and how the strip is used.
 
 ``on end`` and ``across``: the height is the cut length, so the section only has to be stout (and wide)
-enough. ``flat`` and ``on edge``: the section itself gives the height, so its error has to be sanded off
-or shimmed.
+enough; on end the end has to be square. ``flat`` and ``on edge``: the section itself gives the height, so its
+error has to be sanded off or shimmed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
+from modelmath.materials.picking.held import check_count, pieces_held
 from modelmath.materials.picking.wanted import USES, Wanted
 from modelmath.materials.sections.series import strip_series
 from modelmath.materials.sections.sheets import Sheet, pick_sheets
@@ -45,6 +46,8 @@ class StripPick:
         What to do with it, in a sentence. [-]
     sheet : Sheet or None
         The sheet it is cut from, where it is no strip as sold. [mm]
+    remark : str
+        What the drawer is short of; empty where it has enough, or where it was not asked. [-]
     """
 
     name: str
@@ -54,6 +57,7 @@ class StripPick:
     error_scale_in: float | None
     advice: str
     sheet: Sheet | None = None
+    remark: str = ""
 
     @property
     def from_sheet(self) -> bool:
@@ -70,7 +74,12 @@ def pick_strips(
     drawer: Sequence[StockStrip] = (),
     stout_mm: Fraction | float | None = None,
     tolerance_mm: Fraction | float = TOLERANCE_MM,
+    sand_mm: Fraction | float | None = None,
+    shim_mm: Fraction | float | None = None,
     sand: bool = False,
+    count: int = 1,
+    length_mm: Fraction | float | None = None,
+    kerf_mm: Fraction | float = 0,
     series: Sequence[str] = SERIES,
     most: int = 8,
 ) -> list[StripPick]:
@@ -79,7 +88,8 @@ def pick_strips(
     On end, the squarest and then stoutest of the drawer come first, then the thinnest square strips that
     are stout enough. Across, the width nearest above the shell's comes first; what no strip spans is cut from
     sheet. Flat and on edge, the smallest section error comes first; of one thickness (or width) a series
-    offers one strip, about twice as wide as thick where there is a choice.
+    offers one strip, about twice as wide as thick where there is a choice. A strip of which the drawer has too
+    little for the count comes after those of which it has enough.
 
     Parameters
     ----------
@@ -97,8 +107,17 @@ def pick_strips(
         Least thickness; by default 1.5 on end, 1.0 across, else no limit. [mm]
     tolerance_mm : Fraction or float
         Largest section error that sanding or a shim is to make good. [mm]
+    sand_mm, shim_mm : Fraction, float or None
+        The most that may be sanded off and the most that may be shimmed up; by default `tolerance_mm` each. [mm]
     sand : bool
         Whether a section at or above the height goes first, to be sanded to fit, as for a filler. [-]
+    count : int
+        How many pieces are wanted. [-]
+    length_mm : Fraction, float or None
+        Length of each piece laid flat or on edge; without it the drawer's lengths are not asked. On end and
+        across each piece is as long as the height. [mm]
+    kerf_mm : Fraction or float
+        What each cut takes away; 0 for a knife. [mm]
     series : sequence of {"scale lumber", "decimal inch", "metric"}
         The series to look in besides the drawer. [-]
     most : int
@@ -136,38 +155,95 @@ def pick_strips(
         raise NotYetKnown("What spans the shell", "width_mm, the shell's inside width")
     if most < 1:
         raise OutOfRange("most", str(most), "1 or more", "Leave it out for 8.")
-    wanted = Wanted(
+    chosen = (series,) if isinstance(series, str) else tuple(series)
+    wanted = wanted_of(height_mm, use, scale, width_mm, stout_mm, tolerance_mm, sand_mm, shim_mm, sand)
+    piece_mm = wanted.height_mm
+    if wanted.by_section:
+        piece_mm = exact_mm(length_mm if length_mm is not None else 0, "length_mm", zero=length_mm is None)
+    held = pieces_held(drawer, piece_mm, check_count(count), exact_mm(kerf_mm, "kerf_mm", zero=True))
+    offered = [strip for strip in strip_series(wanted.scale, chosen) if strip not in held]
+    picks = (_by_section if wanted.by_section else _by_length)(wanted, list(held), offered)
+    if use == "across":
+        picks += _from_sheet(wanted, chosen)
+    if not picks:
+        raise wanted.nothing_stout([*held, *offered])
+    picks = [replace(pick, remark=_remark(held[pick.strip], count)) if pick.in_drawer else pick for pick in picks]
+    return sorted(picks, key=lambda pick: (not pick.in_drawer, bool(pick.remark)))[:most]
+
+
+def wanted_of(
+    height_mm: Fraction | float,
+    use: str,
+    scale: Scale | str | None = None,
+    width_mm: Fraction | float | None = None,
+    stout_mm: Fraction | float | None = None,
+    tolerance_mm: Fraction | float = TOLERANCE_MM,
+    sand_mm: Fraction | float | None = None,
+    shim_mm: Fraction | float | None = None,
+    sand: bool = False,
+) -> Wanted:
+    """Check what is asked of a strip, and make it exact.
+
+    Parameters
+    ----------
+    height_mm, use, scale, width_mm, stout_mm, tolerance_mm, sand_mm, shim_mm, sand : as in `pick_strips`
+        What is asked. [mm] and [-]
+
+    Returns
+    -------
+    Wanted
+        The same, exact, its defaults filled in. [mm]
+
+    Raises
+    ------
+    UnknownChoice, NotYetKnown, OutOfRange, WrongKind
+        As `pick_strips`.
+
+    References
+    ----------
+    Least thicknesses and the tolerance: common practice, no source.
+
+    Examples
+    --------
+    >>> wanted_of(2, "on end").stout_mm
+    Fraction(3, 2)
+    """
+    if use not in USES:
+        raise UnknownChoice("use", use, USES)
+    if use == "across" and width_mm is None:
+        raise NotYetKnown("What spans the shell", "width_mm, the shell's inside width")
+    either = exact_mm(tolerance_mm, "tolerance_mm", zero=True)
+    return Wanted(
         exact_mm(height_mm, "height_mm"),
         use,
         exact_mm(width_mm if width_mm is not None else 0, "width_mm", zero=use != "across"),
         exact_mm(STOUT_MM[use] if stout_mm is None else stout_mm, "stout_mm", zero=True),
-        exact_mm(tolerance_mm, "tolerance_mm", zero=True),
+        either if sand_mm is None else exact_mm(sand_mm, "sand_mm", zero=True),
+        either if shim_mm is None else exact_mm(shim_mm, "shim_mm", zero=True),
         scale_of(scale) if scale is not None else None,
         sand,
     )
-    by_section = use in ("flat", "on edge")
-    long_enough = [stock.strip for stock in drawer if by_section or stock.length_mm >= wanted.height_mm]
-    own = list(dict.fromkeys(long_enough))
-    chosen = (series,) if isinstance(series, str) else tuple(series)
-    offered = [strip for strip in strip_series(wanted.scale, chosen) if strip not in own]
-    picks = _by_section(wanted, own, offered) if by_section else _by_length(wanted, own, offered, chosen)
-    return picks[:most]
+
+
+def _remark(pieces: int, count: int) -> str:
+    if pieces >= count:
+        return ""
+    return f"The drawer gives {pieces} of the {count}: buy more of it, or take all {count} from another."
 
 
 def _by_section(wanted: Wanted, own: list[Strip], offered: list[Strip]) -> list[StripPick]:
     """Return picks whose section gives the height, nearest first."""
     usable = [strip for strip in own + offered if wanted.stout(strip)]
     if not usable:
-        raise wanted.nothing_stout(own + offered)
-    nearest = min(usable, key=lambda strip: abs(wanted.error_mm(strip)))
-    if abs(wanted.error_mm(nearest)) > wanted.tolerance_mm:
-        raise wanted.nothing_near(nearest)
+        return []
+    near = [strip for strip in usable if wanted.near(strip)]
+    if not near:
+        raise wanted.nothing_near(min(usable, key=lambda strip: abs(wanted.error_mm(strip))))
 
     def order(strip: Strip) -> tuple[bool, Fraction, bool]:
         error = wanted.error_mm(strip)
         return (wanted.sand and error < 0, abs(error), error < 0)  # of two as near, the one that can be sanded
 
-    near = [strip for strip in usable if abs(wanted.error_mm(strip)) <= wanted.tolerance_mm]
     mine = [strip for strip in near if strip in own]
     one_each: dict[tuple[str, Fraction], Strip] = {}
     for strip in sorted((strip for strip in near if strip not in own), key=lambda strip: _proportion(strip, wanted)):
@@ -182,7 +258,7 @@ def _proportion(strip: Strip, wanted: Wanted) -> tuple[Fraction, Fraction]:
     return (strip.width_mm if wanted.width_mm else two_to_one, strip.width_mm)
 
 
-def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], chosen: Sequence[str]) -> list[StripPick]:
+def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip]) -> list[StripPick]:
     """Return picks whose cut length gives the height; the section has only to be stout, and across also wide."""
 
     def from_drawer(strip: Strip) -> tuple[Fraction, Fraction]:
@@ -195,12 +271,7 @@ def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], chosen: S
 
     mine = sorted((strip for strip in own if wanted.stout(strip)), key=from_drawer)
     others = sorted((strip for strip in offered if wanted.stout(strip)), key=from_series)
-    picks = [_pick(strip, wanted, strip in own) for strip in mine + others]
-    if wanted.use == "across":
-        picks += _from_sheet(wanted, chosen)
-    if not picks:
-        raise wanted.nothing_stout(own + offered)
-    return picks
+    return [_pick(strip, wanted, strip in own) for strip in mine + others]
 
 
 def _pick(strip: Strip, wanted: Wanted, in_drawer: bool) -> StripPick:

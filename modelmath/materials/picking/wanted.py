@@ -12,7 +12,12 @@ from modelmath.materials.sections.sheets import Sheet
 from modelmath.materials.sections.strips import Strip
 
 USES = ("on end", "across", "flat", "on edge")
-_SHOWS_MM = Fraction(5, 1000)  # an error below this prints as 0.00 mm
+BY_SECTION = ("flat", "on edge")  # the uses that care for the section's exact size
+SQUARE_END = (  # common practice, no source
+    "A square end: cut or sanded true in a mitre box, or against a block with a square face, until the strip stands "
+    "upright by itself. On end only that and the length count."
+)
+SHOWS_MM = Fraction(5, 1000)  # an error below this prints as 0.00 mm
 
 
 @dataclass(frozen=True)
@@ -21,8 +26,10 @@ class Wanted:
 
     Attributes
     ----------
-    height_mm, width_mm, stout_mm, tolerance_mm : Fraction
-        Height of the part; least size the other way; least thickness; largest section error. [mm]
+    height_mm, width_mm, stout_mm : Fraction
+        Height of the part; least size the other way; least thickness. [mm]
+    sand_mm, shim_mm : Fraction
+        The most that may be sanded off a section, and the most that it may be shimmed up. [mm]
     use : str
         One of `USES`. [-]
     scale : Scale or None
@@ -32,17 +39,20 @@ class Wanted:
 
     Examples
     --------
-    >>> wanted = Wanted(Fraction(2), "flat", Fraction(0), Fraction(0), Fraction(1, 2), None, False)
+    >>> wanted = Wanted(Fraction(2), "flat", Fraction(0), Fraction(0), Fraction(1, 2), Fraction(1, 2), None, False)
     >>> strip = Strip("metric", Fraction(22, 10), Fraction(4))
-    >>> wanted.stout(strip), wanted.error_mm(strip), wanted.advice(strip)
-    (True, Fraction(1, 5), 'Lay it flat and sand 0.20 mm off its thickness.')
+    >>> wanted.stout(strip), wanted.error_mm(strip), wanted.near(strip)
+    (True, Fraction(1, 5), True)
+    >>> wanted.advice(strip)
+    'Lay it flat and sand 0.20 mm off its thickness.'
     """
 
     height_mm: Fraction
     use: str
     width_mm: Fraction
     stout_mm: Fraction
-    tolerance_mm: Fraction
+    sand_mm: Fraction
+    shim_mm: Fraction
     scale: Scale | None
     sand: bool
 
@@ -84,6 +94,30 @@ class Wanted:
         """
         return self.given_by(strip) - self.height_mm
 
+    @property
+    def by_section(self) -> bool:
+        """Whether the section gives the height, rather than the length it is cut to. [-]"""
+        return self.use in BY_SECTION
+
+    def near(self, strip: Strip) -> bool:
+        """Return whether what the strip gives can be sanded or shimmed to the height.
+
+        Parameters
+        ----------
+        strip : Strip
+            The strip. [mm]
+
+        Returns
+        -------
+        bool
+            Whether the error lies within both limits. [-]
+
+        References
+        ----------
+        Arithmetic.
+        """
+        return -self.shim_mm <= self.error_mm(strip) <= self.sand_mm
+
     def stout(self, strip: Strip) -> bool:
         """Return whether the strip is thick enough, and wide enough the other way than the height.
 
@@ -119,20 +153,24 @@ class Wanted:
 
         References
         ----------
-        Sanding and shimming: common practice, no source.
+        A square end, sanding and shimming: common practice, no source.
         """
         if self.use == "on end":
-            return f"Stand it on end and cut to length, {_mm(self.height_mm)}."
+            return f"Square its end first, cut to length, {mm_text(self.height_mm)}, and stand it on end."
         if self.use == "across":
             over = strip.width_mm - self.width_mm
-            trim = f"trim {_mm(over)} off its width to span {_mm(self.width_mm)}"
-            fits = f"it spans {_mm(self.width_mm)} as it is"
-            return f"Cut to length, {_mm(self.height_mm)}; {trim if over >= _SHOWS_MM else fits}."
+            trim = f"trim {mm_text(over)} off its width to span {mm_text(self.width_mm)}"
+            fits = f"it spans {mm_text(self.width_mm)} as it is"
+            return f"Cut to length, {mm_text(self.height_mm)}; {trim if over >= SHOWS_MM else fits}."
         lay, side = ("Lay it flat", "thickness") if self.use == "flat" else ("Stand it on edge", "width")
         error = self.error_mm(strip)
-        if abs(error) < _SHOWS_MM:
+        if abs(error) < SHOWS_MM:
             return f"{lay}; it gives the height as it is."
-        return f"{lay} and sand {_mm(error)} off its {side}." if error > 0 else f"{lay} and shim it up {_mm(-error)}."
+        return (
+            f"{lay} and sand {mm_text(error)} off its {side}."
+            if error > 0
+            else f"{lay} and shim it up {mm_text(-error)}."
+        )
 
     def advice_for_sheet(self, sheet: Sheet) -> str:
         """Return what to do with a sheet, in a sentence.
@@ -152,8 +190,8 @@ class Wanted:
         A strip of sheet as wide as the part, then its length at the stop: common practice, no source.
         """
         return (
-            f"Cut a strip of the {sheet.name} {_mm(self.width_mm)} wide, or a little over to trim to the shell, "
-            f"and from it the length, {_mm(self.height_mm)}."
+            f"Cut a strip of the {sheet.name} {mm_text(self.width_mm)} wide, or a little over to trim to the shell, "
+            f"and from it the length, {mm_text(self.height_mm)}."
         )
 
     def nothing_stout(self, strips: Sequence[Strip]) -> ModelMathError:
@@ -178,12 +216,12 @@ class Wanted:
         least = max(self.stout_mm, self.width_mm) if self.use == "on edge" else self.stout_mm
         thickest = max(strips, key=lambda strip: strip.thickness_mm)
         if thickest.thickness_mm < least:
-            what, short = f"A part at least {_mm(least)} thick", least - thickest.thickness_mm
-            cause = f"the thickest strip is {thickest.name}, {_mm(thickest.thickness_mm)}"
+            what, short = f"A part at least {mm_text(least)} thick", least - thickest.thickness_mm
+            cause = f"the thickest strip is {thickest.name}, {mm_text(thickest.thickness_mm)}"
             return DoesNotFit(what, float(short), cause, "Glue two strips together, or allow a thinner one.")
         widest = max((s for s in strips if s.thickness_mm >= least), key=lambda strip: strip.width_mm)
-        what = f"A section {_mm(self.width_mm)} wide and at least {_mm(least)} thick"
-        cause = f"the widest such strip is {widest.name}, {_mm(widest.width_mm)}"
+        what = f"A section {mm_text(self.width_mm)} wide and at least {mm_text(least)} thick"
+        cause = f"the widest such strip is {widest.name}, {mm_text(widest.width_mm)}"
         return DoesNotFit(
             what, float(self.width_mm - widest.width_mm), cause, "Put two side by side, or cut from sheet."
         )
@@ -206,15 +244,36 @@ class Wanted:
         Gluing up, or standing strip on end: common practice, no source.
         """
         error = self.error_mm(nearest)
-        off = f"{_mm(abs(error))} too {'much' if error > 0 else 'little'}"
-        gives = f"{nearest.name} gives {_mm(self.given_by(nearest))}, {off}"
-        return OutOfRange(
-            "height_mm",
-            _mm(self.height_mm),
-            f"within {_mm(self.tolerance_mm)} of a strip's {'thickness' if self.use == 'flat' else 'width'}; {gives}",
-            "Glue strips together, stand strip on end, or allow more with tolerance_mm.",
-        )
+        off = f"{mm_text(abs(error))} too {'much' if error > 0 else 'little'}"
+        gives = f"{nearest.name} gives {mm_text(self.given_by(nearest))}, {off}"
+        side = "thickness" if self.use == "flat" else "width"
+        limits = f"at most {mm_text(self.sand_mm)} below a strip's {side} and {mm_text(self.shim_mm)} above it"
+        if self.sand_mm == self.shim_mm:
+            limits = f"within {mm_text(self.sand_mm)} of a strip's {side}"
+        advice = "Glue strips together, stand strip on end, or allow more to be sanded off or shimmed up."
+        return OutOfRange("height_mm", mm_text(self.height_mm), f"{limits}; {gives}", advice)
 
 
-def _mm(length: Fraction) -> str:
+def mm_text(length: Fraction) -> str:
+    """Return a length as the sentences show it, in mm to two places.
+
+    Parameters
+    ----------
+    length : Fraction
+        The length. [mm]
+
+    Returns
+    -------
+    str
+        The length with its unit. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> mm_text(Fraction(1, 3))
+    '0.33 mm'
+    """
     return f"{float(length):.2f} mm"
