@@ -7,9 +7,13 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from modelmath.errors import JobError, ModelMathError
 from modelmath.workbook.folder import DEFAULT_FOLDER, Outcome, Prepared
+
+if TYPE_CHECKING:
+    from modelmath.materials.drawer.drawer import Drawer
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -51,6 +55,8 @@ def _parser() -> argparse.ArgumentParser:
     command = commands.add_parser("packet", help="write a job's bench card and packet; needs no screen")
     command.add_argument("job", metavar="JOB", help=job_help)
     command.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where the files go")
+    drawer_help = "stock for a job that lists none: a workbook's drawer.json, or a table (.csv, .xlsx)"
+    command.add_argument("--drawer", type=Path, metavar="FILE", help=drawer_help)
     command.set_defaults(run=_packet)
 
     command = commands.add_parser("check", help="say what is wrong with a job file, and where")
@@ -130,13 +136,29 @@ def _packet(given: argparse.Namespace) -> int:
     from modelmath.drawings import write_packet
     from modelmath.job import load_job, plan
 
-    made = plan(load_job(file))
+    made = plan(load_job(file), None if given.drawer is None else _drawer(given.drawer))
     for path in write_packet(made, given.out):
         print(path)
     if made.misfit is None:
         return 0
     print(f"modelmath: {made.misfit} The packet leaves it out.", file=sys.stderr)
     return 1
+
+
+def _drawer(file: Path) -> Drawer:
+    """Return the drawer of a file; a row of a table that can't be read stops the command."""
+    from modelmath.materials.drawer.store import DrawerFault, load_drawer
+    from modelmath.materials.drawer.tables import read_drawer
+
+    if not file.is_file():
+        raise DrawerFault(str(file), "there is no such file", "check its name")
+    if file.suffix == ".json":
+        return load_drawer(file).drawer
+    drawer, bad = read_drawer(file)
+    if bad:
+        first = bad[0]
+        raise DrawerFault(file.name, f"row {first.number} can't be read: {first.column}: {first.message}", "mend it")
+    return drawer
 
 
 def _check(given: argparse.Namespace) -> int:

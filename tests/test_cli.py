@@ -8,10 +8,14 @@ import sys
 from importlib.metadata import entry_points
 from pathlib import Path
 
+import pdfplumber
 import pytest
 
 from modelmath.cli import find_job, main
 from modelmath.errors import JobError, NotYetKnown
+from modelmath.job import load_job, save_job
+from modelmath.materials.drawer.store import save_drawer
+from modelmath.materials.drawer.tables import read_drawer
 from modelmath.tables import data_folder
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -109,6 +113,47 @@ def test_packet_prints_what_it_wrote(tmp_path, capsys):
     assert printed
     assert sorted(printed) == sorted(path for path in out.iterdir())
     assert any(path.read_bytes().startswith(b"%PDF-") for path in printed)
+
+
+@pytest.fixture
+def bare(tmp_path: Path) -> Path:
+    """The HO switcher without stock of its own."""
+    found = load_job(find_job("switcher-ho")).model_copy(update={"drawer": []})
+    return save_job(found, tmp_path / "bare.toml")
+
+
+def test_packet_takes_stock_from_a_drawer_where_the_job_lists_none(bare, tmp_path, capsys):
+    rows = (
+        "kind,name,length,width,count",
+        "strip,.100 sq,14 in,,1",
+        "strip,1.5 x 2 mm,330 mm,,1",
+        "sheet,.040 sheet,6 in,6 in,1",
+    )
+    text = "\n".join(rows)
+    table = tmp_path / "mine.csv"
+    table.write_text(text)
+    kept = tmp_path / "drawer.json"
+    save_drawer(kept, read_drawer(text)[0], "", "from the table")
+    said = {}
+    for file in (None, table, kept):
+        out = tmp_path / f"out {file and file.name}"
+        assert main(["packet", str(bare), "--out", str(out), *(["--drawer", str(file)] if file else [])]) == 0
+        with pdfplumber.open(next(out.glob("*a4.pdf"))) as pdf:
+            said[file] = " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
+    nothing = "Nothing: the drawer has all of it."
+    assert [nothing in said[file] for file in (None, table, kept)] == [False, True, True]
+
+
+def test_a_drawer_that_can_t_be_read_is_told(bare, tmp_path, capsys):
+    table = tmp_path / "mine.csv"
+    table.write_text("kind,name,length\nstrip,.100 sq,14\n")
+    for file, told in (
+        (tmp_path / "none.csv", f"{tmp_path / 'none.csv'}: there is no such file; check its name."),
+        (table, "mine.csv: row 2 can't be read: length: '14': it has no unit;"),
+    ):
+        assert main(["packet", str(bare), "--out", str(tmp_path / "out"), "--drawer", str(file)]) == 2
+        assert capsys.readouterr().err.startswith(f"modelmath: {told}")
+    assert not (tmp_path / "out").exists()
 
 
 def test_packet_into_a_file_says_so(tmp_path, capsys):

@@ -8,6 +8,7 @@ from fractions import Fraction
 from modelmath.cutting.sheets import SheetStrip, SheetToBuy, sheets_to_buy
 from modelmath.cutting.stock import CutPart
 from modelmath.errors import UnknownChoice
+from modelmath.lengths.text import format_length
 
 
 @dataclass(frozen=True)
@@ -120,7 +121,7 @@ class StageVerdict:
     def text(self) -> str:
         """The same in a sentence. [-]"""
         counted = self.goal in ("new strips", "bought")
-        value, bound = (f"{each}" if counted else f"{float(each):.2f} mm" for each in (self.value, self.bound))
+        value, bound = (f"{each}" if counted else format_length(each, "mm") for each in (self.value, self.bound))
         most = self.goal == "longest offcut"
         said = _SAID[self.goal]
         if self.proven:

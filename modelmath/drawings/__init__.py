@@ -7,7 +7,12 @@ from typing import Any
 
 from modelmath.late import late
 
-_HOMES = {"packet_pdf": "sheets.packet", "side_elevation_svg": "figures.elevation", "write_packet": "sheets.packet"}
+_HOMES = {
+    "cutting_pdf": "sheets.cuts",
+    "packet_pdf": "sheets.packet",
+    "side_elevation_svg": "figures.elevation",
+    "write_packet": "sheets.packet",
+}
 
 __all__ = sorted(_HOMES)  # noqa: PLE0605  one table says both what is public and where it lives
 

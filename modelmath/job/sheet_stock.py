@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
 from modelmath.job.bench.bench import Bench
+from modelmath.job.stock import blanks_of
 
 if TYPE_CHECKING:
+    from modelmath.cutting import Blank
     from modelmath.cutting.sheet_layout import SheetPlan, SheetStock
     from modelmath.job.stock import PartLine
 
@@ -51,18 +53,18 @@ def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
     ----------
     `lay_out_sheet`.
     """
-    cut = [line for line in lines if line.sheet is not None]
-    known = [line for line in cut if line.part.width_mm is not None]
-    held = ", ".join(line.part.name for line in cut if line.part.width_mm is None)
+    cut = blanks_of(lines)
+    known = [each for each in cut if each.width_mm is not None]
+    held = ", ".join(each.name for each in cut if each.width_mm is None)
     rest = f"Not laid out, as they are held against the shell and trimmed: {held}." if held else ""
     if not known:
         return SheetAnswer(None, rest)
     from modelmath.cutting.sheet_layout import SheetPart, lay_out_sheet
 
     parts = [
-        SheetPart(line.part.name, line.part.cut.cut_mm, line.part.width_mm, line.part.count, line.sheet.name)
-        for line in known
-        if line.sheet is not None and line.part.width_mm is not None
+        SheetPart(each.name, each.length_mm, each.width_mm, each.count, each.sheet.name)
+        for each in known
+        if each.width_mm is not None
     ]
     useful = bench.length(bench.job.build.least_offcut, "build", "least_offcut")
     try:
@@ -72,7 +74,7 @@ def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
     return SheetAnswer(layout, rest)
 
 
-def _stock(lines: Sequence[PartLine], bench: Bench) -> list[SheetStock]:
+def _stock(blanks: Sequence[Blank], bench: Bench) -> list[SheetStock]:
     """Return the sheet on hand and, of each kind asked for, new sheet as many as needed."""
     from modelmath.cutting.from_drawer import sheet_stock
 
@@ -81,5 +83,5 @@ def _stock(lines: Sequence[PartLine], bench: Bench) -> list[SheetStock]:
         bench.length(getattr(build, name), "build", name, zero=False)
         for name in ("new_sheet_length", "new_sheet_width")
     )
-    kinds = tuple(dict.fromkeys(line.sheet for line in lines if line.sheet is not None))
+    kinds = tuple(dict.fromkeys(each.sheet for each in blanks))
     return sheet_stock(kinds, bench.on_hand, (long, wide))

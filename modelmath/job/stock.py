@@ -193,9 +193,29 @@ def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
         kerf_mm=kerf,
         end_trim_mm=trim,
         least_offcut_mm=useful,
-        blanks=[_blank(line.part, line.sheet) for line in lines if line.sheet is not None],
+        blanks=blanks_of(lines),
         made_up=[_cut_part(line) for line in lines if not line.picks and line.sheet is None],
     )
+
+
+def blanks_of(lines: Sequence[PartLine]) -> list[Blank]:
+    """Return the parts that are cut from sheet.
+
+    Parameters
+    ----------
+    lines : sequence of PartLine
+        The parts with what they are cut from. [mm]
+
+    Returns
+    -------
+    list of Blank
+        The pieces. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return [_blank(line.part, line.sheet) for line in lines if line.sheet is not None]
 
 
 def _cut_part(line: PartLine) -> CutPart:

@@ -5,8 +5,15 @@ from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.drills.sets import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
 from modelmath.materials.picking.by_use import StripPick, pick_strips
+from modelmath.materials.picking.laminate import Lamination, laminate
+from modelmath.materials.picking.sets import SetPart, pick_for_set
+from modelmath.materials.picking.shim_heights import shim_for_height
+from modelmath.materials.picking.shims import Shim, ShimPack, shim_up
 from modelmath.materials.picking.wanted import USES
+from modelmath.materials.sections.equivalents import Equivalent, Represented, equivalents, represents
+from modelmath.materials.sections.readings import AmbiguousName
 from modelmath.materials.sections.series import strip_series
+from modelmath.materials.sections.shapes import SHAPES, Section, parse_section, parse_stock
 from modelmath.materials.sections.sheet_names import parse_sheet
 from modelmath.materials.sections.sheets import Sheet, pick_sheets
 from modelmath.materials.sections.strips import SERIES, Strip, parse_strip
@@ -14,22 +21,39 @@ from modelmath.materials.sections.strips import SERIES, Strip, parse_strip
 __all__ = [
     "DRILL_SETS",
     "SERIES",
+    "SHAPES",
     "USES",
+    "AmbiguousName",
     "Drill",
     "DrillPick",
+    "Equivalent",
     "Held",
+    "Lamination",
     "OnHand",
+    "Represented",
+    "Section",
+    "SetPart",
     "Sheet",
+    "Shim",
+    "ShimPack",
     "StockSheet",
     "StockStrip",
     "Strip",
     "StripPick",
     "drill_set",
+    "equivalents",
+    "laminate",
     "number_drills",
+    "parse_section",
     "parse_sheet",
+    "parse_stock",
     "parse_strip",
     "pick_drill",
+    "pick_for_set",
     "pick_sheets",
     "pick_strips",
+    "represents",
+    "shim_for_height",
+    "shim_up",
     "strip_series",
 ]

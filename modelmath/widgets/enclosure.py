@@ -239,7 +239,7 @@ class EnclosurePanel:
             return
         job = self.outcome.job.model_copy(update={"name": self.name.value.strip() or "Unnamed model"})
         try:
-            new = plan(job)
+            new = plan(job, places.own_drawer())
             _ = new.gap, new.lines
         except ModelMathError as reason:
             self._keep_last(reason)

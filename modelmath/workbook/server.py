@@ -21,7 +21,7 @@ OURS = Path(__file__).resolve().parent / "jupyter"  # the page's template, the k
 TEMPLATE = "bench"
 IDLE_S = 1800  # a page ends its own kernel when it is left; this is for pages whose browser was killed
 # All that a page needs; what else a user has installed may be of another release.
-LABEXTENSIONS = ["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8"]
+LABEXTENSIONS = ["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8", "anywidget"]
 
 
 @dataclass(frozen=True)

@@ -209,13 +209,11 @@ def test_the_cut_plan_says_what_it_proves_and_what_to_buy():
     for each in plan.cuts.shopping:
         assert f"{each.count} × {each.stock_name}, {float(each.length_mm):.2f} mm long" in text
     assert len(plan.cuts.sheets) > 0
-    for each in plan.cuts.sheet_shopping:
-        assert f"S{each.text[1:]}." in text
+    for each in plan.to_buy:
+        assert each[1:] in text
     shut = closed_up(text)
     for strip in plan.cuts.sheets:
-        assert closed_up(strip.text)[:30] in shut
         for blank in strip.blanks:
-            assert closed_up(f"{blank.count} × {blank.name}, {float(blank.length_mm):.2f} mm") in shut
             assert closed_up(f"{blank.count} × {blank.name} from {strip.sheet.name}") in shut
 
 

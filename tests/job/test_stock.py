@@ -83,8 +83,8 @@ def test_a_part_that_nothing_gives_keeps_its_stop_and_is_named(build):
 
 def test_the_page_says_what_to_cut_from_sheet_and_what_to_buy():
     shown = re.sub(r"<[^>]+>", " ", views.cut_list(plan(DEMOS["switcher-ho"])))
-    assert "sheet .040 in thick, enough for 18.50 × 62.58 mm" in shown
-    assert "Cut a strip of .040 sheet 18.50 mm wide, 62.58 mm long or more" in shown
+    assert "1 × .040 sheet, 304.80 × 152.40 mm" in shown
+    assert "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts." in shown
     assert (
         "New strips: 2, proven best for these strips (any to buy 355.60 mm long): no plan uses fewer new ones than 2."
         in (shown)

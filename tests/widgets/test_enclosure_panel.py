@@ -7,8 +7,11 @@ from html import unescape
 
 import pytest
 
-from modelmath.job import load_job
+from modelmath.job import load_job, save_job
+from modelmath.materials.drawer.store import save_drawer
+from modelmath.materials.drawer.tables import read_drawer
 from modelmath.widgets import EnclosurePanel
+from modelmath.widgets.common import places
 
 # A space of 5 1/2 scale ft with 1/4 kept; the six entries of a new user.
 SIX = {"scale": "HO", "zero_offset": "1", "chassis": "3 1/4", "shell": "8 3/4", "keep": "1/4", "finest": "1/4"}
@@ -296,3 +299,17 @@ def test_why_answers_for_every_figure(new):
     for name in new.figure_name.control.options:
         new.figure_name.value = name
         assert plain(new.why.value).startswith(name)
+
+
+def test_a_job_without_stock_is_cut_from_the_workbook_s_own_drawer(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "jobs").mkdir()
+    found = load_job(places.job_files()["switcher-ho"]).model_copy(update={"drawer": []})
+    save_job(found, tmp_path / "jobs" / "bare.toml")
+    assert places.own_drawer() is None  # the demo drawer is nobody's
+    text = "kind;name;length;width\nstrip;.100 sq;14 in;\nstrip;1.5 x 2 mm;330 mm;\nsheet;.040 sheet;6 in;6 in"
+    save_drawer(tmp_path / "drawer.json", read_drawer(text)[0], "", "my own")
+    panel = EnclosurePanel()
+    panel.chooser.value = "bare"
+    assert panel.plan.to_buy == ()
+    assert {strip.kind for strip in panel.plan.cuts.strips} == {"on hand"}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from html import unescape
 from pathlib import Path
 
@@ -69,45 +68,6 @@ def test_a_bad_rule_is_said_at_its_own_field():
     panel.fields["zero_offset"].value = "1"
     panel.fields["graduation"].value = "0"
     assert 'role="alert"' in panel.fields["graduation"].message
-
-
-def test_strips_are_picked_by_use():
-    panel = StripsPanel()
-    panel.fields["height"].value = ".060 in"
-    assert panel.picks()[0].strip.thickness_mm == Fraction(60 * 254, 10_000)
-    panel.fields["use"].value = "across"
-    assert "Enter the inside width of the shell" in plain(panel.fields["width"].message)
-    panel.fields["width"].value = "18.5"
-    assert "18.50 mm wide" in plain(panel.answer.value)
-    before = panel.answer.value
-    panel.fields["height"].value = "high"
-    panel.fields["width"].value = "wide"
-    assert all('role="alert"' in panel.fields[name].message for name in ("height", "width"))
-    assert plain(panel.answer.value) == f"{LAST} {plain(before)}"
-    assert panel.answer.value.startswith('<div class="mm-card mm-stale"')
-
-
-def test_what_passes_a_hole_needs_its_unit():
-    panel = StripsPanel()
-    before = panel.drills.value
-    panel.passes.value = ".030"
-    assert plain(panel.passes.message).startswith("'.030': it has no unit; write .030 in or 0.76 mm.")
-    assert plain(panel.drills.value) == f"{LAST} {plain(before)}"
-    panel.passes.value = ".030 in"
-    assert panel.drills.value == before
-
-
-def test_a_strand_names_its_drill():
-    panel = StripsPanel()
-    assert "#67" in plain(panel.drills.value).split("Left round it")[1].split()[0]  # common practice, no source
-    panel.passes.value = "0.75 mm"
-    assert plain(panel.drills.value).split("Left round it")[1].split()[0] == "#67"
-
-
-def test_an_ambiguous_strip_name_asks():
-    panel = StripsPanel()
-    panel.name.value = "1x2x3"
-    assert 'role="alert"' in panel.name.message
 
 
 def test_the_start_page_links_every_task():

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 LONGEST_TABLE = 120_000  # steps along the strip; beyond, searching is quicker
 MOST_NODES = 200_000  # of one search; it then says that it is not proven
+LARGEST_WHOLE = 2**62
 
 Filling = tuple[Any, list[int]]
 
@@ -89,7 +90,9 @@ def _by_table(
     import numpy as np
 
     longest = max(capacities)
-    best: NDArray[Any] = np.zeros(longest + 1, dtype=np.int64 if whole else np.float64)
+    all_of_it = sum(value * min(count, longest // size) for value, size, count in zip(values, sizes, most, strict=True))
+    exact = np.int64 if all_of_it < LARGEST_WHOLE else object  # beyond it a machine's whole number would wrap round
+    best: NDArray[Any] = np.zeros(longest + 1, dtype=exact if whole else np.float64)
     taken: list[tuple[int, int, int, NDArray[Any]]] = []
     for at, (value, size) in enumerate(zip(values, sizes, strict=True)):
         left, share = min(most[at], longest // size), 1

@@ -15,17 +15,17 @@ from modelmath.errors import OutOfRange
 
 if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet
-    from modelmath.job import Plan
+    from modelmath.drawings.sheets.cuts import Cuttable
 
 SMALLER = 0.8  # of a figure whose letters are made for the screen
 
 
-def layout_sheet(plan: Plan, width: float) -> list[Flowable]:
-    """Build the sheet layout: drawings, snaps in order, how good it is, what to buy. Empty if nothing is of sheet.
+def layout_sheet(plan: Cuttable, width: float) -> list[Flowable]:
+    """Build the sheet layout: drawings, snaps in order, how good it is. Empty if nothing is of sheet.
 
     Parameters
     ----------
-    plan : Plan
+    plan : Cuttable
         The plan. [-]
     width : float
         Width of the page inside its margins. [pt]
@@ -53,14 +53,13 @@ def layout_sheet(plan: Plan, width: float) -> list[Flowable]:
             found += [KeepTogether([*head, gap(2), sketch, gap(1)]), _snaps(plan, sheet, width)]
             head = []
         found.append(words(sentence(layout.verdict), STRONG))
-        found += [words(f"To buy: {each.text}", BODY) for each in layout.shopping]
     found += head
     if reason:
         found.append(words(reason, BODY))
     return found
 
 
-def _snaps(plan: Plan, sheet: CutSheet, width: float) -> Flowable:
+def _snaps(plan: Cuttable, sheet: CutSheet, width: float) -> Flowable:
     rows: list[list[Any]] = []
     for snap in sheet.snaps:
         try:

@@ -1,23 +1,16 @@
-"""Behind the card: the parts, the strips to make them from, and the cut plan."""
+"""Behind the card: the parts, and the strips to make them from."""
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether
+from reportlab.platypus import Flowable
 
-from modelmath.drawings.figures.bars import strip_bars
-from modelmath.drawings.figures.stops import stops_on_rule
-from modelmath.drawings.sheets.sketch import Sketch
-from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
+from modelmath.drawings.sheets.style import BODY, PAGE, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, in_other_units, left_over, place_of, sentence
-from modelmath.drawings.template import letter_of
-from modelmath.errors import OutOfRange
 
 if TYPE_CHECKING:
-    from modelmath.cutting import CutPlan
     from modelmath.enclosure import Part
     from modelmath.job import Plan
     from modelmath.job.stock import PartLine
@@ -154,95 +147,3 @@ def _error(pick: StripPick) -> str:
         return "none"
     scale = "" if pick.error_scale_in is None else f", {pick.error_scale_in:+.2f} scale in"
     return f"{pick.error_mm:+.2f} mm{scale}"
-
-
-def cuts_sheet(plan: Plan, width: float) -> list[Flowable]:
-    """Build the cut plan: stop settings, strips as bars, what is cut from sheet, how good the plan is, what to buy.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan. [-]
-    width : float
-        Width of the page inside its margins. [pt]
-
-    Returns
-    -------
-    list of Flowable
-        The section. [-]
-
-    References
-    ----------
-    `plan_cuts`.
-    """
-    cuts = plan.cuts
-    bars = [Sketch(bar, 1.0) for bar in strip_bars(cuts, width)]
-    on_rule = Sketch(stops_on_rule(cuts.stops, plan.marks, width / SMALLER), SMALLER)
-    saw = f"{in_mm(cuts.kerf_mm)} lost at each cut" if cuts.kerf_mm else "nothing lost at a cut"
-    kerf = f"The letters are the stops above; {saw}, {in_mm(cuts.end_trim_mm)} trimmed off one end."
-    shopping = [
-        words(f"{each.count} × {each.stock_name}, {in_mm(each.length_mm)} long", BODY) for each in cuts.shopping
-    ]
-    shopping += [words(sentence(each.text), BODY) for each in cuts.sheet_shopping]
-    if cuts.made_up:
-        shopping.append(words(cuts.made_up_text, BODY))
-    heading = [words("Strips, in proportion", SECTION), words(kerf, NOTE), gap(1.5)]
-    return [
-        words("Cut plan", PAGE),
-        _stops(plan, cuts, width),
-        *([KeepTogether([words("The stops on the rule", SECTION), on_rule])] if cuts.stops else []),
-        *([KeepTogether([*heading, *bars[:1]]), *bars[1:]] if bars else []),
-        *_from_sheet(plan, cuts, width),
-        KeepTogether(
-            [
-                words("To buy", SECTION),
-                *(shopping or [words("Nothing: the drawer has all of it.", BODY)]),
-                gap(1.5),
-                words(sentence(cuts.verdict), STRONG),
-                *(words(f"{name}: {text}", SMALL) for name, text in cuts.goals),
-            ]
-        ),
-    ]
-
-
-def _from_sheet(plan: Plan, cuts: CutPlan, width: float) -> list[Flowable]:
-    """Return each strip to cut off a sheet, and the pieces to cut from it."""
-    if not cuts.sheets:
-        return []
-    letters = {stop.length_mm: letter_of(number) for number, stop in enumerate(cuts.stops)}
-    rows: list[list[Any]] = []
-    for strip in cuts.sheets:
-        wide: list[Flowable] = [words(strip.sheet.name, STRONG)]
-        if strip.width_mm is not None:
-            wide += [words(f"{in_mm(strip.width_mm)} wide", SIZE), *_setting(plan, strip.width_mm)]
-        pieces = [
-            words(f"{letters[each.length_mm]}: {each.count} × {each.name}, {in_mm(each.length_mm)}", BODY)
-            for each in strip.blanks
-        ]
-        rows.append([wide, pieces, strip.text])
-    widths = [46 * mm, 62 * mm, width - 108 * mm]
-    cut = table(("Sheet", "Pieces, at the stops above", "What to do"), rows, widths)
-    return [KeepTogether([words("Cut from sheet", SECTION), cut])]
-
-
-def _setting(plan: Plan, width_mm: Fraction) -> list[Flowable]:
-    """Return where to set the rule for a width; nothing where it is wider than the rule is long."""
-    try:
-        return [words(f"set the rule at {plan.marks.setting(width_mm).text}", SMALL)]
-    except OutOfRange:
-        return []
-
-
-def _stops(plan: Plan, cuts: CutPlan, width: float) -> Flowable:
-    rows: list[list[Any]] = []
-    for number, stop in enumerate(cuts.stops):
-        pieces: dict[tuple[str, str], int] = {}
-        for strip, part in stop.cuts:
-            pieces[part, f"strip {strip}"] = pieces.get((part, f"strip {strip}"), 0) + 1
-        for source, part in stop.elsewhere:
-            pieces[part, source] = pieces.get((part, source), 0) + 1
-        text = "; ".join(f"{count} × {part} from {source}" for (part, source), count in pieces.items())
-        setting = plan.marks.setting(stop.length_mm).text
-        rows.append([words(letter_of(number), STRONG), words(setting, SIZE), in_mm(stop.length_mm), text])
-    widths = [13 * mm, 46 * mm, 24 * mm, width - 83 * mm]
-    return table(("Stop", "Set the rule at", "Length", "Pieces, all at this stop before it is moved"), rows, widths)

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Literal
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTemplate, PageBreak
 
 from modelmath.drawings.sheets.card import bench_card
+from modelmath.drawings.sheets.cuts import cuts_sheet
 from modelmath.drawings.sheets.guard import Guard
 from modelmath.drawings.sheets.laid_out import layout_sheet
-from modelmath.drawings.sheets.made import cuts_sheet, parts_sheet, strips_sheet
+from modelmath.drawings.sheets.made import parts_sheet, strips_sheet
 from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
 from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size

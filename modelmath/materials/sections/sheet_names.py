@@ -6,19 +6,20 @@ import re
 
 from modelmath.errors import UnreadableLength
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.plain import LONGEST
+from modelmath.materials.sections.readings import AmbiguousName
 from modelmath.materials.sections.sheets import Sheet
+from modelmath.materials.sections.writing import UNIT_MM, one_size, plain_name
 
 EXAMPLES = ".040 sheet or 1 mm sheet"
-_WORD = re.compile(r"\b(?:sheet|plate)\b")
-_POINT_FIRST = re.compile(r"\.[0-9]{2,}")
-_METRIC = re.compile(r".*[0-9]\s*mm")
+_WORD = re.compile(r"\b(?:sheet|plate)s?\b")
+_METRIC = re.compile(r".*[0-9]\s*c?m")  # cm and metres too
 
 
 def parse_sheet(text: str) -> Sheet:
-    """Read a sheet's name by its thickness: ``.040 sheet``, ``1 mm sheet``, ``sheet .020``, ``0.040 in``.
+    """Read a sheet's name by its thickness: ``.040 sheet``, ``40 thou sheet``, ``1 mm sheet``, ``0.040 in``.
 
-    A thickness that begins with its point, as packets print it, is in inches; any other names its unit.
+    A thickness of thousandths point first, as packets print it, and a bare fraction are in inches; any other
+    names its unit.
 
     Parameters
     ----------
@@ -32,29 +33,37 @@ def parse_sheet(text: str) -> Sheet:
 
     Raises
     ------
+    AmbiguousName
+        If it could be in inches or mm; says what to type for each.
     UnreadableLength
-        If it is no sheet's name, or could be in inches or mm; says what to write.
+        If it is no sheet's name; says what to write.
 
     References
     ----------
-    Decimal sizes point first: common practice, no source.
+    Decimal sizes point first to three places, bare fractions inches: common practice, no source.
 
     Examples
     --------
     >>> parse_sheet(".040 sheet").name, parse_sheet("sheet 1.0 mm").name
     ('.040 sheet', '1 mm sheet')
     """
-    if not isinstance(text, str):
-        raise UnreadableLength(str(text), "it is not text", f"a sheet's name in quotes, such as {EXAMPLES}")
-    if len(text) > LONGEST:
-        raise UnreadableLength(text, f"it is longer than {LONGEST} characters", f"a sheet such as {EXAMPLES}")
-    size = " ".join(_WORD.sub(" ", text.casefold()).split())
+    size = " ".join(_WORD.sub(" ", plain_name(text, "sheet", EXAMPLES)).split())
     if not size:
         raise UnreadableLength(text, "it has no thickness", f"a sheet such as {EXAMPLES}")
     if "x" in size or "×" in size:
         advice = f"its thickness alone, such as {EXAMPLES}; length and width stand apart"
         raise UnreadableLength(text, "a sheet goes by its thickness", advice)
-    thickness = parse_length_exact(size, "in" if _POINT_FIRST.fullmatch(size) else None)
+    if "scale" in size:
+        raise UnreadableLength(text, "a sheet goes by its real thickness", f"a sheet such as {EXAMPLES}")
+    found = one_size(size)
+    if found is None:
+        thickness, metric = parse_length_exact(size), _METRIC.match(size) is not None
+    else:
+        unit = found.unit or ("in" if found.shows_inches else None)
+        thickness, metric = found.number * UNIT_MM[unit or "mm"], unit == "mm"
     if thickness <= 0:
         raise UnreadableLength(text, "a thickness of 0 is no sheet", f"a sheet such as {EXAMPLES}")
-    return Sheet("metric" if _METRIC.fullmatch(size) else "decimal inch", thickness)
+    if found is not None and unit is None:
+        sheets = Sheet("decimal inch", thickness * UNIT_MM["in"]), Sheet("metric", thickness)
+        raise AmbiguousName(text, ("inches", "mm"), [sheet.name for sheet in sheets])
+    return Sheet("metric" if metric else "decimal inch", thickness)

@@ -42,8 +42,10 @@ class Sheet:
 
     @property
     def name(self) -> str:
-        """What it is called at the bench. [-]"""
-        return f"{self._size} sheet" if self.series == "decimal inch" else f"{self._size} mm sheet"
+        """What it is called at the bench; `parse_sheet` reads it back. [-]"""
+        if self.series == "metric":
+            return f"{self._size} mm sheet"
+        return f"{self._size} sheet" if self.thickness_mm < MM_PER_INCH else f"{self._size} in sheet"
 
     @property
     def to_buy(self) -> str:

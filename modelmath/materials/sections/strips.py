@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength
-from modelmath.lengths.parse import parse_length_exact
-from modelmath.lengths.plain import LONGEST
+from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength, shown
 from modelmath.lengths.scales import Scale, scale_of
 from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.exact import exact_mm
+from modelmath.materials.sections.readings import AmbiguousName
+from modelmath.materials.sections.writing import SIDE, SPLIT, UNIT, UNIT_MM, Written, one_unit, plain_name, written
 
 SERIES = ("scale lumber", "decimal inch", "metric")
 EXAMPLES = "HO 6x10, .030 x .125, .040 sq or 1.0 x 2.0 mm"
@@ -60,7 +60,7 @@ class Strip:
         """The name it is asked for by; `parse_strip` reads it back."""
         sides = (self.thickness_mm / self._unit_mm, self.width_mm / self._unit_mm)
         if self.series == "scale lumber":
-            return f"{self.scale} {number_text(sides[0], 0)}x{number_text(sides[1], 0)}"
+            return _lumber_name(self.scale or "", sides)
         if self.series == "metric":
             return f"{number_text(sides[0], 0)} x {number_text(sides[1], 0)} mm"
         shown = [number_text(side, 3).removeprefix("0") for side in sides]
@@ -73,6 +73,16 @@ class Strip:
         if self.scale is not None:
             return scale_of(self.scale).mm_per_inch
         return MM_PER_INCH if self.series == "decimal inch" else Fraction(1)
+
+
+def _lumber_name(scale: str, sides: tuple[Fraction, Fraction]) -> str:
+    """Return the name of scale lumber; less than a scale inch looks like a real size, so its name says what it is."""
+    texts = [number_text(side, 0) for side in sides]
+    if sides[0] >= 1:
+        return f"{scale} {texts[0]}x{texts[1]}"
+    # No fraction alone behind the scale: No. 1 and 1/3 would be one and a third.
+    shown = [f"0-{text}" if "/" in text and side < 1 else text for text, side in zip(texts, sides, strict=True)]
+    return f"{scale} {shown[0]}x{shown[1]} scale in"
 
 
 def number_text(value: Fraction, places: int) -> str:
@@ -109,21 +119,37 @@ def number_text(value: Fraction, places: int) -> str:
     return f"{value.numerator * 10**digits // value.denominator / Decimal(10) ** digits:.{max(places, digits)}f}"
 
 
-_SPLIT = re.compile(r"(?<=\S)\s*[x×✕]\s*(?=[0-9.¼½¾⅛⅜⅝⅞])|\s+by\s+")  # a scale may be called X
-_UNITS = {"mm": "mm", "in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in"}
-_UNIT = r"(?P<unit>mm|inch(?:es)?|in\.?|[\"″”])?"
-_SIDE = r"(?P<side>[0-9.,/⁄¼½¾⅛⅜⅝⅞]+(?:(?:\s+|-)[0-9]+[/⁄][0-9]+)?(?:\s*[¼½¾⅛⅜⅝⅞])?)"
-_FIRST = re.compile(rf"(?P<scale>.*?)\s*{_SIDE}\s*{_UNIT}")
-_SECOND = re.compile(rf"{_SIDE}\s*(?:(?:scale\s+)?{_UNIT})")
-_SQUARE = re.compile(r"(?P<size>.*?)\s*\b(?:square|sq\.?)(?P<unit>\s*(?:mm|inch(?:es)?|in\.?|[\"″”])?)")
+_LEAD = r"(?P<lead>1\s*[:/]\s*[0-9]{1,4}(?:\.[0-9]+)?(?=[\s-])|.*?)"
+_FIRST = re.compile(rf"{_LEAD}\s*(?P<side>{SIDE})\s*(?P<unit>{UNIT})?")
+_SECOND = re.compile(rf"(?P<side>{SIDE})\s*(?P<unit>{UNIT})?(?P<tail>.*)")
+_ALONE = re.compile(rf"{_LEAD}\s*(?P<side>{SIDE})\s*(?P<unit>{UNIT})?(?P<tail>.*)")
+_SQUARE = re.compile(r"\b(?:square\b|sq\b\.?)")
+_STRIP_WORD = re.compile(r"\bstrips?\b|(?<=\bsquare )rods?\b|(?<=\bsq )rods?\b|(?<=\bsq\. )rods?\b")
+_SCALE_INCHES = re.compile(r"\blumber\b|\bscale\s+(?:in\b\.?|inch(?:es)?\b|\")|^scale$")
+_OTHER = re.compile(r"\b(?:sheet|plate|rod|round|half|angle|channel|tub(?:e|ing))s?\b")
+
+
+@dataclass(frozen=True)
+class _Name:
+    """A strip's name taken apart."""
+
+    given: str
+    scale: str
+    sides: tuple[Written, Written]
+    scale_inches: bool
+
+    @property
+    def unit(self) -> str | None:
+        return one_unit(self.sides, self.given, "sides")
 
 
 def parse_strip(text: str, scale: Scale | str | None = None) -> Strip:
     """Read a strip's name as it stands on the packet or in the drawer.
 
-    Scale lumber: ``HO 6x10``, or ``6x10`` with `scale`; nominal scale inches. Decimal inch: ``.030 x .125``,
-    ``.040 sq``, or any size with ``in``. Metric: any size with ``mm``. The smaller side is the thickness,
-    whichever is written first. A name that could be two strips is refused.
+    Scale lumber: ``HO 6x10``, ``6 by 10 HO``, or ``6x10`` with `scale`; nominal scale inches. Decimal inch:
+    ``.030 x .125``, ``.040 sq``, ``1/16 x 1/8``, ``30 x 125 thou``, or any size with ``in``. Metric: any size
+    with ``mm``. The smaller side is the thickness, whichever is written first. A name that could be two strips
+    is refused.
 
     Parameters
     ----------
@@ -139,81 +165,108 @@ def parse_strip(text: str, scale: Scale | str | None = None) -> Strip:
 
     Raises
     ------
+    AmbiguousName
+        If it could be more than one strip; says what to type for each.
     UnreadableLength
-        If it is no strip's name, or could be more than one; says what to write.
+        If it is no strip's name; says what to write.
     UnknownScale
-        If the name begins with no known scale.
+        If the name has no known scale.
 
     References
     ----------
-    Lumber sizes are nominal scale inches, decimal sizes point first to three places: common practice, no source.
+    Lumber sizes are nominal scale inches, decimal sizes point first to three places, bare fractions inches:
+    common practice, no source.
 
     Examples
     --------
     >>> parse_strip("HO 6x10")
     Strip(series='scale lumber', thickness_mm=Fraction(7, 4), width_mm=Fraction(35, 12), scale='HO')
-    >>> parse_strip(".040 square").name, parse_strip("2.0 x 1.0 mm").name
-    ('.040 sq', '1 x 2 mm')
+    >>> parse_strip(".040 square").name, parse_strip("2.0 x 1.0 mm").name, parse_strip("6 by 10", "HO").name
+    ('.040 sq', '1 x 2 mm', 'HO 6x10')
     """
-    if not isinstance(text, str):
-        raise UnreadableLength(str(text), "it is not text", f"a strip's name in quotes, such as {EXAMPLES}")
-    if len(text) > LONGEST:
-        raise UnreadableLength(text, f"it is longer than {LONGEST} characters", f"a strip such as {EXAMPLES}")
-    plain = " ".join(text.split())
-    if not plain:
-        raise UnreadableLength(text, "nothing is written here", f"a strip such as {EXAMPLES}")
-    lead, sides, units = _sides(plain, text)
-    if len(units) > 1:
-        raise UnreadableLength(text, "its sides have different units", "both in mm or both in inches")
-    unit = next(iter(units), None)
-    if lead:
-        return _lumber(lead, sides, unit, text)
-    if unit is not None:
-        return _made("metric" if unit == "mm" else "decimal inch", sides, unit, text)
-    if all(re.fullmatch(r"\.[0-9]{3,}", side) for side in sides):
-        return _made("decimal inch", sides, "in", text)
-    if scale is not None and all(side.isdecimal() for side in sides):
-        return _lumber(scale, sides, None, text)
-    raise _ambiguous(sides, scale, text)
+    name = _taken_apart(plain_name(text, "strip", EXAMPLES), text)
+    numbers = [side.number for side in name.sides]
+    if min(numbers) <= 0:
+        raise UnreadableLength(text, "a side of 0 is no strip", f"a strip such as {EXAMPLES}")
+    unit, sure = name.unit, name.scale_inches
+    if name.scale:
+        of = scale_of(name.scale)
+        if unit is None and (sure or (min(numbers) >= 1 and not any(side.shows_inches for side in name.sides))):
+            return _made("scale lumber", numbers, of.mm_per_inch, of.name)
+        raise _ambiguous(name, of)
+    if unit is not None and not sure:
+        return _made("metric" if unit == "mm" else "decimal inch", numbers, UNIT_MM[unit])
+    if not sure and all(side.shows_inches for side in name.sides):
+        return _made("decimal inch", numbers, MM_PER_INCH)
+    if scale is not None and unit is None and (sure or all(side.whole for side in name.sides)):
+        of = scale_of(scale)
+        return _made("scale lumber", numbers, of.mm_per_inch, of.name)
+    if sure and scale is None:
+        raise UnreadableLength(text, "it has scale inches but no scale", "the scale first, as HO 6x10")
+    raise _ambiguous(name, None if scale is None else scale_of(scale))
 
 
-def _sides(plain: str, given: str) -> tuple[str, tuple[str, str], set[str]]:
-    """Take a name apart: what leads it, its two sides as text, the units written."""
-    lowered = plain.casefold()
-    square = _SQUARE.fullmatch(lowered)
-    halves = [square["size"] + square["unit"], square["size"]] if square else _SPLIT.split(lowered)
-    if len(halves) != 2:
+def _taken_apart(plain: str, given: str) -> _Name:
+    """Take a name apart: the scale, the two sides, whether it says scale inches."""
+    words = " ".join(_STRIP_WORD.sub(" ", plain).split())
+    if other := _OTHER.search(words):
+        raise UnreadableLength(given, f"{shown(other[0])} is no word for a strip", f"a strip such as {EXAMPLES}")
+    name, squares = _SQUARE.subn(" ", words)
+    halves = SPLIT.split(name.strip())
+    if len(halves) > 2 or (len(halves) == 1 and not squares):
         problem = "it has one side only" if len(halves) == 1 else "it has more than two sides"
         raise UnreadableLength(given, problem, f"a strip such as {EXAMPLES}")
-    first = _FIRST.fullmatch(halves[0])
-    second = first if square else _SECOND.fullmatch(halves[1])
-    if first is None or second is None:
+    first = (_FIRST if len(halves) == 2 else _ALONE).fullmatch(halves[0])
+    last = _SECOND.fullmatch(halves[1]) if len(halves) == 2 else first
+    if first is None or last is None or squares > 1:
         raise UnreadableLength(given, "it can't be read as a strip", f"a strip such as {EXAMPLES}")
-    units = {_UNITS[found["unit"]] for found in (first, second) if found["unit"]}
-    scale_words = not square and " scale " in f" {halves[1]} "
-    if scale_words and (not first["scale"] or units != {"in"}):
-        raise UnreadableLength(given, "it has scale inches but no scale", "the scale first, as HO 6x10")
-    return first["scale"].strip(), (first["side"], second["side"]), set() if scale_words else units
+    sides = (written(first["side"], first["unit"]), written(last["side"], last["unit"]))
+    if squares and sides[0].number != sides[1].number:
+        raise UnreadableLength(given, "it is called square and its sides differ", "one side and sq, or two sides")
+    scale, scale_inches = _scale(first["lead"], last["tail"], given)
+    return _Name(given, scale, sides, scale_inches)
 
 
-def _lumber(scale: Scale | str, sides: tuple[str, str], unit: str | None, given: str) -> Strip:
-    """Return scale lumber; its sides are nominal scale inches, so a real unit or a packet's thousandths can't be."""
-    found = scale_of(scale)
-    if unit is not None or any(side.startswith((".", "0")) for side in sides):
-        advice = f"{found.name} 6x10 for scale inches, or the size alone for real ones, as .030 x .125 or 1 x 2 mm"
-        raise UnreadableLength(given, "it has a scale and a real size", advice)
-    return _made("scale lumber", sides, "scale inch", given, found)
+def _scale(lead: str, tail: str, given: str) -> tuple[str, bool]:
+    """Return the scale's name, if any, from what stands round the size, and whether that says scale inches."""
+    found, scale_inches = [], False
+    for text in (lead, tail):
+        bare = text.strip()
+        if bare.startswith("(") and bare.endswith(")"):
+            bare = bare[1:-1]
+        rest, count = _SCALE_INCHES.subn(" ", re.sub(r"-scale\b", " scale", bare))
+        scale_inches = scale_inches or count > 0
+        found.append(" ".join(rest.split()).strip(" -:,;") or (bare if not count else ""))
+    if all(found):
+        raise UnreadableLength(given, "it has two scales", "one scale, as HO 6x10")
+    if any(not any(map(str.isalnum, name)) for name in found if name):
+        raise UnreadableLength(given, "it can't be read as a strip", f"a strip such as {EXAMPLES}")
+    return found[0] or found[1], scale_inches
 
 
-def _made(series: str, sides: tuple[str, str], unit: str, given: str, scale: Scale | None = None) -> Strip:
-    lengths = sorted(parse_length_exact(side, unit, scale) for side in sides)
-    if lengths[0] <= 0:
-        raise UnreadableLength(given, "a side of 0 is no strip", f"a strip such as {EXAMPLES}")
-    return Strip(series, lengths[0], lengths[1], scale.name if scale else None)
+def _made(series: str, numbers: list[Fraction], unit_mm: Fraction, scale: str | None = None) -> Strip:
+    thickness, width = sorted(number * unit_mm for number in numbers)
+    return Strip(series, thickness, width, scale)
 
 
-def _ambiguous(sides: tuple[str, str], scale: Scale | str | None, given: str) -> UnreadableLength:
-    size = "x".join(sides)
-    if scale is None and all(side.isdecimal() for side in sides):
-        return UnreadableLength(given, "it could be scale inches or mm", f"the scale first, as HO {size}, or {size} mm")
-    return UnreadableLength(given, "it could be inches or mm", f"{size} in or {size} mm")
+def _ambiguous(name: _Name, given: Scale | None) -> AmbiguousName:
+    """Return the question which strip is meant: of scale lumber, inches or mm, each that the name may stand for."""
+    scale = given or scale_of("HO")
+    numbers = [side.number for side in name.sides]
+    inches = [side.shows_inches for side in name.sides]
+    whole = [side.whole for side in name.sides]
+    of_scale = name.scale or name.scale_inches
+    could = {
+        "scale inches": of_scale
+        or (not any(side.thousandths for side in name.sides) and (min(numbers) >= 1 or any(whole))),
+        "inches": name.unit in ("in", "thou") or (name.unit is None and not all(whole)),
+        "mm": name.unit == "mm" or (name.unit is None and not all(inches)),
+    }
+    strips = {
+        "scale inches": _made("scale lumber", numbers, scale.mm_per_inch, scale.name),
+        "inches": _made("decimal inch", numbers, UNIT_MM[name.unit or "in"]),
+        "mm": _made("metric", numbers, Fraction(1)),
+    }
+    kinds = [kind for kind, may_be in could.items() if may_be]
+    hint = "with your own scale in place of HO" if given is None and "scale inches" in kinds else ""
+    return AmbiguousName(name.given, kinds, [strips[kind].name for kind in kinds], hint)

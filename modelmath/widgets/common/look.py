@@ -64,6 +64,18 @@ STYLE = """
 .mm .mm-zone { border-top: 1px solid var(--mm-line); padding-top: .5rem; margin-top: .5rem; }
 .mm-table.mm-short td, .mm-table.mm-short tbody th { white-space: nowrap; }
 .mm .mm-why { white-space: pre-wrap; font-family: inherit; }
+.mm-wide { overflow-x: auto; }
+@media (max-width: 560px) {
+  .mm-wide svg { min-width: 36rem; }
+  .mm-advice thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  .mm-advice table, .mm-advice tbody, .mm-advice caption { display: block; }
+  .mm-advice tr { display: flex; flex-wrap: wrap; gap: 0 1.1rem; border-bottom: 1px solid var(--mm-line);
+        padding: .35rem 0; }
+  .mm-advice th, .mm-advice td { border: 0; padding: .1rem 0; }
+  .mm-advice tbody th { flex-basis: 100%; }
+  .mm-advice td[data-label]::before { content: attr(data-label) " "; color: var(--mm-soft); font-size: .88rem; }
+  .mm-advice td:last-child { flex-basis: 100%; }
+}
 @media (max-width: 560px) { .mm .mm-field { width: 100%; } .mm-card dd.mm-big { font-size: 1.45rem; } }
 </style>
 """
@@ -111,10 +123,16 @@ def bullets(items: Iterable[object], numbered: bool = False) -> str:
 
 
 def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]], css: str = "") -> str:
-    """Return a table with its caption; the first column heads each row."""
+    """Return a table with its caption; the first column heads each row.
+
+    With ``mm-advice`` its rows stand below each other as cards on a phone, each cell with its head before it; for
+    tables whose last column is prose.
+    """
     head = "".join(f'<th scope="col">{text(each)}</th>' for each in heads)
+    labels = [f' data-label="{text(each)}:"' if "mm-advice" in css else "" for each in heads[1:]]
     body = "".join(
-        f'<tr><th scope="row">{text(first)}</th>{"".join(f"<td>{text(cell)}</td>" for cell in rest)}</tr>'
+        f'<tr><th scope="row">{text(first)}</th>'
+        f"{''.join(f'<td{label}>{text(cell)}</td>' for label, cell in zip(labels, rest, strict=True))}</tr>"
         for first, *rest in rows
     )
     opening = f'<div class="mm-table {css}" tabindex="0" role="region" aria-label="{text(caption)}">'

@@ -5,8 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from urllib.parse import quote
 
+from modelmath.materials.drawer.drawer import Drawer
 from modelmath.tables import data_folder
 from modelmath.workbook.folder import DEFAULT_FOLDER, source_home
+
+DRAWER = "drawer.json"
 
 
 def workbook_folder() -> Path:
@@ -22,6 +25,14 @@ def job_files() -> dict[str, Path]:
         if folder.is_dir():
             found.update({file.stem: file for file in sorted(folder.glob("*.toml"))})
     return dict(sorted(found.items()))
+
+
+def own_drawer() -> Drawer | None:
+    """Return the workbook's drawer, for a job that lists no stock of its own; None as long as it is the demo's."""
+    from modelmath.materials.drawer.store import load_drawer
+
+    kept = load_drawer(workbook_folder() / DRAWER)
+    return None if kept.drawer.demo else kept.drawer
 
 
 def link(file: Path) -> str:

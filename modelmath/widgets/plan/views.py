@@ -11,6 +11,9 @@ from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 
 
+LAID_OUT = "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts."
+
+
 def answer(plan: Plan, stale: bool = False) -> str:
     """Return the bulkhead's height, where to set the rule, the room left and how sure it is."""
     wall, gap, rule = plan.bulkhead, plan.gap, plan.marks.rule
@@ -81,13 +84,14 @@ def cut_list(plan: Plan) -> str:
         rows.append((line.part.name, line.part.count, line.setting.text, feet, inches, mm, source, line.part.use))
     heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
     parts = look.table("Cut list, longest first", heads, rows, "mm-short")
-    buy = [f"{each.count} x {each.stock_name}, {float(each.length_mm) / 25.4:g} in long" for each in plan.cuts.shopping]
-    buy += [each.text for each in plan.cuts.sheet_shopping]
+    buy = plan.to_buy
     nothing = "" if plan.cuts.made_up else "All of it is in the drawer."
     said = [f"To buy: {'; '.join(buy)}." if buy else nothing, plan.cuts.made_up_text]
     how_good = look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft")
-    sheets = "".join(look.paragraph(look.text(strip.text)) for strip in plan.cuts.sheets)
-    return parts + sheets + how_good + "".join(look.paragraph(look.text(each)) for each in said if each)
+    sheets = "".join(look.paragraph(strip.text) for strip in plan.cut_as_strips)
+    if plan.sheet_layout.layout is not None:
+        sheets += look.paragraph(LAID_OUT)
+    return parts + sheets + how_good + "".join(look.paragraph(each) for each in said if each)
 
 
 def parts_and_strips(plan: Plan) -> str:

@@ -1,0 +1,278 @@
+"""The cut plan: parts of a job or a list, cut from the drawer; taken out of it when the plan is accepted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+import ipywidgets as w
+
+from modelmath.clearance import Marks
+from modelmath.cutting.accept import after_cutting
+from modelmath.cutting.from_drawer import Cutting, Settings, cut_list
+from modelmath.cutting.typed import EXAMPLE, EXAMPLE_SHEET, read_parts
+from modelmath.errors import ModelMathError
+from modelmath.files import file_name, write_whole
+from modelmath.job import Plan, load_job, plan
+from modelmath.job.cautions import cautions_on
+from modelmath.lengths.lines import BadLine
+from modelmath.lengths.parse import parse_length_exact
+from modelmath.lengths.rules import Rule
+from modelmath.materials import Held, OnHand
+from modelmath.materials.drawer.store import Kept, change_drawer, load_drawer, undo
+from modelmath.widgets.common import look, places
+from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
+from modelmath.widgets.plan import cutting as views
+
+PAPERS = ("A4", "Letter")
+LISTED = "(the parts listed below)"
+DRAWER, OWN, NOTHING = "the drawer", "what the job lists", "new stock only"
+FIRST_PARTS = f"""{EXAMPLE}
+speaker support; 18.5 mm; 4; HO 6x10
+side filler; 22.5 mm; 2; .040 x .125
+{EXAMPLE_SHEET}
+floor plate; 19 x 18.5 mm; 2; .040 sheet"""
+PARTS_HINT = (
+    "One a line: a name; its length, or length x width where it is of sheet; how many; what it is cut from. A fifth "
+    "column names a set that has to be equal."
+)
+SETTINGS = (
+    ("kerf", "Lost at each saw cut", "0 mm for a knife or a chopper", "0 mm"),
+    ("end_trim", "Trimmed off one end of each strip", "to square it", "1 mm"),
+    ("least_offcut", "Shortest offcut worth keeping", "what is shorter is scrap", "20 mm"),
+    ("new_strip", "Length of new strip", "as it is sold", "14 in"),
+    ("new_sheet_length", "Length of new sheet", "as it is sold", "12 in"),
+    ("new_sheet_width", "Width of new sheet", "", "6 in"),
+)
+MILLIMETRES = Marks(Rule(unit="mm", graduation="0.5", name="steel rule"), "0.5")
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """A plan, the rule its stops are set with, what it could not lay out, and the lines that can't be read."""
+
+    cutting: Cutting
+    marks: Marks
+    left_out: str = ""
+    bad: tuple[BadLine, ...] = ()
+
+
+class CutsPanel:
+    """Parts, stock, and the plan that cuts one from the other.
+
+    Parameters
+    ----------
+    folder : Path or None
+        Where the drawer is kept; None for the workbook's folder. [-]
+    """
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self.folder = folder or places.workbook_folder()
+        self.file = self.folder / places.DRAWER
+        jobs = places.job_files()
+        first = "switcher-ho" if "switcher-ho" in jobs else LISTED
+        self.fields = {
+            "parts": Field("Parts of", "a job, or your own list", first, options=(*jobs, LISTED)),
+            "stock": Field(
+                "Cut from", "accepting a plan changes the drawer only", DRAWER, options=(DRAWER, OWN, NOTHING)
+            ),
+            "scale": Field("Scale", "of lumber in the list, such as 6x10", options=scale_names()),
+        }
+        self.fields |= {name: Field(label, hint, value) for name, label, hint, value in SETTINGS}
+        wide = w.Layout(width="calc(100% - 8px)", max_width="min(40rem, 100% - 8px)")
+        self.listed = w.Textarea(FIRST_PARTS, description="Parts", continuous_update=False, rows=7,
+                                 style={"description_width": "initial"}, layout=wide)  # fmt: skip
+        self.listed.add_class("mm-paste")
+        self.list_note, self.answer, self.details, self.done = (w.HTML() for _ in range(4))
+        self.list_box = w.VBox([row(self.fields["scale"]), self.listed, w.HTML(look.hint(PARTS_HINT)), self.list_note])
+        self.accept = w.Button(description="Accept: take this out of the drawer", layout=w.Layout(min_width="19rem"))
+        self.back = w.Button(description="Undo", disabled=True, layout=w.Layout(min_width="14rem"))
+        self.kept: Kept | None = None
+        self._made: _Answer | None = None
+        self._listen()
+        f = self.fields
+        self.paper = w.Button(description="Print these sheets", layout=w.Layout(min_width="12rem"))
+        self.paper.on_click(lambda _button: self._print())
+        buttons = w.HBox([self.accept, self.back, self.paper])
+        buttons.add_class("mm-row")
+        mind = "".join(look.paragraph(each.text, "mm-soft") for each in cautions_on("knife"))
+        self.view = page(
+            row(f["parts"], f["stock"]),
+            self.list_box,
+            Fold("Saw cuts, end trim, offcuts, new stock", row(*(f[name] for name, *_ in SETTINGS))).view,
+            self.answer,
+            buttons,
+            self.done,
+            self.details,
+            w.HTML(mind),
+        )
+        self._take_job()
+
+    def _listen(self) -> None:
+        self.fields["parts"].on_change(self._take_job)
+        for name, field in self.fields.items():
+            if name != "parts":
+                field.on_change(self._refresh)
+        self.listed.observe(lambda _change: self._refresh(), names="value")
+        self.accept.on_click(lambda _button: self._accept())
+        self.back.on_click(lambda _button: self._undo())
+
+    # What is asked.
+
+    def _take_job(self) -> None:
+        """Show the chosen job's own settings in the fields."""
+        name = self.fields["parts"].value
+        self.list_box.layout.display = None if name == LISTED else "none"
+        if name != LISTED:
+            try:
+                build = load_job(places.job_files()[name]).build
+            except ModelMathError as reason:
+                self.fields["parts"].show(wrong=str(reason))
+                return
+            for each, *_ in SETTINGS:
+                with self.fields[each].control.hold_trait_notifications():
+                    self.fields[each].control.value = getattr(build, each)
+        self._refresh()
+
+    def settings(self) -> Settings:
+        """Return the settings as they are typed; what can't be read gets its message."""
+        found: dict[str, Fraction] = {}
+        wrong: ModelMathError | None = None
+        for name, *_ in SETTINGS:
+            field = self.fields[name]
+            try:
+                found[name] = parse_length_exact(field.value, scale=self.fields["scale"].value)
+                field.show()
+            except ModelMathError as reason:
+                field.show(wrong=str(reason))
+                wrong = reason
+        if wrong is not None:
+            raise wrong
+        sheet = (found["new_sheet_length"], found["new_sheet_width"])
+        return Settings(found["kerf"], found["end_trim"], found["least_offcut"], found["new_strip"], sheet)
+
+    def on_hand(self) -> OnHand | None:
+        """Return the stock to cut from; None for new stock only."""
+        return self.kept.drawer if self.fields["stock"].value == DRAWER and self.kept else None
+
+    # What follows.
+
+    def _refresh(self) -> None:
+        self.done.value = ""
+        try:
+            self.kept = load_drawer(self.file)
+            self._made = self._worked_out()
+        except ModelMathError as reason:
+            self._made = None
+            self.answer.value = look.problem(str(reason)) + look.stale(self._without_problem())
+            self.details.value = look.stale(self.details.value) if self.details.value else ""
+            self.accept.disabled = True
+            return
+        self._show(self._made)
+
+    def _without_problem(self) -> str:
+        """Return the last answer without the message that may stand above it."""
+        start = self.answer.value.find('<div class="mm-card')
+        return self.answer.value[start:] if start >= 0 else ""
+
+    def _worked_out(self) -> _Answer:
+        how = self.settings()
+        name = self.fields["parts"].value
+        if name == LISTED:
+            listed = read_parts(self.listed.value, self.fields["scale"].value)
+            return _Answer(cut_list(listed, self.on_hand(), how), MILLIMETRES, "", listed.bad)
+        made = self._plan_of(name)
+        answer = made.sheet_layout
+        return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason)
+
+    def _plan_of(self, name: str) -> Plan:
+        job = load_job(places.job_files()[name])
+        build = job.build.model_copy(update={each: self.fields[each].value for each, *_ in SETTINGS})
+        changed = {"build": build} if self.fields["stock"].value == OWN else {"build": build, "drawer": []}
+        return plan(job.model_copy(update=changed), self.on_hand() or Held())
+
+    def _show(self, made: _Answer) -> None:
+        cutting = made.cutting
+        bad = look.bullets(f"line {each.number}: {each.message}" for each in made.bad)
+        self.list_note.value = look.problem("Left out of the plan:") + bad if made.bad else ""
+        demo = look.paragraph(self.kept.drawer.demo, "mm-soft") if self.kept and self.on_hand() else ""
+        nothing = look.paragraph("Nothing to cut is listed.")
+        self.answer.value = (views.in_short(cutting) or nothing) + demo
+        left_out = look.paragraph(made.left_out) if made.left_out else ""
+        glued = look.paragraph(cutting.strips.made_up_text) if cutting.strips.made_up_text else ""
+        self.details.value = (
+            views.stops(cutting.strips, made.marks)
+            + views.strips(cutting.strips)
+            + views.sheets(cutting.layout, made.marks)
+            + left_out
+            + glued
+            + views.by_stock(cutting)
+            + views.shopping(cutting)
+            + views.goals(cutting)
+        )
+        self.accept.disabled = self.fields["stock"].value != DRAWER or not (cutting.strips.strips or cutting.layout)
+
+    # What is done.
+
+    def _accept(self) -> None:
+        made = self._made
+        if made is None:
+            return
+        what = f"cutting of {self.fields['parts'].value.strip('()')}"
+        try:
+            self.kept = change_drawer(self.file, lambda drawer: after_cutting(drawer, made.cutting), what)
+        except ModelMathError as reason:
+            self.done.value = look.problem(f"{reason} The drawer is as it was; the plan above is from before.")
+            return
+        self.accept.disabled = True
+        self.back.disabled = False
+        said = "Taken out of the drawer; the offcuts to keep are in it. What is to buy is not."
+        self.done.value = look.echo(said)
+
+    def _undo(self) -> None:
+        if self.kept is None:
+            return
+        try:
+            undo(self.file, self.kept.revision)
+        except ModelMathError as reason:
+            self.done.value = look.problem(str(reason))
+            return
+        self.back.disabled = True
+        self._refresh()
+        self.done.value = look.echo("Undone: the drawer is as it was before.")
+
+    def _print(self) -> None:
+        """Write the cut plan as PDF files for both papers, and link them."""
+        from modelmath.drawings.sheets.cuts import ListedCuts, cutting_pdf
+
+        made = self._made
+        if made is None:
+            self.done.value = look.problem("There is nothing to print yet: mend the entries above first.")
+            return
+        title = f"Cutting of {self.fields['parts'].value.strip('()')}"
+        place = self.folder / "packets"
+        shown = ListedCuts(made.cutting, made.marks, made.left_out)
+        files = [place / f"{file_name(title)}-{paper.lower()}.pdf" for paper in PAPERS]
+        try:
+            place.mkdir(parents=True, exist_ok=True)
+            for file, paper in zip(files, PAPERS, strict=True):
+                write_whole(file, cutting_pdf(shown, paper, title))
+        except OSError as reason:
+            self.done.value = look.problem(f"Nothing was printed: {reason.strerror or reason}.")
+            return
+        links = "".join(
+            f'<li><a href="{look.text(places.link(file))}" target="_blank">{look.text(file.name)}</a></li>'
+            for file in files
+        )
+        self.done.value = f"<ul>{links}</ul>{look.paragraph(f'In {place}', 'mm-soft')}"
+
+    @property
+    def summary(self) -> str:
+        """The plan in a line."""
+        made = self._made
+        if made is None:
+            return "No plan yet."
+        layout = made.cutting.layout
+        sheets = "" if layout is None else f" {layout.verdict}."
+        return f"{made.cutting.strips.verdict}.{sheets}"

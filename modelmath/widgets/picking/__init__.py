@@ -1,0 +1,1 @@
+"""Parts of the strips page, each over one of the pickers."""

@@ -1,0 +1,124 @@
+"""Strip for one height: as it is, or glued up."""
+
+from __future__ import annotations
+
+import ipywidgets as w
+
+from modelmath.errors import ModelMathError, NotYetKnown
+from modelmath.materials import USES, StripPick, pick_strips
+from modelmath.materials.picking.laminate import Lamination, laminate
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import Field, Fold, row
+from modelmath.widgets.picking.source import Source, off, whole
+
+USE_HINTS = {
+    "on end": "stood up: the height is the cut length, the section only has to be stout",
+    "across": "its width spans the shell: the height is the cut length",
+    "flat": "laid flat: its thickness gives the height",
+    "on edge": "stood on edge: its width gives the height",
+}
+LIMITS = ("sand", "shim", "stout", "length")
+
+
+class ForHeight:
+    """Which strip gives a height, used in a given way.
+
+    Parameters
+    ----------
+    source : Source
+        Scale, drawer, series. [-]
+    """
+
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self.fields = {
+            "height": Field("Height wanted", "with its unit: 5/8 scale ft, 2.1 mm, .080 in", "2.2 mm"),
+            "use": Field("How the strip is used", value="flat", options=USES),
+            "width": Field("Inside width of the shell", "needed across; else the least width wanted"),
+            "count": Field("How many", "pieces", "1"),
+            "length": Field("Length of each piece", "flat or on edge; empty to leave the drawer's lengths unasked"),
+            "sand": Field("Sanded off at most", "flat or on edge", "0.5 mm"),
+            "shim": Field("Shimmed up at most", "flat or on edge", "0.5 mm"),
+            "stout": Field("Least thickness", "empty for 1.5 mm on end, 1 mm across: common practice, no source"),
+        }
+        self.answer, self.glued = w.HTML(), w.HTML()
+        f = self.fields
+        for field in f.values():
+            field.on_change(self.refresh)
+        more = row(f["count"], f["length"], f["sand"], f["shim"], f["stout"])
+        self.view = w.VBox([row(f["height"], f["use"], f["width"]), Fold("Counts and limits", more).view,
+                            self.answer, self.glued])  # fmt: skip
+
+    def _asked(self) -> dict[str, object]:
+        f = self.fields
+        found = self.source.lengths(f, "height", "width", *LIMITS)
+        if found["height"] is None:
+            reason = NotYetKnown("The strip", "the height wanted, such as 2.2 mm")
+            f["height"].show(wrong=str(reason))
+            raise reason
+        return {
+            "scale": self.source.scale.value, "width_mm": found["width"], "drawer": self.source.strips,
+            "sand_mm": found["sand"], "shim_mm": found["shim"], "count": whole(f["count"]),
+            "length_mm": found["length"], "series": self.source.series, "height_mm": found["height"],
+            "stout_mm": found["stout"],
+        }  # fmt: skip
+
+    def picks(self) -> list[StripPick]:
+        """Return the strips for the entries as they stand."""
+        return pick_strips(use=self.fields["use"].value, **self._asked())  # type: ignore[arg-type]
+
+    def refresh(self) -> None:
+        """Work it out anew."""
+        f = self.fields
+        use = f["use"].value
+        f["use"].show(USE_HINTS[use])
+        try:
+            asked = self._asked()
+            if use == "across" and asked["width_mm"] is None:
+                f["width"].show(wrong="Enter the inside width of the shell, such as 18.5 mm: the strip has to span it.")
+                raise NotYetKnown("The strip", "the inside width of the shell")
+        except ModelMathError:
+            self.answer.value, self.glued.value = look.stale(self.answer.value), look.stale(self.glued.value)
+            return
+        self._show_picks(use, asked)
+        self._show_glued(use, asked)
+
+    def _show_picks(self, use: str, asked: dict[str, object]) -> None:
+        try:
+            picks = pick_strips(use=use, **asked)  # type: ignore[arg-type]
+        except ModelMathError as reason:
+            self.answer.value = look.problem(str(reason))
+            return
+        rows = [
+            (pick.name, "on hand" if pick.in_drawer else "to buy", off(pick.error_mm), self._scale_inches(pick),
+             f"{pick.advice} {pick.remark}".strip())
+            for pick in picks
+        ]  # fmt: skip
+        heads = ("Strip", "Where", "Error", "Scale inches", "What to do")
+        self.answer.value = look.table("As it is, best first", heads, rows, "mm-advice")
+
+    @staticmethod
+    def _scale_inches(pick: StripPick) -> str:
+        return "" if pick.error_scale_in is None else f"{pick.error_scale_in:+.2f}"
+
+    def _show_glued(self, use: str, asked: dict[str, object]) -> None:
+        if use not in ("flat", "on edge"):
+            self.glued.value = ""
+            return
+        try:
+            found = self._laminations(use, asked)
+        except ModelMathError as reason:
+            self.glued.value = look.paragraph(f"Glued up: {reason}", "mm-soft")
+            return
+        rows = [
+            (each.name, "on hand" if each.in_drawer else f"to buy: {', '.join(dict.fromkeys(each.to_buy))}",
+             off(each.error_mm), f"± {float(each.likely_mm):.2f} mm, at worst {float(each.worst_mm):.2f}", each.advice)
+            for each in found
+        ]  # fmt: skip
+        heads = ("Layers, glue lines counted", "Where", "Error", "How surely", "What to do")
+        self.glued.value = look.table("Glued up from two to four layers, fewest first", heads, rows, "mm-advice")
+
+    def _laminations(self, use: str, asked: dict[str, object]) -> list[Lamination]:
+        sheets = list(dict.fromkeys(each.sheet for each in self.source.drawer.sheets))
+        without = {key: value for key, value in asked.items() if key != "stout_mm"}
+        return laminate(use=use, sheets=sheets, most=5, **without)  # type: ignore[arg-type]
