@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from modelmath.cutting.from_drawer import Cutting
+from modelmath.materials import Section, parse_stock
 from modelmath.materials.drawer.drawer import Drawer, Use, take_out
 from modelmath.materials.drawer.items import Item
 
@@ -29,7 +30,7 @@ def uses_of(cutting: Cutting) -> tuple[list[Use], list[Item]]:
     strips, layout = cutting.strips.strips, cutting.layout
     sheets = () if layout is None else layout.sheets
     takes = [
-        Use("strip", each.stock_name, each.length_mm, None, 1, each.kind == "offcut")
+        Use(_kind(each.stock_name), each.stock_name, each.length_mm, None, 1, each.kind == "offcut")
         for each in strips
         if each.kind != "to buy"
     ]
@@ -38,13 +39,20 @@ def uses_of(cutting: Cutting) -> tuple[list[Use], list[Item]]:
         for each in sheets
         if each.kind != "to buy"
     ]
-    back = [Item("strip", each.stock_name, each.offcut_mm, None, 1, True) for each in strips if each.kept]
+    back = [
+        Item(_kind(each.stock_name), each.stock_name, each.offcut_mm, None, 1, True) for each in strips if each.kept
+    ]
     back += [
         Item("sheet", sheet.stock_name, max(each.length_mm, each.width_mm), min(each.length_mm, each.width_mm), 1, True)
         for sheet in sheets
         for each in sheet.offcuts
     ]
     return takes, back
+
+
+def _kind(name: str) -> str:
+    """Return whether what is cut to length is strip or a shape."""
+    return "shape" if isinstance(parse_stock(name), Section) else "strip"
 
 
 def after_cutting(drawer: Drawer, cutting: Cutting) -> Drawer:

@@ -85,7 +85,7 @@ def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> 
     >>> cutting.strips.new_strips, cutting.layout
     (1, None)
     """
-    held = [] if on_hand is None else stock_of(on_hand.strips)
+    held = [] if on_hand is None else stock_of([*on_hand.strips, *on_hand.shapes])
     names = dict.fromkeys(part.stock_name for part in parts.strips)
     strips = plan_cuts(
         parts.strips,

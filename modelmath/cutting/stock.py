@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from modelmath.errors import OutOfRange
+from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
 
@@ -92,12 +93,12 @@ class CutStock:
             raise OutOfRange(f"count of the {self.name} offcuts", "None", "a whole number", "Offcuts can't be bought.")
 
 
-def stock_of(drawer: Iterable[StockStrip]) -> list[CutStock]:
-    """Strip in the drawer, as stock to cut from.
+def stock_of(drawer: Iterable[StockStrip | StockShape]) -> list[CutStock]:
+    """Strip and shapes in the drawer, as stock to cut from.
 
     Parameters
     ----------
-    drawer : iterable of StockStrip
+    drawer : iterable of StockStrip or StockShape
         What is on hand. [mm]
 
     Returns

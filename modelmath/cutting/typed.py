@@ -12,7 +12,7 @@ from modelmath.errors import OutOfRange, UnreadableLength
 from modelmath.lengths.lines import BadLine, columns_of, read_lines
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale
-from modelmath.materials import Sheet, parse_sheet, parse_strip
+from modelmath.materials import Sheet, parse_stock
 
 EXAMPLE = "corner post; 21 mm; 4; HO 6x10"
 EXAMPLE_SHEET = "bulkhead; 21 x 18.5 mm; 1; .040 sheet"
@@ -85,13 +85,14 @@ def read_parts(text: str, scale: Scale | str | None = None) -> ListedParts:
             raise UnreadableLength(line, "it has not four columns", advice)
         name, size, count, stock = columns[:4]
         equal_set = columns[4] or None if len(columns) == 5 else None
-        if re.search(r"\bsheet\b", stock.casefold()):
-            sheet = parse_sheet(stock)
+        made = parse_stock(stock, scale)
+        if isinstance(made, Sheet):
+            sheet = made
             sheets.setdefault(sheet.name, sheet)
             long, wide = _two_sides(size, scale)
             return SheetPart(name, long, wide, _count(count), sheet.name, equal_set=equal_set)
         length = parse_length_exact(size, scale=scale)
-        return CutPart(name, length, _count(count), parse_strip(stock, scale).name, equal_set)
+        return CutPart(name, length, _count(count), made.name, equal_set)
 
     found, bad = read_lines(text, read, "the list of parts", MOST_LINES)
     return ListedParts(

@@ -1,6 +1,7 @@
 """Strip, drills and the drawer: what there is to build from, and which of it to take."""
 
 from modelmath.materials.drawer._on_hand import Held, OnHand
+from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.drills.sets import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
@@ -36,6 +37,7 @@ __all__ = [
     "Sheet",
     "Shim",
     "ShimPack",
+    "StockShape",
     "StockSheet",
     "StockStrip",
     "Strip",

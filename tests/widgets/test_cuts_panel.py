@@ -60,6 +60,18 @@ def test_one_s_own_list_by_hand(panel):
     )
 
 
+def test_shapes_are_cut_to_length_and_taken_out_too(panel):
+    listed(panel, "strand guide; 40 mm; 3; 1/8 tube", "visor; 6 mm; 2; half round .060")
+    assert "none to buy" in plain(panel.answer.value)
+    panel.accept.click()
+    said = {(each.kind, each.said) for each in load_drawer(panel.file).drawer.items}
+    # 304.8 mm of tube less 1 mm trim, 3 x 40 mm and three saw cuts of 0.4 mm.
+    kerf = Fraction(panel.fields["kerf"].value.split()[0])
+    left = Fraction("304.8") - 1 - 120 - 3 * kerf
+    assert ("shape", f".125 tube, {float(left):g} mm, offcut") in said
+    assert not any(kind == "shape" and ", 304.8 mm" in text for kind, text in said)
+
+
 def test_accepting_takes_out_and_puts_back_and_undo_restores(panel):
     before = load_drawer(panel.file).drawer
     panel.accept.click()

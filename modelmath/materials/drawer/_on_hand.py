@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
+from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 
@@ -15,6 +16,10 @@ class OnHand(Protocol):
     @property
     def strips(self) -> tuple[StockStrip, ...]:
         """Strip, the oldest first. [mm]"""
+
+    @property
+    def shapes(self) -> tuple[StockShape, ...]:
+        """Rod, tube and other shapes, the oldest first. [mm]"""
 
     @property
     def sheets(self) -> tuple[StockSheet, ...]:
@@ -31,7 +36,10 @@ class Held:
         Strip, the oldest first. [mm]
     sheets : tuple of StockSheet
         Sheet, the oldest first. [mm]
+    shapes : tuple of StockShape
+        Rod, tube and other shapes, the oldest first. [mm]
     """
 
     strips: tuple[StockStrip, ...] = ()
     sheets: tuple[StockSheet, ...] = ()
+    shapes: tuple[StockShape, ...] = ()

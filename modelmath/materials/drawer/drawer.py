@@ -9,10 +9,12 @@ from fractions import Fraction
 from modelmath.errors import ModelMathError
 from modelmath.lengths.text import format_length
 from modelmath.materials.drawer.items import Item
+from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.drills.names import drill
 from modelmath.materials.drills.sets import Drill
+from modelmath.materials.sections.shapes import parse_section
 from modelmath.materials.sections.sheet_names import parse_sheet
 from modelmath.materials.sections.strips import parse_strip
 
@@ -80,6 +82,15 @@ class Drawer:
             StockStrip(parse_strip(each.name), each.length_mm, each.count, each.offcut)
             for each in self.items
             if each.kind == "strip" and each.length_mm is not None
+        )
+
+    @property
+    def shapes(self) -> tuple[StockShape, ...]:
+        """Rod, tube and other shapes, the oldest first. [mm]"""
+        return tuple(
+            StockShape(parse_section(each.name), each.length_mm, each.count, each.offcut)
+            for each in self.items
+            if each.kind == "shape" and each.length_mm is not None
         )
 
     @property
