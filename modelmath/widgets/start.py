@@ -16,11 +16,10 @@ TASKS = (
     ("tables", "I have a whole table of readings", "mixed units and rules, pasted or from a file, row by row"),
     ("calibrate", "Is my rule right?", "its zero and its scale, from drill shanks and other sizes you know"),
     ("prototype", "I have the prototype's size", "full size to any scale and back; sizes from a drawing or photograph"),
-    (
-        "strips",
-        "I need a strip of this height, or a drill",
-        "by how the strip is used; number drills for strands and wires",
-    ),
+    ("strips", "I need a strip of this height", "by how the strip is used; glued up; one for a set; shims; names"),
+    ("drills", "Which drill passes this?", "strands, wires and bundles; four drill sets; wire gauges"),
+    ("cuts", "I want to cut it all", "strips and sheets with little waste, where to set the rule, what to buy"),
+    ("drawer", "What do I have?", "strip, sheet, wire, strand and drills on hand, with their offcuts"),
 )
 
 

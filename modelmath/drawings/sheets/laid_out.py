@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet
     from modelmath.drawings.sheets.cuts import Cuttable
 
+TALLEST = 95 * mm  # of a sheet's drawing: drawing and snaps then share a page
 SMALLER = 0.8  # of a figure whose letters are made for the screen
 
 
@@ -49,9 +50,11 @@ def layout_sheet(plan: Cuttable, width: float) -> list[Flowable]:
         how = "Score along each dashed line and snap, in the order of the numbers; each parts its panel right across."
         head.append(words(how, NOTE))
         for sheet in layout.sheets:
-            sketch = Sketch(sheet_snaps(sheet, width / SMALLER), SMALLER)
+            wide = min(width, TALLEST * float(sheet.length_mm / sheet.width_mm))
+            sketch = Sketch(sheet_snaps(sheet, wide / SMALLER), SMALLER)
             found += [KeepTogether([*head, gap(2), sketch, gap(1)]), _snaps(plan, sheet, width)]
             head = []
+        found.append(gap(1.5))
         found.append(words(sentence(layout.verdict), STRONG))
     found += head
     if reason:
