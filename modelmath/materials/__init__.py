@@ -4,7 +4,11 @@ from modelmath.materials.drawer._on_hand import Held, OnHand
 from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
+from modelmath.materials.drills.bundles import Bundle, bundle_mm, bundle_of
+from modelmath.materials.drills.holes import PassingHole, hole_for
+from modelmath.materials.drills.names import NearDrills, drill, nearest_drills
 from modelmath.materials.drills.sets import DRILL_SETS, Drill, DrillPick, drill_set, number_drills, pick_drill
+from modelmath.materials.drills.wire import Wire, awg, nearest_awg
 from modelmath.materials.picking.by_use import StripPick, pick_strips
 from modelmath.materials.picking.laminate import Lamination, laminate
 from modelmath.materials.picking.sets import SetPart, pick_for_set
@@ -25,12 +29,15 @@ __all__ = [
     "SHAPES",
     "USES",
     "AmbiguousName",
+    "Bundle",
     "Drill",
     "DrillPick",
     "Equivalent",
     "Held",
     "Lamination",
+    "NearDrills",
     "OnHand",
+    "PassingHole",
     "Represented",
     "Section",
     "SetPart",
@@ -42,9 +49,17 @@ __all__ = [
     "StockStrip",
     "Strip",
     "StripPick",
+    "Wire",
+    "awg",
+    "bundle_mm",
+    "bundle_of",
+    "drill",
     "drill_set",
     "equivalents",
+    "hole_for",
     "laminate",
+    "nearest_awg",
+    "nearest_drills",
     "number_drills",
     "parse_section",
     "parse_sheet",

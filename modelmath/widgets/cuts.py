@@ -165,16 +165,11 @@ class CutsPanel:
             self._made = self._worked_out()
         except ModelMathError as reason:
             self._made = None
-            self.answer.value = look.problem(str(reason)) + look.stale(self._without_problem())
+            self.answer.value = look.problem_over(str(reason), self.answer.value)
             self.details.value = look.stale(self.details.value) if self.details.value else ""
             self.accept.disabled = True
             return
         self._show(self._made)
-
-    def _without_problem(self) -> str:
-        """Return the last answer without the message that may stand above it."""
-        start = self.answer.value.find('<div class="mm-card')
-        return self.answer.value[start:] if start >= 0 else ""
 
     def _worked_out(self) -> _Answer:
         how = self.settings()

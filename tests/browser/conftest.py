@@ -35,6 +35,7 @@ QUIET = [
     "--no-first-run",
     "--no-sandbox",
 ]
+PAGE_MS = 60_000  # a page's first answer, its kernel cold
 START_S = 60  # a cold start with nothing in the disk's cache
 
 
@@ -172,3 +173,24 @@ def phone(browser: Any) -> Iterator[Any]:
 def night(browser: Any) -> Iterator[Any]:
     """A page of a desktop's size on a screen set to dark."""
     yield from _page(browser, viewport={"width": 1280, "height": 800}, color_scheme="dark")
+
+
+@pytest.fixture
+def opens(request: pytest.FixtureRequest, workbook_server: Any) -> Any:
+    """Open a page of the workbook, on a desktop or a phone, and see in the end that nothing failed behind it."""
+    seen: list[Any] = []
+
+    def at(name: str, kind: str = "page", waits_for: str = ".mm") -> Any:
+        page = request.getfixturevalue(kind)
+        page.goto(workbook_server.at(f"/voila/render/{name}.ipynb"))
+        page.locator(waits_for).first.wait_for(timeout=PAGE_MS)
+        assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
+        if page not in seen:
+            seen.append(page)
+        return page
+
+    yield at
+    for page in seen:
+        assert page.noted.faults == []
+        assert page.noted.console == []
+        assert page.noted.outside == []

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
-
-WAIT_MS = 60_000
 
 
 def shows(locator: Any, text: str) -> None:
@@ -16,27 +15,13 @@ def shows(locator: Any, text: str) -> None:
     expect(locator).to_contain_text(text, timeout=15_000)
 
 
-@pytest.fixture
-def opens(request: pytest.FixtureRequest, workbook_server: Any) -> Any:
-    """Open a page in the kind of browser asked for, and see in the end that nothing failed behind it."""
-    seen: list[Any] = []
-    (workbook_server.folder / "drawer.json").unlink(missing_ok=True)
-
-    def at(name: str, kind: str = "page", waits_for: str = ".mm") -> Any:
-        page = request.getfixturevalue(kind)
-        page.goto(workbook_server.at(f"/voila/render/{name}.ipynb"))
-        page.locator(waits_for).first.wait_for(timeout=WAIT_MS)
-        assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
-        if page not in seen:
-            seen.append(page)
-        return page
-
-    yield at
-    for page in seen:
-        assert page.noted.faults == []
-        assert page.noted.console == []
-        assert page.noted.outside == []
-    (workbook_server.folder / "drawer.json").unlink(missing_ok=True)
+@pytest.fixture(autouse=True)
+def demo_drawer(workbook_server: Any) -> Iterator[None]:
+    """Every test begins with the demo drawer, and leaves it."""
+    file = workbook_server.folder / "drawer.json"
+    file.unlink(missing_ok=True)
+    yield
+    file.unlink(missing_ok=True)
 
 
 def state(page: Any) -> Any:

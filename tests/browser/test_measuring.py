@@ -6,8 +6,6 @@ from typing import Any
 
 import pytest
 
-WAIT_MS = 60_000
-
 
 def shows(locator: Any, text: str) -> None:
     from playwright.sync_api import expect
@@ -25,26 +23,6 @@ def enter(page: Any, label: str, text: str) -> None:
         control.blur()
     else:
         control.press("Enter")
-
-
-@pytest.fixture
-def opens(request: pytest.FixtureRequest, workbook_server: Any) -> Any:
-    """Open a page of the workbook, on a desktop or a phone, and see in the end that nothing failed behind it."""
-    seen: list[Any] = []
-
-    def at(name: str, kind: str = "page") -> Any:
-        page = request.getfixturevalue(kind)
-        page.goto(workbook_server.at(f"/voila/render/{name}.ipynb"))
-        page.locator(".mm").first.wait_for(timeout=WAIT_MS)
-        assert page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0
-        seen.append(page)
-        return page
-
-    yield at
-    for page in seen:
-        assert page.noted.faults == []
-        assert page.noted.console == []
-        assert page.noted.outside == []
 
 
 @pytest.mark.parametrize("kind", ["page", "phone"])

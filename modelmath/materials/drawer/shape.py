@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from modelmath.errors import OutOfRange
+from modelmath.materials.drawer.counts import checked_count
 from modelmath.materials.exact import exact_mm
 from modelmath.materials.sections.shapes import Section
 
@@ -33,9 +33,7 @@ class StockShape:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "length_mm", exact_mm(self.length_mm, f"length_mm of {self.shape.name}"))
-        if isinstance(self.count, bool) or not isinstance(self.count, int) or self.count < 1:
-            name = f"count of {self.shape.name}"
-            raise OutOfRange(name, repr(self.count), "a whole number, 1 or more", "Leave out what is used up.")
+        checked_count(self.count, self.shape.name)
 
     @property
     def name(self) -> str:

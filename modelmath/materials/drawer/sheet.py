@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from modelmath.errors import OutOfRange
+from modelmath.materials.drawer.counts import checked_count
 from modelmath.materials.exact import exact_mm
 from modelmath.materials.sections.sheets import Sheet
 
@@ -35,9 +35,7 @@ class StockSheet:
     def __post_init__(self) -> None:
         for name in ("length_mm", "width_mm"):
             object.__setattr__(self, name, exact_mm(getattr(self, name), f"{name} of {self.sheet.name}"))
-        if isinstance(self.count, bool) or not isinstance(self.count, int) or self.count < 1:
-            name = f"count of {self.sheet.name}"
-            raise OutOfRange(name, repr(self.count), "a whole number, 1 or more", "Leave out what is used up.")
+        checked_count(self.count, self.sheet.name)
 
     @property
     def name(self) -> str:

@@ -49,6 +49,11 @@ class Drill:
         """Diameter. [mm]"""
         return float(self.exact_mm)
 
+    @property
+    def caution(self) -> str:
+        """What to mind when using it; empty when nothing special. [-]"""
+        return FRAGILE_CAUTION if self.exact_mm <= FRAGILE_MM else ""
+
 
 @dataclass(frozen=True)
 class DrillPick:
@@ -225,7 +230,7 @@ def pick_drill(
             float(drill.exact_mm - passes),
             drill.set,
             drill.source,
-            FRAGILE_CAUTION if drill.exact_mm <= FRAGILE_MM else "",
+            drill.caution,
         )
         for drill in large[:most]
     ]

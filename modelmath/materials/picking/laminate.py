@@ -18,7 +18,7 @@ from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
 from modelmath.materials.picking.by_use import TOLERANCE_MM
 from modelmath.materials.picking.held import check_count, pieces_held
-from modelmath.materials.picking.stacks import MOST_LAYERS, Layer, Search, Stacked
+from modelmath.materials.picking.stacks import MOST_LAYERS, Layer, OfStack, Search
 from modelmath.materials.picking.terms import made_to
 from modelmath.materials.picking.wanted import BY_SECTION, SHOWS_MM, USES, mm_text
 from modelmath.materials.sections.series import strip_series
@@ -27,7 +27,7 @@ from modelmath.materials.sections.strips import SERIES, Strip
 
 
 @dataclass(frozen=True)
-class Lamination:
+class Lamination(OfStack):
     """Layers glued up to a height.
 
     Attributes
@@ -40,7 +40,6 @@ class Lamination:
         How wide the part is to be across its layers; 0 where that is left open. [mm]
     """
 
-    stack: Stacked
     use: str
     width_mm: Fraction
 
@@ -48,46 +47,6 @@ class Lamination:
     def layers(self) -> tuple[Strip | Sheet, ...]:
         """The strips and sheets, the thickest first. [mm]"""
         return tuple(layer.stock for layer in self.stack.layers if layer.stock is not None)
-
-    @property
-    def name(self) -> str:
-        """The layers by name, the thickest first. [-]"""
-        return self.stack.name
-
-    @property
-    def total_mm(self) -> Fraction:
-        """Height as glued. [mm]"""
-        return self.stack.total_mm
-
-    @property
-    def error_mm(self) -> Fraction:
-        """The height as glued less the height wanted: above 0 to be sanded off, below 0 to be shimmed up. [mm]"""
-        return self.stack.error_mm
-
-    @property
-    def glue_lines(self) -> int:
-        """How many glue lines are counted. [-]"""
-        return self.stack.glue_lines
-
-    @property
-    def worst_mm(self) -> Fraction:
-        """How far the height as glued may be off at worst, either way. [mm]"""
-        return self.stack.worst_mm
-
-    @property
-    def likely_mm(self) -> float:
-        """How far it usually is off, either way: root of the sum of squares. [mm]"""
-        return self.stack.likely_mm
-
-    @property
-    def in_drawer(self) -> bool:
-        """Whether all layers are on hand. [-]"""
-        return self.stack.on_hand
-
-    @property
-    def to_buy(self) -> tuple[str, ...]:
-        """Names of the layers to buy. [-]"""
-        return tuple(layer.name for layer in self.stack.to_buy)
 
     @property
     def advice(self) -> str:

@@ -11,7 +11,7 @@ from typing import Literal
 from modelmath.errors import ModelMathError, NotYetKnown, OutOfRange
 from modelmath.lengths.scales import Scale
 from modelmath.materials.exact import exact_mm
-from modelmath.materials.picking.stacks import MOST_LAYERS, Layer, Search, Stacked
+from modelmath.materials.picking.stacks import MOST_LAYERS, Layer, OfStack, Search
 from modelmath.materials.picking.terms import made_to
 from modelmath.materials.picking.wanted import mm_text
 from modelmath.materials.sections.series import series_sizes_mm
@@ -97,7 +97,7 @@ class Shim:
 
 
 @dataclass(frozen=True)
-class ShimPack:
+class ShimPack(OfStack):
     """Shims stacked to a gap.
 
     Attributes
@@ -110,34 +110,13 @@ class ShimPack:
         How far the gap itself may be off, either way. [mm]
     """
 
-    stack: Stacked
     tolerance_mm: Fraction
     gap_tolerance_mm: Fraction
-
-    @property
-    def name(self) -> str:
-        """The shims by name, the thickest first. [-]"""
-        return self.stack.name
 
     @property
     def pieces(self) -> int:
         """How many shims it takes. [-]"""
         return len(self.stack.layers)
-
-    @property
-    def total_mm(self) -> Fraction:
-        """Height of the pack. [mm]"""
-        return self.stack.total_mm
-
-    @property
-    def error_mm(self) -> Fraction:
-        """The pack less the gap: above 0 it is too thick. [mm]"""
-        return self.stack.error_mm
-
-    @property
-    def glue_lines(self) -> int:
-        """How many glue lines are counted; 0 for a dry pack. [-]"""
-        return self.stack.glue_lines
 
     @property
     def worst_mm(self) -> Fraction:
@@ -161,16 +140,6 @@ class ShimPack:
     def said(self) -> str:
         """The verdict in words. [-]"""
         return _SAID[self.verdict]
-
-    @property
-    def on_hand(self) -> bool:
-        """Whether nothing has to be bought. [-]"""
-        return self.stack.on_hand
-
-    @property
-    def to_buy(self) -> tuple[str, ...]:
-        """Names of the shims to buy. [-]"""
-        return tuple(layer.name for layer in self.stack.to_buy)
 
 
 def shim_up(

@@ -118,6 +118,59 @@ class Stacked:
         return " + ".join(name if count == 1 else f"{_COUNTS[count]} of {name}" for name, count in runs)
 
 
+@dataclass(frozen=True)
+class OfStack:
+    """What is made of a stack: it has the stack's sizes.
+
+    Attributes
+    ----------
+    stack : Stacked
+        The layers, the thickest first. [mm]
+    """
+
+    stack: Stacked
+
+    @property
+    def name(self) -> str:
+        """The layers by name, the thickest first. [-]"""
+        return self.stack.name
+
+    @property
+    def total_mm(self) -> Fraction:
+        """Height of all layers, glue counted. [mm]"""
+        return self.stack.total_mm
+
+    @property
+    def error_mm(self) -> Fraction:
+        """The height less the one wanted: above 0 it is too high, to be sanded off; below 0 to be shimmed up. [mm]"""
+        return self.stack.error_mm
+
+    @property
+    def glue_lines(self) -> int:
+        """How many glue lines are counted; 0 for a dry stack. [-]"""
+        return self.stack.glue_lines
+
+    @property
+    def worst_mm(self) -> Fraction:
+        """How far the height may be off at worst, either way. [mm]"""
+        return self.stack.worst_mm
+
+    @property
+    def likely_mm(self) -> float:
+        """How far it usually is off, either way: root of the sum of squares. [mm]"""
+        return self.stack.likely_mm
+
+    @property
+    def on_hand(self) -> bool:
+        """Whether nothing has to be bought. [-]"""
+        return self.stack.on_hand
+
+    @property
+    def to_buy(self) -> tuple[str, ...]:
+        """Names of the layers to buy. [-]"""
+        return tuple(layer.name for layer in self.stack.to_buy)
+
+
 _COUNTS = {2: "two", 3: "three", 4: "four"}
 
 

@@ -150,3 +150,9 @@ def stale(html: str, said: str = LAST) -> str:
     before, after = html.split(opening, 1)
     rest, inside = after.split(">", 1)
     return f"{before}{marked}{rest}>{words}{inside}"
+
+
+def problem_over(value: str, last: str) -> str:
+    """Return a message over the last answer, marked as that to earlier entries; a message in `last` goes."""
+    start = last.find('<div class="mm-card')
+    return problem(value) + (stale(last[start:]) if start >= 0 else "")

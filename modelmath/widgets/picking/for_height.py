@@ -111,7 +111,7 @@ class ForHeight:
             self.glued.value = look.paragraph(f"Glued up: {reason}", "mm-soft")
             return
         rows = [
-            (each.name, "on hand" if each.in_drawer else f"to buy: {', '.join(dict.fromkeys(each.to_buy))}",
+            (each.name, "on hand" if each.on_hand else f"to buy: {', '.join(dict.fromkeys(each.to_buy))}",
              off(each.error_mm), f"± {float(each.likely_mm):.2f} mm, at worst {float(each.worst_mm):.2f}", each.advice)
             for each in found
         ]  # fmt: skip

@@ -72,7 +72,7 @@ class Shims:
         try:
             found = self.found()
         except ModelMathError as reason:
-            self.answer.value = look.problem(str(reason)) + look.stale(self._last())
+            self.answer.value = look.problem_over(str(reason), self.answer.value)
             return
         said = f"<p><strong>{look.text(found.said)}</strong> {look.text(found.advice)}</p>"
         rows = [
@@ -88,7 +88,3 @@ class Shims:
         heads = ("Shims", "Where", "Error", "How surely", "Within what will do?")
         packs = look.table("Shims, best first", heads, rows, "mm-advice") if rows else ""
         self.answer.value = f'<div class="mm-card" role="status">{said}</div>{packs}'
-
-    def _last(self) -> str:
-        start = self.answer.value.find('<div class="mm-card')
-        return self.answer.value[start:] if start >= 0 else ""

@@ -49,13 +49,9 @@ class WholeSet:
                 parts, scale=self.source.scale.value, drawer=self.source.strips, series=self.source.series
             )
         except ModelMathError as reason:
-            self.answer.value = look.problem(str(reason)) + look.stale(self._last())
+            self.answer.value = look.problem_over(str(reason), self.answer.value)
             return
         self.answer.value = told(found.said) + self._table(found)
-
-    def _last(self) -> str:
-        start = self.answer.value.find('<div class="mm-card')
-        return self.answer.value[start:] if start >= 0 else ""
 
     @staticmethod
     def _table(found: SetPick) -> str:

@@ -10,7 +10,6 @@ from modelmath.job.order import Step
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 
-
 LAID_OUT = "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts."
 
 

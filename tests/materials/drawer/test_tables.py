@@ -92,8 +92,8 @@ def test_bad_rows_are_kept_aside_by_number_and_column():
          ("the first row is not one of heads; expected heads such as kind; name; length; count. Write above the "
          "columns kind, name, length, width, diameter, count, offcut, note.")),
         ("kind;name;colour", UnknownChoice,
-         "a column's head is 'colour'; write one of kind, name, length, width, diameter, count, offcut, note. Did "
-         "you mean 'count'?"),
+         ("a column's head is 'colour'; write one of kind, name, length, width, diameter, count, offcut, note. Did "
+         "you mean 'count'?")),
         ("kind;name;length;long", OutOfRange,
          "the heads is two columns for the length; it must be one column for each. Keep one of the two columns."),
     ],

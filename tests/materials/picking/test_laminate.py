@@ -106,7 +106,7 @@ def test_a_worked_stack():
     """By hand: HO 6x10 is 1.75 mm thick (6 x 3.5 / 12); two and a glue line of 0.05 mm make 3.55 mm."""
     best = laminate(3.5, drawer=stock("HO 6x10"), series=())[0]
     assert (best.name, best.total_mm, best.error_mm) == ("two of HO 6x10", Fraction(71, 20), Fraction(1, 20))
-    assert (best.glue_lines, best.in_drawer, best.to_buy) == (1, True, ())
+    assert (best.glue_lines, best.on_hand, best.to_buy) == (1, True, ())
     assert best.worst_mm == Fraction(3, 20)  # 0.05 for each strip and 0.05 for the glue
     # JCGM 100:2008, 5.2.2, note 1: what is off together adds up as it is, the glue by the root of the sum of squares.
     assert best.likely_mm == pytest.approx(sqrt(0.1**2 + 0.05**2))
@@ -126,9 +126,9 @@ def test_the_tolerance_of_a_stack_is_what_linear_propagation_makes_of_it():
 def test_what_is_on_hand_comes_first_even_with_more_layers():
     found = laminate(3.5, scale="HO", drawer=stock("HO 4x8", ".040 x .125"), tolerance_mm=0.1, most=50)
     assert found[0].name == "two of HO 4x8 + .040 x .125"
-    owned = [each.in_drawer for each in found]
+    owned = [each.on_hand for each in found]
     assert owned == sorted(owned, reverse=True)
-    bought = [each for each in found if not each.in_drawer]
+    bought = [each for each in found if not each.on_hand]
     assert [(len(each.layers), abs(each.error_mm)) for each in bought] == sorted(
         (len(each.layers), abs(each.error_mm)) for each in bought
     )
@@ -147,7 +147,7 @@ def test_the_layers_are_wide_enough_and_trimmed_or_else_cut_from_sheet():
     own = laminate(3.05, drawer=stock("2 x 4 mm", "1 x 3 mm"), series=(), tolerance_mm=0)[0]
     assert "Trim all to 3.00 mm wide." in own.advice
     held = laminate(2.05, sheets=[Sheet("metric", 1)], series=())[0]
-    assert (held.name, held.in_drawer) == ("two of 1 mm sheet", True)
+    assert (held.name, held.on_hand) == ("two of 1 mm sheet", True)
     with pytest.raises(OutOfRange, match=r"^height_mm is 3\.05 mm; "):
         laminate(3.05, drawer=stock("2 x 4 mm", "1 x 3 mm"), series=(), tolerance_mm=0, width_mm=3.5)
 
