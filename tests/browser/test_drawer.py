@@ -7,12 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-
-
-def shows(locator: Any, text: str) -> None:
-    from playwright.sync_api import expect
-
-    expect(locator).to_contain_text(text, timeout=15_000)
+from browser.acts import shows
 
 
 @pytest.fixture(autouse=True)

@@ -2,27 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
-
-
-def shows(locator: Any, text: str) -> None:
-    from playwright.sync_api import expect
-
-    expect(locator).to_contain_text(text, timeout=15_000)
-
-
-def enter(page: Any, label: str, text: str) -> None:
-    control = page.get_by_label(label, exact=True).first
-    if control.evaluate("node => node.tagName") == "SELECT":
-        control.select_option(text)
-        return
-    control.fill(text)
-    if control.evaluate("node => node.tagName") == "TEXTAREA":
-        control.blur()
-    else:
-        control.press("Enter")
+from browser.acts import enter, shows
 
 
 @pytest.mark.parametrize("kind", ["page", "phone"])
