@@ -9,7 +9,6 @@ from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
 from modelmath.cutting.sheet_layout.panels import Panel, leaves, parts_in, replaced
 from modelmath.cutting.sheet_layout.search import refilled
 
-SHARE = 3  # one try with fewer sheets has at most this part of the steps left
 MOST_SETS = 4  # sets of sheets tried for one number of them
 
 
@@ -83,25 +82,17 @@ def laid_out(filler: Filler, pool: Pool, supply: Supply, steps: int) -> tuple[La
     algorithms", J. Operational Research Society 38 (1987); from memory.
     """
     held = [*supply.offcuts, *supply.on_hand]
-    rest = dict(pool)
-    laid: Laid = [(piece, Panel(piece.length, piece.width)) for piece in held]
-    picky = {part: n for part, n in rest.items() if not any(_holds(filler, each, part) for each in supply.to_buy)}
-    for wanted in (picky, rest):
-        for at, (piece, root) in enumerate(laid):
-            before = dict(wanted)
-            laid[at] = (piece, _topped_up(filler, root, wanted))
-            if wanted is picky:
-                for part, n in before.items():
-                    _take(rest, part, n - wanted.get(part, 0))
-    if set(rest) & set(picky):
-        roots, rest = refilled(filler, [root for _, root in laid], rest, steps)
-        laid = [(piece, root) for (piece, _), root in zip(laid, roots, strict=True)]
+    roots = [Panel(piece.length, piece.width) for piece in held]
+    rest = {part: n for part, n in pool.items() if any(_holds(filler, each, part) for each in supply.to_buy)}
+    picky = {part: n for part, n in pool.items() if part not in rest}  # only what is there already holds these
+    roots = [_topped_up(filler, root, picky) for root in roots]
+    if picky:
+        roots, picky = refilled(filler, roots, picky, steps)
+    laid = [(piece, _topped_up(filler, root, rest)) for piece, root in zip(held, roots, strict=True)]
     while rest:
-        bought = next((each for each in supply.to_buy if any(_holds(filler, each, part) for part in rest)), None)
-        if bought is None:
-            break
+        bought = next(each for each in supply.to_buy if any(_holds(filler, each, part) for part in rest))
         laid.append((bought, _topped_up(filler, Panel(bought.length, bought.width), rest)))
-    return [(piece, root) for piece, root in laid if root.count], rest
+    return [(piece, root) for piece, root in laid if root.count], picky
 
 
 def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, bound: int, steps: int) -> Laid:
@@ -134,9 +125,10 @@ def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, bound: in
     end = filler.steps + steps
     while (new := new_sheets(laid)) > bound and filler.steps < end:
         found = None
-        for chosen in _sets(supply, new - 1):
-            share = (end - filler.steps) // SHARE if new - 1 > bound else (end - filler.steps) // 2
-            found = _held(filler, [*supply.offcuts, *chosen], pool, share)
+        sets = list(_sets(supply, new - 1))
+        for at, chosen in enumerate(sets):
+            tries = len(sets) - at + (new - 1 > bound)
+            found = _held(filler, [*supply.offcuts, *chosen], pool, (end - filler.steps) // tries)
             if found:
                 break
         if not found:
@@ -225,12 +217,6 @@ def counted(*roots: Panel) -> Pool:
 
 def _holds(filler: Filler, piece: Piece, part: int) -> bool:
     return any(filler.fits(piece.length, a) and filler.fits(piece.width, b) for a, b in filler.ways[part])
-
-
-def _take(pool: Pool, part: int, count: int) -> None:
-    pool[part] -= count
-    if not pool[part]:
-        del pool[part]
 
 
 def _topped_up(filler: Filler, root: Panel, pool: Pool) -> Panel:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import combinations_with_replacement, product
 from random import Random
 
 from modelmath.cutting.sheet_layout.panels import Panel, parted
@@ -155,8 +156,8 @@ class Filler:
         part, a, b = chosen
         if part < 0:
             return None
-        taken_from(pool, part)
-        return Panel(a, b, part, filled=a * b, count=1)
+        _take(pool, part)
+        return _leaf(part, a, b)
 
     def _pick_joined(self, length: int, width: int, pool: Pool, noise: float, best: float) -> Panel | None:
         """Take two parts that lie side by side as one out of the pool, where they are worth more."""
@@ -181,29 +182,30 @@ class Filler:
         if chosen is None:
             return None
         panel, part, other = chosen
-        taken_from(pool, part)
-        taken_from(pool, other)
+        _take(pool, part)
+        _take(pool, other)
         return panel
 
     @cached_property
     def joined(self) -> list[list[tuple[Panel, int]]]:
-        """Of each part, each panel that it makes with another (of the same or a higher number) without waste."""
+        """Of each part, each panel it makes without waste with one of the same or a higher number. [any unit, -]"""
         found: list[list[tuple[Panel, int]]] = [[] for _ in self.ways]
-        for part, ways in enumerate(self.ways):
-            for other in range(part, len(self.ways)):
-                panels = {}
-                for a, b in ways:
-                    for c, d in self.ways[other]:
-                        one, two = Panel(a, b, part, filled=a * b, count=1), Panel(c, d, other, filled=c * d, count=1)
-                        if b == d:
-                            panels[a + c, b] = parted(a + c, b, "width", one, two)
-                        if a == c:
-                            panels[a, b + d] = parted(a, b + d, "length", one, two)
-                found[part] += [(panel, other) for panel in panels.values()]
+        for part, other in combinations_with_replacement(range(len(self.ways)), 2):
+            panels: dict[tuple[int, int], Panel] = {}
+            for (a, b), (c, d) in product(self.ways[part], self.ways[other]):
+                if b == d:
+                    panels[a + c, b] = parted(a + c, b, "width", _leaf(part, a, b), _leaf(other, c, d))
+                if a == c:
+                    panels[a, b + d] = parted(a, b + d, "length", _leaf(part, a, b), _leaf(other, c, d))
+            found[part] += [(panel, other) for panel in panels.values()]
         return found
 
 
-def taken_from(pool: Pool, part: int) -> None:
+def _leaf(part: int, length: int, width: int) -> Panel:
+    return Panel(length, width, part, filled=length * width, count=1)
+
+
+def _take(pool: Pool, part: int) -> None:
     if pool[part] == 1:
         del pool[part]
     else:

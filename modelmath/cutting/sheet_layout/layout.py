@@ -21,7 +21,8 @@ from modelmath.cutting.sheet_layout.stock import SheetPart, SheetStock
 from modelmath.errors import DoesNotFit
 from modelmath.materials.exact import exact_mm
 
-EFFORT = 300_000  # steps for each kind of sheet: a quarter of a second at most where many parts are small
+FEWER = (20_000, 100_000, 1_200_000)  # steps for fewer sheets, if more than the bound are used: a piece, least, most
+LARGER = (10_000, 40_000, 300_000)  # steps for larger offcuts or a shorter piece: for each piece, least, most
 
 
 def lay_out_sheet(
@@ -31,7 +32,7 @@ def lay_out_sheet(
     least_snap_mm: Fraction | float | None = None,
     least_offcut_mm: Fraction | float = 0,
     kerf_mm: Fraction | float = 0,
-    effort: int = EFFORT,
+    effort: int | None = None,
 ) -> SheetPlan:
     """Lay out flat parts on sheet that is scored and snapped: offcuts first, then sheets on hand, then sheets to buy.
 
@@ -40,8 +41,8 @@ def lay_out_sheet(
     largest full sheet listed. An offcut's size is never bought.
 
     The layout has the fewest new sheets that were found, then, as far as was found, the least scrap, then the largest
-    single offcut. It says whether the number of new sheets is proven fewest, or what the bound is. The same job gives
-    the same layout.
+    single offcut, then the fewest snaps and distances to set. It says whether the number of new sheets is proven
+    fewest, or what the bound is. The same job gives the same layout.
 
     Parameters
     ----------
@@ -55,8 +56,9 @@ def lay_out_sheet(
         Least side of an offcut worth keeping; what has a shorter one is scrap. [mm]
     kerf_mm : Fraction or float
         Width of the cut: 0 for a scored line, more for a saw. [mm]
-    effort : int
-        Steps to take at most on better layouts, for each kind of sheet. [-]
+    effort : int or None
+        Steps to take at most, for each kind of sheet, on fewer sheets and again on larger offcuts; None for a
+        fraction of a second. More may find fewer sheets, less scrap, larger offcuts. [-]
 
     Returns
     -------
@@ -80,7 +82,7 @@ def lay_out_sheet(
     --------
     >>> plan = lay_out_sheet([SheetPart("bulkhead", 30, 20, 6, "1 mm")], [SheetStock("1 mm", 100, 50, thickness_mm=1)])
     >>> plan.new_sheets, [float(snap.at_mm) for snap in plan.sheets[0].snaps]
-    (1, [80.0, 30.0, 30.0, 30.0, 20.0, 20.0, 20.0])
+    (1, [30.0, 30.0, 20.0, 20.0, 20.0, 20.0])
     >>> plan.verdict
     'proven best for 1 mm (any to buy 100.00 × 50.00 mm): no layout uses fewer new sheets than 1'
     """
@@ -105,7 +107,7 @@ def least_height(
     least_snap_mm: Fraction | float = 0,
     least_offcut_mm: Fraction | float = 0,
     kerf_mm: Fraction | float = 0,
-    effort: int = EFFORT,
+    effort: int | None = None,
 ) -> PieceOfSheet:
     """Find how much of a sheet some parts need: the shortest piece of a sheet as wide as given that holds them all.
 
@@ -121,8 +123,8 @@ def least_height(
         Least side of an offcut worth keeping. [mm]
     kerf_mm : Fraction or float
         Width of the cut. [mm]
-    effort : int
-        Steps to take at most. [-]
+    effort : int or None
+        Steps to take at most; None as for `lay_out_sheet`. [-]
 
     Returns
     -------
@@ -156,12 +158,25 @@ def least_height(
     across, side = _whole(width + kerf, units), _whole(longest + kerf, units)
     bound = shortest([(filler.ways[part], n) for part, n in pool.items()], across)
     root = _shortened(filler.fill(side, across, pool), across)
+    if pool:
+        root = _in_a_row(filler, _pool(parts), across)
     for _, found in shorter_and_shorter(
-        filler, _pool(parts), lambda length: (length, across), bound, root.length, effort
+        filler, _pool(parts), lambda length: (length, across), bound, root.length, _steps(parts, effort, LARGER)
     ):
         root = _shortened(found[0], across)
     blank = CutSheet(1, "sheet", "to buy", units.side(root.length), width, (), (), ())
     return PieceOfSheet(cut_sheet(root, parts, units, blank), units.side(bound))
+
+
+def _in_a_row(filler: Filler, pool: Pool, width: int) -> Panel:
+    """Return a piece with each part behind the other: where snaps leave no better way that is found at once."""
+    row: Panel | None = None
+    for part, count in pool.items():
+        a = min(a for a, b in filler.ways[part] if filler.fits(width, b))
+        for _ in range(count):
+            each = filler.fill(a, width, {part: 1})
+            row = parted(row.length + a, width, "width", each, row) if row else each
+    return row or Panel(0, width)
 
 
 def _shortened(root: Panel, width: int) -> Panel:
@@ -186,7 +201,7 @@ def _lay_out_kind(
     given: Fraction | None,
     keep: Fraction,
     kerf: Fraction,
-    effort: int,
+    effort: int | None,
 ) -> tuple[list[CutSheet], SheetVerdict]:
     """Lay out the parts of one kind of sheet."""
     check_listed(name, parts, rows)
@@ -194,22 +209,26 @@ def _lay_out_kind(
     check_parts(name, parts, rows, least, kerf)
     units = _units(parts, rows, Fraction(0), least, keep, kerf)
     filler, pool, supply = _filler(parts, units, least), _pool(parts), _supply(rows, units)
-    laid, rest = laid_out(filler, pool, supply, effort)
+    most = _steps(parts, effort, FEWER)
+    laid, rest = laid_out(filler, pool, supply, most)
     if rest:
         raise _used_up(parts[min(rest)], bool(supply.to_buy))
     bound = _bound(filler, pool, supply, new_sheets(laid))
-    end = filler.steps + effort
-    laid = with_fewer(filler, laid, pool, supply, bound, effort // 2)
-    if new_sheets(laid) > bound:
-        bound = max(bound, _bound_by_every_way(filler, pool, supply))
-    laid = smaller_bought(filler, laid, supply, effort // 6)
-    laid = larger_offcuts(filler, laid, units, end - filler.steps)
+    laid = with_fewer(filler, laid, pool, supply, bound, most)
+    steps = _steps(parts, effort, LARGER)
+    laid = smaller_bought(filler, laid, supply, steps // 3)
+    laid = larger_offcuts(filler, laid, units, steps)
     sheets = [
         cut_sheet(root, parts, units, CutSheet(0, name, piece.kind, *_sides(rows[piece.row]), (), (), ()))
         for piece, root in laid
     ]
     to_buy = tuple(sorted({_sides(rows[piece.row]) for piece in supply.to_buy}))
     return sheets, SheetVerdict(name, new_sheets(laid), bound, to_buy, least)
+
+
+def _steps(parts: Sequence[SheetPart], effort: int | None, limits: tuple[int, int, int]) -> int:
+    each, least, most = limits
+    return min(most, max(least, each * sum(part.count for part in parts))) if effort is None else effort
 
 
 def _sides(row: SheetStock) -> tuple[Fraction, Fraction]:
@@ -228,17 +247,12 @@ def _used_up(part: SheetPart, can_buy: bool) -> DoesNotFit:
 
 def _bound(filler: Filler, pool: Pool, supply: Supply, enough: int) -> int:
     parts = [(filler.ways[part], n) for part, n in pool.items()]
-    return fewest_new(
-        parts, _both_sides(supply.offcuts), _both_sides(supply.on_hand), _both_sides(supply.to_buy), enough
-    )
-
-
-def _bound_by_every_way(filler: Filler, pool: Pool, supply: Supply) -> int:
-    if sum(pool.values()) > MOST_PIECES:
-        return 0
+    offcuts, on_hand, to_buy = map(_both_sides, (supply.offcuts, supply.on_hand, supply.to_buy))
+    bound = fewest_new(parts, offcuts, on_hand, to_buy, enough)
+    if bound == enough or sum(pool.values()) > MOST_PIECES:
+        return bound
     pieces = [filler.ways[part] for part, n in pool.items() for _ in range(n)]
-    new = [*_both_sides(supply.on_hand), *_both_sides(supply.to_buy)]
-    return fewest_by_every_way(pieces, _both_sides(supply.offcuts), new) or 0
+    return max(bound, fewest_by_every_way(pieces, offcuts, [*on_hand, *to_buy]) or 0)
 
 
 def _both_sides(pieces: Sequence[Piece]) -> list[tuple[int, int]]:

@@ -1,19 +1,29 @@
-"""Less scrap and larger offcuts from the same sheets: parts are moved together, so that one piece is left whole."""
+"""Less scrap, larger offcuts and fewer snaps from the same sheets: parts are moved together, one piece left whole."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
 
 from modelmath.cutting.sheet_layout.bounds import shortest
 from modelmath.cutting.sheet_layout.fewest import Laid, counted
 from modelmath.cutting.sheet_layout.filling import Filler, Pool
-from modelmath.cutting.sheet_layout.panels import Panel, leaves, parted
+from modelmath.cutting.sheet_layout.panels import Panel, panels_in, parted
+from modelmath.cutting.sheet_layout.rows import ALONG, in_rows
+from modelmath.cutting.sheet_layout.search import filled_again
 from modelmath.cutting.sheet_layout.shorten import Shape, shorter_and_shorter
 from modelmath.cutting.sheet_layout.snaps import Units
+from modelmath.cutting.sheet_layout.tidy import tidied
+
+SHARES = 3  # of the steps for one sheet: lines one way, lines the other way, a few parts at a time
+OVERHEAD = 60  # steps counted for each try of a few parts
+MANY = 300  # parts on a sheet from which on it is left untidied: it would take longer than all the rest
+Worth = tuple[int, int, int, int, int]
 
 
 def larger_offcuts(filler: Filler, laid: Laid, units: Units, steps: int) -> Laid:
-    """Return the layout with less scrap, or as much and a larger single offcut, where one is found.
+    """Return the layout with less scrap, or as much and a larger single offcut, then fewer snaps, where one is found.
 
     Parameters
     ----------
@@ -36,62 +46,133 @@ def larger_offcuts(filler: Filler, laid: Laid, units: Units, steps: int) -> Laid
     None needed: of several layouts the one with least scrap is taken.
     """
     roots = [root for _, root in laid]
-    shares = 2 * (len(roots) + (len(roots) > 1))
+    share = steps // (SHARES * len(roots) + 2 * (len(roots) > 1)) if roots else 0
     if len(roots) > 1:
         last = min(range(len(roots)), key=lambda at: (laid[at][0].kind == "offcut", roots[at].filled, -at))
-        for along in ("width", "length"):
-            roots = _better(filler, roots, last, along, units, steps // shares, others=True)
+        for along in ALONG:
+            roots = _with_others(filler, roots, last, along, units, share)
     for at in range(len(roots)):
-        for along in ("width", "length"):
-            roots = _better(filler, roots, at, along, units, steps // shares, others=False)
+        roots[at] = _Sheet(filler, roots, at, units).best(share)
     return [(piece, root) for (piece, _), root in zip(laid, roots, strict=True) if root.count]
 
 
-def _better(
-    filler: Filler, roots: list[Panel], at: int, along: str, units: Units, steps: int, *, others: bool
-) -> list[Panel]:
-    """Return the best of the layouts in which the parts of one sheet are moved to one end of it."""
+def _with_others(filler: Filler, roots: list[Panel], at: int, along: str, units: Units, steps: int) -> list[Panel]:
+    """Return the best of the layouts in which one sheet is emptied from one end, into the others too."""
     best, least = roots, _worth(roots, units)
-    for tried in _moved_together(filler, roots, at, along, steps, others=others):
+    root, rest = roots[at], roots[:at] + roots[at + 1 :]
+    for piece, found in _moved_together(filler, root, along, 1, steps, rest):
+        tried = [*found[:at], _with_free(root, along, piece), *found[at:]]
         if (worth := _worth(tried, units)) < least:
             best, least = tried, worth
-    return best
+    return list(best)
 
 
 def _moved_together(
-    filler: Filler, roots: list[Panel], at: int, along: str, steps: int, *, others: bool
-) -> Iterator[list[Panel]]:
-    """Yield layouts in which one sheet is parted right across, all its parts on one side of the line."""
-    root, pool = roots[at], counted(roots[at])
+    filler: Filler, root: Panel, along: str, lowest: int, steps: int, others: Sequence[Panel] = ()
+) -> Iterator[tuple[Panel, list[Panel]]]:
+    """Yield shorter pieces of a sheet that hold its parts, with the other sheets."""
     side, across = (root.length, root.width) if along == "width" else (root.width, root.length)
-    rest = roots[:at] + roots[at + 1 :] if others else []
-    lowest = 1 if others else _shortest(filler, pool, along, across)
     highest = side - max(filler.least, filler.kerf + 1) + 1
-    for length, found in shorter_and_shorter(filler, pool, _shape(along, across), lowest, highest, steps, rest):
-        left = Panel(side - length, across) if along == "width" else Panel(across, side - length)
-        whole = parted(root.length, root.width, along, found[-1], left)
-        yield [*found[:at], whole, *found[at:-1]] if others else [*roots[:at], whole, *roots[at + 1 :]]
+    pool = counted(root)
+    for _, found in shorter_and_shorter(filler, pool, _shape(along, across), lowest, highest, steps, others):
+        yield found[-1], found[:-1]
 
 
 def _shape(along: str, across: int) -> Shape:
     return (lambda side: (side, across)) if along == "width" else (lambda side: (across, side))
 
 
-def _shortest(filler: Filler, pool: Pool, along: str, across: int) -> int:
-    straight = along == "width"
-    ways = {part: [(a, b) if straight else (b, a) for a, b in filler.ways[part]] for part in pool}
-    return shortest([(ways[part], n) for part, n in pool.items()], across)
+def _with_free(root: Panel, along: str, piece: Panel) -> Panel:
+    """Return a sheet of which a piece holds all parts."""
+    if along == "width":
+        free = Panel(root.length - piece.length, root.width)
+    else:
+        free = Panel(root.length, root.width - piece.width)
+    return parted(root.length, root.width, along, piece, free)
+
+
+class _Sheet:
+    """One sheet of a layout, the others left as they are."""
+
+    def __init__(self, filler: Filler, roots: Sequence[Panel], at: int, units: Units) -> None:
+        self.filler, self.units = filler, units
+        self.root = roots[at]
+        others = [_Told.of(root, units) for number, root in enumerate(roots) if number != at]
+        self.largest = max((told.largest for told in others), default=0)
+        self.least = self._worth(self.root)
+
+    def best(self, share: int) -> Panel:
+        """Return the best layout found of this sheet."""
+        sheet, pool = self.root, counted(self.root)
+        if not pool:
+            return sheet
+        self.root = min(self._tidied(sheet), key=self._worth)
+        self.least = self._worth(self.root)
+        self._take(in_rows(self.filler, sheet.length, sheet.width, pool))
+        for along in ALONG:
+            lowest = self._shortest(pool, along, sheet.width if along == "width" else sheet.length)
+            pieces = _moved_together(self.filler, sheet, along, lowest, share)
+            self._take(_with_free(sheet, along, piece) for piece, _ in pieces)
+        self._a_few_at_a_time(share)
+        return self.root
+
+    def _take(self, tries: Iterable[Panel]) -> None:
+        """Keep the best of some layouts."""
+        for each in chain.from_iterable(map(self._tidied, tries)):
+            worth = self._worth(each)
+            if worth < self.least:
+                self.root, self.least = each, worth
+
+    def _tidied(self, root: Panel) -> list[Panel]:
+        """Return a layout tidied, or as it is where that can't be snapped.
+
+        A line beyond the parts may make a scrap just wide enough to keep, but nobody would draw it there.
+        """
+        return (list(tidied(self.filler, root)) if root.count < MANY else []) or [root]
+
+    def _a_few_at_a_time(self, steps: int) -> None:
+        end = self.filler.steps + steps
+        while self.filler.steps < end:
+            self.filler.steps += OVERHEAD + self.root.count
+            roots, rest = filled_again(self.filler, [self.root], {})
+            if not rest:
+                self._take(roots)
+
+    def _shortest(self, pool: Pool, along: str, across: int) -> int:
+        straight = along == "width"
+        ways = {part: [(a, b) if straight else (b, a) for a, b in self.filler.ways[part]] for part in pool}
+        return shortest([(ways[part], n) for part, n in pool.items()], across)
+
+    def _worth(self, root: Panel) -> Worth:
+        told = _Told.of(root, self.units)
+        return told.scrap, -max(told.largest, self.largest), told.snaps, told.settings, -told.largest
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What is told of a sheet: scrap, largest offcut, snaps, distances to set."""
+
+    scrap: int
+    largest: int
+    snaps: int
+    settings: int
+
+    @staticmethod
+    def of(root: Panel, units: Units) -> _Told:
+        kept = snaps = largest = 0
+        seen: set[int] = set()
+        for panel in panels_in(root):
+            if panel.along:
+                snaps += 1
+                seen.add(panel.halves[0].length if panel.along == "width" else panel.halves[0].width)
+            elif not panel.count and units.keeps(panel):
+                area = (panel.length - units.kerf) * (panel.width - units.kerf)
+                kept, largest = kept + area, max(largest, area)
+        whole = (root.length - units.kerf) * (root.width - units.kerf)
+        return _Told(whole - kept, largest, snaps, len(seen))
 
 
 def _worth(roots: Sequence[Panel], units: Units) -> tuple[int, int]:
     """Return the scrap, and the largest offcut as a number that is less the larger it is."""
-    kerf = units.kerf
-    kept = [
-        (leaf.length - kerf) * (leaf.width - kerf)
-        for root in roots
-        if root.count
-        for leaf, _ in leaves(root)
-        if not leaf.count and units.keeps(leaf)
-    ]
-    sheets = sum((root.length - kerf) * (root.width - kerf) for root in roots if root.count)
-    return sheets - sum(kept), -max(kept, default=0)
+    told = [_Told.of(root, units) for root in roots if root.count]
+    return sum(each.scrap for each in told), -max((each.largest for each in told), default=0)

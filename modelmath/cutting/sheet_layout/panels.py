@@ -165,3 +165,28 @@ def parts_in(root: Panel) -> Iterator[int]:
             waiting += panel.halves[::-1]
         elif panel.part != FREE:
             yield panel.part
+
+
+def panels_in(root: Panel) -> Iterator[Panel]:
+    """Yield a panel and every panel in it.
+
+    Parameters
+    ----------
+    root : Panel
+        The panel. [any unit]
+
+    Yields
+    ------
+    Panel
+        Each, the one it is in before it. [same unit]
+
+    References
+    ----------
+    None needed.
+    """
+    waiting = [root]
+    while waiting:
+        panel = waiting.pop()
+        yield panel
+        if panel.along:
+            waiting += panel.halves[::-1]

@@ -12,8 +12,8 @@ from math import log
 from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
 from modelmath.cutting.sheet_layout.panels import Panel, Way, parts_in, replaced
 
-MOST_PARTS = 9  # parts in a panel that is filled again; more are seldom placed better by chance
-HEAT = 0.004  # of the whole area: how much less a layout may hold at first and still be kept, as a rule
+MOST_PARTS = 12  # parts in a panel that is filled again; more are seldom placed better by chance
+HEAT = 0.004  # of the largest sheet's area: how much less a layout may hold at first and still be kept, as a rule
 NAMES = tuple(RULES)
 NOISES = (0.1, 0.3, 0.6, 1.0)
 SECOND, THIRD = 0.6, 0.2  # how often a second and a third panel are taken out
@@ -49,12 +49,12 @@ def refilled(
     Taking out and putting in again: G. Schrimpf et al., "Record breaking optimization results using the ruin and
     recreate principle", J. Computational Physics 159 (2000); from memory.
     """
-    heat = HEAT * sum(root.length * root.width for root in roots)
+    heat = HEAT * max((root.length * root.width for root in roots), default=0)
     start, held = filler.steps, sum(root.filled for root in roots)
     now, best, most = (list(roots), dict(pool)), (list(roots), dict(pool)), held
     while best[1] and (spent := filler.steps - start) < steps and (goal is None or most < goal):
         filler.steps += OVERHEAD
-        tried = _once(filler, *now)
+        tried = filled_again(filler, *now)
         got = sum(root.filled for root in tried[0])
         warmth = heat * (1 - spent / steps) ** 2
         if got >= held or got > held + warmth * log(filler.chance.random() + 1e-12):
@@ -64,8 +64,27 @@ def refilled(
     return best
 
 
-def _once(filler: Filler, roots: Sequence[Panel], pool: Pool) -> tuple[list[Panel], Pool]:
-    """Take out some panels and fill them again."""
+def filled_again(filler: Filler, roots: Sequence[Panel], pool: Pool) -> tuple[list[Panel], Pool]:
+    """Take some panels out of their sheets, one to three by chance, and fill them again.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [any unit]
+    roots : sequence of Panel
+        The sheets. [same unit]
+    pool : dict of int to int
+        How many have no place yet, of each part; left as it is. [-]
+
+    Returns
+    -------
+    (list of Panel, dict of int to int)
+        The sheets, better or worse, and what has no place on them. [same unit, -]
+
+    References
+    ----------
+    As for `refilled`.
+    """
     chance = filler.chance.random
     new_roots, new_pool = list(roots), dict(pool)
     emptied: list[tuple[int, Way]] = []

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from modelmath.cutting.sheet_layout import SheetPart, SheetStock, lay_out_sheet, least_height
 from modelmath.cutting.sheet_layout.bounds import fewest_new
+from modelmath.cutting.sheet_layout.every_way import fewest_by_every_way
 from modelmath.errors import DoesNotFit, OutOfRange, WrongKind
 
 SHEET = "1 mm sheet"
@@ -234,14 +235,51 @@ def test_long_pieces_never_share_a_sheet_however_small_their_area():
     assert (plan.new_sheets, plan.bound, plan.proven) == (2, 2, True)
 
 
-def test_a_layout_that_is_not_proven_shows_the_gap():
-    """By full search two sheets are needed; the bound, by area and by dual-feasible functions, is one."""
+def test_a_small_tight_job_is_proven_by_every_way_to_part_it():
+    """By full search two sheets are needed; by area and by dual-feasible functions one might do."""
     sizes = [(7, 4), (3, 6), (4, 3), (3, 3)]
     assert fewest_by_search(sizes, 9, 9, 0, may_turn=True) == 2
+    assert fewest_new([((size, size[::-1]), 1) for size in sizes], [], [], [(9, 9)], 2) == 1
     plan = lay_out_sheet(listed([(*size, 1) for size in sizes]), [SheetStock(SHEET, 9, 9)], least_snap_mm=0)
+    assert (plan.new_sheets, plan.bound, plan.proven) == (2, 2, True)
+
+
+@settings(max_examples=100, deadline=None)
+@given(small_parts, st.integers(5, 9), st.integers(4, 8), st.booleans())
+def test_every_way_to_part_gives_what_a_full_search_gives(sizes, length, width, may_turn):
+    ways = [[size, size[::-1]] if may_turn else [size] for size in sizes]
+    best = fewest_by_search(sizes, length, width, 0, may_turn)
+    assert fewest_by_every_way(ways, [], [(length, width)]) == best
+    if best is not None:
+        assert fewest_by_every_way(ways, [(length, width)], [(length, width)]) == best - 1
+
+
+def test_every_way_is_left_where_there_are_too_many():
+    assert fewest_by_every_way([[(1, 1)]] * 8, [], [(9, 9)]) is None
+
+
+@settings(max_examples=100, deadline=None)
+@given(small_parts, st.integers(5, 9), st.integers(4, 8), st.integers(0, 2), st.integers(1, 2))
+def test_what_is_refused_has_no_place_on_the_offcuts(sizes, length, width, least, count):
+    best = fewest_by_search(sizes, length, width, least, True)
+    parts, stock = listed([(*size, 1) for size in sizes]), [SheetStock(SHEET, length, width, count, True)]
+    if best is None or best > count:
+        with pytest.raises(DoesNotFit, match=r"^part \d, .* mm, does not fit: .* too little, because "):
+            lay_out_sheet(parts, stock, least_snap_mm=least)
+        return
+    plan = lay_out_sheet(parts, stock, least_snap_mm=least)
+    check_plan(plan, parts, stock)
+    assert (plan.new_sheets, plan.proven) == (0, True)
+    assert plan.verdict == ("proven best for 1 mm sheet (none to buy): no layout uses fewer new sheets than 0")
+
+
+def test_a_layout_that_is_not_proven_shows_the_gap():
+    """4 + 4 leaves 2 of 10, too little to snap off, so each part needs a sheet; the bound does not know of that."""
+    assert fewest_by_search([(4, 4)] * 2, 10, 4, 3, may_turn=True) == 2
+    plan = lay_out_sheet(listed([(4, 4, 2)]), [SheetStock(SHEET, 10, 4)], least_snap_mm=3)
     assert (plan.new_sheets, plan.bound, plan.proven) == (2, 1, False)
     assert plan.verdict == (
-        "not proven best for 1 mm sheet (any to buy 9.00 × 9.00 mm): the layout uses 2 new, the bound is 1: "
+        "not proven best for 1 mm sheet (any to buy 10.00 × 4.00 mm): the layout uses 2 new, the bound is 1: "
         "at most 1 sheet too many"
     )
 
