@@ -306,5 +306,7 @@ class CutPlan:
         listed = " or ".join(f"{float(each):.2f}" for each in lengths)
         said = f"proven best for these strips ({f'any to buy {listed} mm long' if lengths else 'none to buy'}):"
         if self.proven:
+            if not self.new_strips:
+                return f"{said} all of it comes from offcuts"
             return f"{said} no plan uses fewer new ones than {self.new_strips}"
         return f"not {said} the plan uses {self.new_strips} new ones, the bound is {self.bound}"

@@ -264,7 +264,7 @@ def test_an_offcut_is_never_what_is_bought():
 def test_offcuts_alone_are_cut_but_can_not_be_bought():
     offcuts = [CutStock(STRIP, 100, 2, offcut=True)]
     plan = plan_cuts([CutPart("post", 60, 2, STRIP)], offcuts)
-    assert plan.verdict == "proven best for these strips (none to buy): no plan uses fewer new ones than 0"
+    assert plan.verdict == "proven best for these strips (none to buy): all of it comes from offcuts"
     text = (
         "post, 60.00 mm long, does not fit: 60.00 mm too little, because no place was found for it on the HO 6x10 "
         'offcuts and no full strip is listed. Add CutStock("HO 6x10", length_mm, count=None) for strip to buy.'

@@ -160,6 +160,8 @@ class SheetVerdict:
         listed = " or ".join(f"{float(length):.2f} × {float(width):.2f}" for length, width in self.to_buy_mm)
         best = f"proven best for {self.stock_name} ({f'any to buy {listed} mm' if listed else 'none to buy'}):"
         if self.proven:
+            if not self.new_sheets:
+                return f"{best} all of it comes from offcuts"
             return f"{best} no layout uses fewer new sheets than {self.new_sheets}"
         gap = self.new_sheets - self.bound
         many = f"at most {gap} sheet{'s' if gap > 1 else ''} too many"
@@ -188,7 +190,7 @@ class SheetsToBuy:
     @property
     def text(self) -> str:
         """What to write on the shopping list. [-]"""
-        return f"{self.count} of {self.stock_name}, {float(self.length_mm):.2f} × {float(self.width_mm):.2f} mm"
+        return f"{self.count} × {self.stock_name}, {float(self.length_mm):.2f} × {float(self.width_mm):.2f} mm"
 
 
 @dataclass(frozen=True)

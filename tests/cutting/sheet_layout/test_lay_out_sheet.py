@@ -176,7 +176,7 @@ def test_a_worked_example():
     assert plan.verdict == (
         "proven best for 1 mm sheet (any to buy 150.00 × 60.00 mm): no layout uses fewer new sheets than 1"
     )
-    assert [line.text for line in plan.shopping] == ["1 of 1 mm sheet, 150.00 × 60.00 mm"]
+    assert [line.text for line in plan.shopping] == ["1 × 1 mm sheet, 150.00 × 60.00 mm"]
 
 
 def test_equal_pieces_are_snapped_at_one_setting():
@@ -270,7 +270,7 @@ def test_what_is_refused_has_no_place_on_the_offcuts(sizes, length, width, least
     plan = lay_out_sheet(parts, stock, least_snap_mm=least)
     check_plan(plan, parts, stock)
     assert (plan.new_sheets, plan.proven) == (0, True)
-    assert plan.verdict == ("proven best for 1 mm sheet (none to buy): no layout uses fewer new sheets than 0")
+    assert plan.verdict == ("proven best for 1 mm sheet (none to buy): all of it comes from offcuts")
 
 
 def test_a_layout_that_is_not_proven_shows_the_gap():
