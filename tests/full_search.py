@@ -43,4 +43,4 @@ def judged(plan, strips, kerf, trim, useful):
         scrap += length - sum(mine) - kept
         from_new += sum(mine) * (kind != "offcut")
         longest = max(longest, kept)
-    return (new, bought, bought_length, scrap, from_new, -longest)
+    return (bought, new, bought_length, scrap, from_new, -longest)

@@ -48,18 +48,20 @@ def problem_of(
         wanted[int(part.length_mm * per_mm)] += part.count
     lengths = tuple(sorted(wanted, reverse=True))
     pieces = sum(wanted.values())
+    least = lengths[-1] + int(trim * per_mm)  # what is shorter holds no piece
     kinds: dict[tuple[str, int], list[int]] = defaultdict(list)
     for at, row in enumerate(rows):
         kind = "to buy" if row.count is None else "offcut" if row.offcut else "on hand"
-        kinds[kind, int(row.length_mm * per_mm)] += [at] * (row.count or 1)
+        kinds[kind, int(row.length_mm * per_mm)] += [at] * min(row.count or 1, pieces)
     full = [at for at, row in enumerate(rows) if not row.offcut]
     if full and not any(kind == "to buy" for kind, _ in kinds):
         longest = max(full, key=lambda at: (rows[at].length_mm, -at))
         kinds["to buy", int(rows[longest].length_mm * per_mm)] = [longest]
     order = ("offcut", "on hand", "to buy")
     found = tuple(
-        Row(length, pieces if kind == "to buy" else len(sources), kind, tuple(sources))
+        Row(length, pieces if kind == "to buy" else min(len(sources), pieces), kind, tuple(sources[:pieces]))
         for (kind, length), sources in sorted(kinds.items(), key=lambda each: (order.index(each[0][0]), each[0][1]))
+        if length >= least
     )
     whole = (int(each * per_mm) for each in (kerf, trim, useful))
     return Problem(lengths, tuple(wanted[length] for length in lengths), found, *whole)

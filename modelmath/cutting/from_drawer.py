@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TypeVar
 
 from modelmath.cutting.plan import CutPlan
 from modelmath.cutting.sheet_layout import SheetPart, SheetPlan, SheetStock, lay_out_sheet
-from modelmath.cutting.stock import CutStock, stock_of
+from modelmath.cutting.stock import CutPart, CutStock, stock_of
 from modelmath.cutting.strips import plan_cuts
 from modelmath.cutting.typed import ListedParts
+from modelmath.errors import DoesNotFit
 from modelmath.materials import OnHand, Sheet
+
+_Part = TypeVar("_Part", CutPart, SheetPart)
+_Plan = TypeVar("_Plan")
 
 
 @dataclass(frozen=True)
@@ -45,14 +50,19 @@ class Cutting:
         From strip. [mm]
     layout : SheetPlan or None
         From sheet; None if nothing is. [mm]
+    left_out : tuple of str
+        Parts that no strip or sheet holds, and why, in words. [-]
     """
 
     strips: CutPlan
     layout: SheetPlan | None
+    left_out: tuple[str, ...] = ()
 
 
 def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> Cutting:
     """Plan the cuts of listed parts from what is on hand and from new stock.
+
+    A part that is too large for all of it, or too narrow to be snapped off, is left out and said.
 
     Parameters
     ----------
@@ -71,7 +81,7 @@ def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> 
     Raises
     ------
     DoesNotFit, OutOfRange
-        If a part is too large for what there is, or parts of one equal set differ.
+        If no place is found for all the parts together, or parts of one equal set differ.
 
     References
     ----------
@@ -87,23 +97,40 @@ def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> 
     """
     held = [] if on_hand is None else stock_of([*on_hand.strips, *on_hand.shapes])
     names = dict.fromkeys(part.stock_name for part in parts.strips)
-    strips = plan_cuts(
-        parts.strips,
-        held + [CutStock(name, settings.new_strip_mm) for name in names],
-        settings.kerf_mm,
-        settings.end_trim_mm,
-        least_offcut_mm=settings.least_offcut_mm,
-    )
-    return Cutting(strips, _layout(parts.sheets, parts.kinds, on_hand, settings))
+    stock = held + [CutStock(name, settings.new_strip_mm) for name in names]
+
+    def strips_of(some: Sequence[CutPart]) -> CutPlan:
+        kerf, trim, useful = settings.kerf_mm, settings.end_trim_mm, settings.least_offcut_mm
+        return plan_cuts(some, stock, kerf, trim, least_offcut_mm=useful)
+
+    sheets = sheet_stock(parts.kinds, on_hand, settings.new_sheet_mm)
+
+    def layout_of(some: Sequence[SheetPart]) -> SheetPlan | None:
+        return lay_out_sheet(some, sheets, least_offcut_mm=settings.least_offcut_mm) if some else None
+
+    strips, too_long = _with_what_fits(parts.strips, strips_of)
+    layout, too_large = _with_what_fits(parts.sheets, layout_of)
+    return Cutting(strips, layout, (*too_long, *too_large))
 
 
-def _layout(
-    parts: Sequence[SheetPart], kinds: Sequence[Sheet], on_hand: OnHand | None, settings: Settings
-) -> SheetPlan | None:
-    if not parts:
-        return None
-    stock = sheet_stock(kinds, on_hand, settings.new_sheet_mm)
-    return lay_out_sheet(parts, stock, least_offcut_mm=settings.least_offcut_mm)
+def _with_what_fits(parts: Sequence[_Part], plan_of: Callable[[Sequence[_Part]], _Plan]) -> tuple[_Plan, list[str]]:
+    """Return the plan of the parts that can be cut at all, and what is said of the others."""
+    try:
+        return plan_of(parts), []
+    except DoesNotFit:
+        said = [_why_not(part, plan_of) for part in parts]
+        if not any(said):
+            raise  # each has a place, but not all of them together
+    fit = [part for part, why in zip(parts, said, strict=True) if why is None]
+    return plan_of(fit), [why for why in said if why is not None]
+
+
+def _why_not(part: _Part, plan_of: Callable[[Sequence[_Part]], object]) -> str | None:
+    try:
+        plan_of([replace(part, count=1)])
+    except DoesNotFit as reason:
+        return str(reason)
+    return None
 
 
 def sheet_stock(

@@ -102,7 +102,7 @@ class StageVerdict:
     Attributes
     ----------
     goal : str
-        ``new strips``, ``bought``, ``length bought``, ``scrap``, ``cut from new strip`` (less is better) or
+        ``bought``, ``new strips``, ``length bought``, ``scrap``, ``cut from new strip`` (less is better) or
         ``longest offcut`` (more is). [-]
     value, bound : Fraction
         What the plan gives, and what no such plan goes beyond, as far as is known. [mm; of strips their number]
@@ -130,8 +130,8 @@ class StageVerdict:
 
 
 _SAID = {
-    "new strips": "New strips",
-    "bought": "Of them to buy",
+    "bought": "Strips to buy",
+    "new strips": "Whole strips cut into, on hand and bought",
     "length bought": "Length to buy",
     "scrap": "Scrap, saw cuts and end trims in it",
     "cut from new strip": "Length of parts that come from new strip, not from old offcuts",
@@ -150,7 +150,7 @@ class GroupVerdict:
     new_strips : int
         Full strips used, from the drawer and bought. [-]
     bound : int
-        Fewest that any plan could use that cuts these parts from this strip, as far as is known. [-]
+        Fewest that any plan could use that buys as few, as far as is known. [-]
     to_buy_mm : tuple of Fraction
         Lengths that may be bought, shortest first; a plan that buys others is not looked at. [mm]
     stages : tuple of StageVerdict
@@ -192,8 +192,8 @@ class GroupVerdict:
 
     @property
     def proven(self) -> bool:
-        """Whether no plan uses fewer new strips, of those that may be bought. [-]"""
-        return self.new_strips == self.bound
+        """Whether no plan buys fewer, and none that buys as few cuts into fewer whole strips. [-]"""
+        return self.new_strips == self.bound and self.stage("bought").proven
 
 
 @dataclass(frozen=True)
@@ -289,13 +289,18 @@ class CutPlan:
 
     @property
     def bound(self) -> int:
-        """Fewest new strips that any plan could use, as far as is known. [-]"""
+        """Fewest new strips that any plan could use that buys as few, as far as is known. [-]"""
         return sum(verdict.bound for verdict in self.verdicts)
 
     @property
     def proven(self) -> bool:
-        """Whether no plan for these strips uses fewer new ones. [-]"""
-        return self.new_strips == self.bound
+        """Whether no plan buys fewer, and none that buys as few cuts into fewer whole strips. [-]"""
+        return all(verdict.proven for verdict in self.verdicts)
+
+    @property
+    def bought(self) -> int:
+        """Strips to buy. [-]"""
+        return sum(int(verdict.stage("bought").value) for verdict in self.verdicts)
 
     @property
     def verdict(self) -> str:
@@ -304,9 +309,15 @@ class CutPlan:
             return "nothing is cut from strip"
         lengths = sorted({length for each in self.verdicts for length in each.to_buy_mm})
         listed = " or ".join(f"{float(each):.2f}" for each in lengths)
-        said = f"proven best for these strips ({f'any to buy {listed} mm long' if lengths else 'none to buy'}):"
+        those = f" (any to buy {listed} mm long)" if lengths else " (none to buy)"
+        least = sum(int(verdict.stage("bought").bound) for verdict in self.verdicts)
+        if self.bought > least:
+            return f"not proven: the plan buys {self.bought} strips, and {least} might do{those}"
+        if not self.new_strips:
+            return f"all of it comes from offcuts{those}"
+        said = f"no plan buys fewer strips than {self.bought}{those}" if self.bought else "nothing has to be bought"
+        if self.new_strips == self.bought:
+            return f"proven: {said}"
         if self.proven:
-            if not self.new_strips:
-                return f"{said} all of it comes from offcuts"
-            return f"{said} no plan uses fewer new ones than {self.new_strips}"
-        return f"not {said} the plan uses {self.new_strips} new ones, the bound is {self.bound}"
+            return f"proven: {said}, and no such plan cuts into fewer whole strips than {self.new_strips}"
+        return f"{said}; not proven: the plan cuts into {self.new_strips} whole strips, and {self.bound} might do"

@@ -12,6 +12,7 @@ from fractions import Fraction
 from math import lcm
 
 from modelmath.cutting.convert import cut_strips, problem_of
+from modelmath.cutting.optimum.goals import NEW
 from modelmath.cutting.optimum.greedy import supply_of
 from modelmath.cutting.optimum.problem import Problem
 from modelmath.cutting.optimum.stages import best_plan
@@ -40,10 +41,10 @@ def plan_cuts(
     What may be bought, as often as needed, is strip of the rows without a count; where a kind has no such row, its
     longest full strip listed. An offcut's length is never bought.
 
-    In this order: the fewest new strips, on hand before bought; the least scrap, which is all that is neither part
-    nor an offcut worth keeping; as much as can be from old offcuts; the longest single offcut kept. By each goal the
-    plan says whether it is proven best, or what the bound is: of all plans that cut each part from the strip named
-    for it and buy no other lengths than those. Arithmetic is exact, and the same job gives the same plan.
+    In this order: the fewest strips to buy; the fewest whole strips cut into; the least scrap, which is all that is
+    neither part nor an offcut worth keeping; as much as can be from old offcuts; the longest single offcut kept. By
+    each goal the plan says whether it is proven best, or what the bound is: of all plans that cut each part from the
+    strip named for it and buy no other lengths than those. Arithmetic is exact, and the same job gives the same plan.
 
     Parameters
     ----------
@@ -85,7 +86,7 @@ def plan_cuts(
     --------
     >>> plan = plan_cuts([CutPart("post", 30, 4, "HO 6x10")], [CutStock("HO 6x10", 280)], kerf_mm=0.4)
     >>> plan.new_strips, float(plan.strips[0].offcut_mm), plan.verdict
-    (1, 158.4, 'proven best for these strips (any to buy 280.00 mm long): no plan uses fewer new ones than 1')
+    (1, 158.4, 'proven: no plan buys fewer strips than 1 (any to buy 280.00 mm long)')
     """
     kerf, trim = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(end_trim_mm, "end_trim_mm", zero=True)
     useful = exact_mm(least_offcut_mm, "least_offcut_mm", zero=True)
@@ -146,7 +147,8 @@ def _plan_group(
         for stage in best.stages
     )
     lengths = tuple(sorted({row.length_mm for row in to_buy}))
-    return strips, GroupVerdict(name, best.stages[0].value, best.stages[0].bound, lengths, stages)
+    whole = next(stage for stage in best.stages if stage.goal == NEW)
+    return strips, GroupVerdict(name, whole.value, whole.bound, lengths, stages)
 
 
 def _shown(goal: str, value: int, per_mm: int) -> Fraction:

@@ -12,7 +12,7 @@ from modelmath.enclosure.marked import reference_bay, reference_roof_mm
 from modelmath.job.bench.bench import Bench
 from modelmath.job.bench.heights import Depth
 from modelmath.job.bench.layout import Missing, missing_for_chamber
-from modelmath.job.buying import cut_as_strips, to_buy
+from modelmath.job.buying import to_buy
 from modelmath.job.document import Job
 from modelmath.job.holes import HoleLine, holes_of
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
@@ -27,7 +27,6 @@ from modelmath.materials import OnHand
 if TYPE_CHECKING:
     from modelmath.clearance.choice import AnyTouches
     from modelmath.cutting import CutPlan
-    from modelmath.cutting.sheets import SheetStrip
     from modelmath.enclosure.mechanism import LiftOff
     from modelmath.errors import DoesNotFit
     from modelmath.job.order import Step
@@ -265,11 +264,6 @@ class Plan:
     def sheet_layout(self) -> SheetAnswer:
         """The layout of what is cut from sheet, for scoring and snapping. [mm]"""
         return sheet_answer(self.lines, self.bench)
-
-    @property
-    def cut_as_strips(self) -> tuple[SheetStrip, ...]:
-        """The strips to cut off a sheet for parts that no layout holds. [mm]"""
-        return cut_as_strips(self.cuts, self.sheet_layout.layout)
 
     @property
     def to_buy(self) -> tuple[str, ...]:

@@ -155,7 +155,8 @@ def _near(section_mm: Fraction, use: str, pick: Pick) -> list[StripPick]:
 def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
     """Plan the cuts of all parts from the drawer, and from new strip where the drawer has none.
 
-    What is cut from sheet, and what no one strip gives, stands apart in it.
+    What is cut from sheet as wide as the shell is inside, and what no one strip gives, stands apart in it; what is cut
+    from sheet to a known width is in the sheet layout.
 
     Parameters
     ----------
@@ -193,7 +194,7 @@ def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
         kerf_mm=kerf,
         end_trim_mm=trim,
         least_offcut_mm=useful,
-        blanks=blanks_of(lines),
+        blanks=[each for each in blanks_of(lines) if each.width_mm is None],
         made_up=[_cut_part(line) for line in lines if not line.picks and line.sheet is None],
     )
 

@@ -11,21 +11,26 @@ import ipywidgets as w
 from modelmath.clearance import Marks
 from modelmath.cutting.accept import after_cutting
 from modelmath.cutting.from_drawer import Cutting, Settings, cut_list
+from modelmath.cutting.plan import CutStrip
+from modelmath.cutting.sheet_layout import CutSheet
 from modelmath.cutting.typed import EXAMPLE, EXAMPLE_SHEET, read_parts
-from modelmath.errors import ModelMathError
+from modelmath.errors import JobError, ModelMathError
 from modelmath.files import file_name, write_whole
-from modelmath.job import Plan, load_job, plan
+from modelmath.job import Job, Plan, load_job, plan
 from modelmath.job.cautions import cautions_on
 from modelmath.lengths.lines import BadLine
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
 from modelmath.materials import Held, OnHand
-from modelmath.materials.drawer.store import Kept, change_drawer, load_drawer, undo
+from modelmath.materials.drawer.store import DrawerChanged, Kept, change_drawer, load_drawer, undo
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
 from modelmath.widgets.plan import cutting as views
 
 PAPERS = ("A4", "Letter")
+BOUGHT = (
+    "Accept once you have bought what is listed to buy and cut it: the offcuts of bought stock go into the drawer too."
+)
 LISTED = "(the parts listed below)"
 DRAWER, OWN, NOTHING = "the drawer", "what the job lists", "new stock only"
 FIRST_PARTS = f"""{EXAMPLE}
@@ -77,6 +82,7 @@ class CutsPanel:
             "stock": Field(
                 "Cut from", "accepting a plan changes the drawer only", DRAWER, options=(DRAWER, OWN, NOTHING)
             ),
+            "name": Field("Name of the list", "for the drawer's changes and the printed sheets", "my parts"),
             "scale": Field("Scale", "of lumber in the list, such as 6x10", options=scale_names()),
         }
         self.fields |= {name: Field(label, hint, value) for name, label, hint, value in SETTINGS}
@@ -85,10 +91,14 @@ class CutsPanel:
                                  style={"description_width": "initial"}, layout=wide)  # fmt: skip
         self.listed.add_class("mm-paste")
         self.list_note, self.answer, self.details, self.done = (w.HTML() for _ in range(4))
-        self.list_box = w.VBox([row(self.fields["scale"]), self.listed, w.HTML(look.hint(PARTS_HINT)), self.list_note])
+        self.list_box = w.VBox(
+            [row(self.fields["name"], self.fields["scale"]), self.listed, w.HTML(look.hint(PARTS_HINT)), self.list_note]
+        )
         self.accept = w.Button(description="Accept: take this out of the drawer", layout=w.Layout(min_width="19rem"))
         self.back = w.Button(description="Undo", disabled=True, layout=w.Layout(min_width="14rem"))
         self.kept: Kept | None = None
+        self._filling = False  # while a job's own settings are put into the fields
+        self._cut: Kept | None = None  # the drawer as the last plan accepted here left it
         self._made: _Answer | None = None
         self._listen()
         f = self.fields
@@ -126,14 +136,23 @@ class CutsPanel:
         self.list_box.layout.display = None if name == LISTED else "none"
         if name != LISTED:
             try:
-                build = load_job(places.job_files()[name]).build
+                build = self._job(name).build
             except ModelMathError as reason:
                 self.fields["parts"].show(wrong=str(reason))
                 return
+            self._filling = True
             for each, *_ in SETTINGS:
-                with self.fields[each].control.hold_trait_notifications():
-                    self.fields[each].control.value = getattr(build, each)
+                self.fields[each].value = getattr(build, each)
+            self._filling = False
         self._refresh()
+
+    @staticmethod
+    def _job(name: str) -> Job:
+        """Return a job by its name; its file may have gone since the page was opened."""
+        file = places.job_files().get(name)
+        if file is None:
+            raise JobError(f"{name}.toml", "", "it is not there any more", "choose another job, or open the page anew")
+        return load_job(file)
 
     def settings(self) -> Settings:
         """Return the settings as they are typed; what can't be read gets its message."""
@@ -159,6 +178,8 @@ class CutsPanel:
     # What follows.
 
     def _refresh(self) -> None:
+        if self._filling:
+            return
         self.done.value = ""
         try:
             self.kept = load_drawer(self.file)
@@ -176,37 +197,49 @@ class CutsPanel:
         name = self.fields["parts"].value
         if name == LISTED:
             listed = read_parts(self.listed.value, self.fields["scale"].value)
-            return _Answer(cut_list(listed, self.on_hand(), how), MILLIMETRES, "", listed.bad)
+            cutting = cut_list(listed, self.on_hand(), how)
+            return _Answer(cutting, MILLIMETRES, " ".join(cutting.left_out), listed.bad)
         made = self._plan_of(name)
         answer = made.sheet_layout
         return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason)
 
     def _plan_of(self, name: str) -> Plan:
-        job = load_job(places.job_files()[name])
+        job = self._job(name)
         build = job.build.model_copy(update={each: self.fields[each].value for each, *_ in SETTINGS})
         changed = {"build": build} if self.fields["stock"].value == OWN else {"build": build, "drawer": []}
         return plan(job.model_copy(update=changed), self.on_hand() or Held())
 
     def _show(self, made: _Answer) -> None:
         cutting = made.cutting
-        bad = look.bullets(f"line {each.number}: {each.message}" for each in made.bad)
-        self.list_note.value = look.problem("Left out of the plan:") + bad if made.bad else ""
+        out = [f"line {each.number}: {each.message}" for each in made.bad] + list(cutting.left_out)
+        self.list_note.value = (
+            look.problem("Left out of the plan:") + look.bullets(map(look.in_words, out)) if out else ""
+        )
         demo = look.paragraph(self.kept.drawer.demo, "mm-soft") if self.kept and self.on_hand() else ""
         nothing = look.paragraph("Nothing to cut is listed.")
-        self.answer.value = (views.in_short(cutting) or nothing) + demo
-        left_out = look.paragraph(made.left_out) if made.left_out else ""
-        glued = look.paragraph(cutting.strips.made_up_text) if cutting.strips.made_up_text else ""
-        self.details.value = (
-            views.stops(cutting.strips, made.marks)
-            + views.strips(cutting.strips)
-            + views.sheets(cutting.layout, made.marks)
-            + left_out
-            + glued
-            + views.by_stock(cutting)
-            + views.shopping(cutting)
-            + views.goals(cutting)
+        bought = (
+            look.paragraph(BOUGHT) if self.on_hand() and any(each.kind == "to buy" for each in _stock(cutting)) else ""
         )
-        self.accept.disabled = self.fields["stock"].value != DRAWER or not (cutting.strips.strips or cutting.layout)
+        self.answer.value = (views.in_short(cutting) or nothing) + demo + bought
+        left_out = look.paragraph(look.in_words(made.left_out)) if made.left_out else ""
+        glued = look.paragraph(cutting.strips.made_up_text) if cutting.strips.made_up_text else ""
+        empty = not (cutting.strips.strips or cutting.layout)
+        self.paper.disabled = empty
+        self.details.value = (
+            ""
+            if empty
+            else (
+                views.stops(cutting.strips, made.marks)
+                + views.strips(cutting.strips)
+                + views.sheets(cutting.layout, made.marks)
+                + left_out
+                + glued
+                + views.by_stock(cutting)
+                + views.shopping(cutting)
+                + views.goals(cutting)
+            )
+        )
+        self.accept.disabled = self.fields["stock"].value != DRAWER or empty
 
     # What is done.
 
@@ -214,26 +247,43 @@ class CutsPanel:
         made = self._made
         if made is None:
             return
-        what = f"cutting of {self.fields['parts'].value.strip('()')}"
+        what = f"cutting of {self._named()}"
         try:
-            self.kept = change_drawer(self.file, lambda drawer: after_cutting(drawer, made.cutting), what)
+            self.kept = self._cut = change_drawer(self.file, lambda drawer: after_cutting(drawer, made.cutting), what)
         except ModelMathError as reason:
             self.done.value = look.problem(f"{reason} The drawer is as it was; the plan above is from before.")
             return
         self.accept.disabled = True
-        self.back.disabled = False
-        said = "Taken out of the drawer; the offcuts to keep are in it. What is to buy is not."
+        self._name_undo()
+        said = "Taken out of the drawer; the offcuts to keep are in it."
         self.done.value = look.echo(said)
 
+    def _named(self) -> str:
+        """Return what is cut: a job, or the list by the name it was given."""
+        chosen = self.fields["parts"].value
+        return (self.fields["name"].value.strip() or "my parts") if chosen == LISTED else chosen
+
+    def _name_undo(self) -> None:
+        """Say on the button which cutting it takes back; only one made here, and only while nothing came after."""
+        self.back.disabled = self._cut is None
+        self.back.description = "Undo" if self._cut is None else f"Undo: {self._cut.what}"
+
     def _undo(self) -> None:
-        if self.kept is None:
+        if self._cut is None:
             return
         try:
-            undo(self.file, self.kept.revision)
+            undo(self.file, self._cut.revision)
+        except DrawerChanged as reason:
+            what = reason.theirs.what or "a new drawer"
+            self.done.value = look.problem(
+                f"Nothing was undone: the drawer was changed since ({what}). The page Drawer goes back step by step."
+            )
+            return
         except ModelMathError as reason:
             self.done.value = look.problem(str(reason))
             return
-        self.back.disabled = True
+        self._cut = None
+        self._name_undo()
         self._refresh()
         self.done.value = look.echo("Undone: the drawer is as it was before.")
 
@@ -245,7 +295,7 @@ class CutsPanel:
         if made is None:
             self.done.value = look.problem("There is nothing to print yet: mend the entries above first.")
             return
-        title = f"Cutting of {self.fields['parts'].value.strip('()')}"
+        title = f"Cutting of {self._named()}"
         place = self.folder / "packets"
         shown = ListedCuts(made.cutting, made.marks, made.left_out)
         files = [place / f"{file_name(title)}-{paper.lower()}.pdf" for paper in PAPERS]
@@ -271,3 +321,7 @@ class CutsPanel:
         layout = made.cutting.layout
         sheets = "" if layout is None else f" {layout.verdict}."
         return f"{made.cutting.strips.verdict}.{sheets}"
+
+
+def _stock(cutting: Cutting) -> list[CutStrip | CutSheet]:
+    return [*cutting.strips.strips, *(() if cutting.layout is None else cutting.layout.sheets)]

@@ -27,8 +27,9 @@ HINT = (
     "diameter over all. Enter and the arrow keys go from row to row; cells copied in a spreadsheet can be pasted in."
 )
 FILE_HINT = "The columns are those of the table above, with heads; a head may name a unit, such as length mm."
+BEGUN = (("count", "1"), ("offcut", ""))  # what a row that was only begun has
 REPLACE, ADD = "in place of what is here", "added to what is here"
-_WIDTHS = {"kind": "6.2rem", "name": "19%", "count": "4.2rem", "offcut": "5.2rem", "note": "20%"}
+_WIDTHS = {"kind": "5.6rem", **dict.fromkeys(SIZES, "6.6rem"), "count": "4rem", "offcut": "4.4rem"}
 
 
 def _columns() -> list[dict[str, object]]:
@@ -143,7 +144,7 @@ class DrawerPanel:
         good: list[Item] = []
         faults: list[dict[str, object]] = []
         for at, given in enumerate(self.grid.cells()):
-            if any(text.strip() for key, text in given.items() if key not in ("kind", "count", "offcut")):
+            if any(text.strip() for key, text in given.items() if key != "kind" and (key, text) not in BEGUN):
                 try:
                     good.append(read_item(given, self.fields["scale"].value))
                 except BadCell as fault:
@@ -245,9 +246,15 @@ class DrawerPanel:
         except ModelMathError as reason:
             self.taken.value = look.problem(f"{name}: {reason}")
             return
-        kept = self.rows()[0] if self.fields["how"].value == ADD else []
-        self._words = self._words if kept else ""
-        self.grid.show([cells(item) for item in put_in(kept, drawer.items)])
+        good, faults = self.rows()
+        new = [cells(item) for item in drawer.items]
+        if self.fields["how"].value != ADD:
+            self._words = ""
+            self.grid.show(new)
+        elif faults:  # nothing typed is lost; equal rows join once all of them can be read
+            self.grid.show([*self.grid.cells(), *new])
+        else:
+            self.grid.show([cells(item) for item in put_in(good, drawer.items)])
         said = f"{name}: {_rows(len(drawer.items))} taken into the table; save the drawer to keep them."
         left = [f"row {each.number}: {each.message} ({each.text})" for each in bad[:SHOWN_BAD]]
         if len(bad) > SHOWN_BAD:

@@ -38,7 +38,7 @@ def test_a_row_is_typed_mended_saved_and_undone(opens, workbook_server, kind):
     page.get_by_role("button", name="Save the drawer").click()
     state(page).wait_for()
     assert page.get_by_label(f"Name, row {count}").input_value() == "HO 6x10"
-    assert page.get_by_label(f"Length, row {count}").input_value() == "279.4 mm"
+    assert page.get_by_label(f"Length, row {count}").input_value() == "11 in"
     kept = json.loads((workbook_server.folder / "drawer.json").read_text())
     assert kept["states"][kept["at"]]["items"][-1]["length_mm"] == "1397/5"  # 11 x 25.4
     page.get_by_role("button", name="Undo").click()

@@ -147,7 +147,7 @@ def test_the_other_pages_open_live(page, workbook_server, name):
         shows(card(page), "7 1/4 scale ft")
     if name == "strips":
         enter(page, "Height wanted", ".060 in")
-        shows(page.get_by_role("region", name="Best first"), ".060")
+        shows(page.get_by_role("region", name="As it is, best first"), ".060")
     assert (page.noted.faults, page.noted.console, page.noted.outside) == ([], [], [])
 
 

@@ -11,7 +11,7 @@ from modelmath.cutting import CutPart, CutStock, plan_cuts
 from modelmath.errors import DoesNotFit, UnknownChoice
 
 STRIP = "HO 6x10"
-GOALS = ("new strips", "bought", "length bought", "scrap", "cut from new strip", "longest offcut")
+GOALS = ("bought", "new strips", "length bought", "scrap", "cut from new strip", "longest offcut")
 
 
 @settings(deadline=None, max_examples=80)
@@ -92,9 +92,21 @@ def test_an_unproven_goal_says_what_could_be():
     assert stage.bound < stage.value
 
 
+def test_strip_on_hand_is_cut_before_any_is_bought():
+    """By hand: two of 254 less 1 mm trim hold 5 x 50 and 50 + 10 x 4; one bought of 355.6 would hold all of it."""
+    parts, stock = [(50, 6), (4, 10)], [(254, 2), (355.6,)]
+    plan = plan_of(parts, stock, end_trim_mm=1)
+    assert [strip.kind for strip in plan.strips] == ["on hand", "on hand"]
+    assert (plan.bought, plan.new_strips, plan.proven) == (0, 2, True)
+    assert plan.verdict == ("proven: nothing has to be bought, and no such plan cuts into fewer whole strips than 2")
+    fewer = plan_of(parts, [(254, 1), (355.6,)], end_trim_mm=1)
+    assert [strip.kind for strip in fewer.strips] == ["to buy"]
+    assert fewer.verdict == "proven: no plan buys fewer strips than 1 (any to buy 355.60 mm long)"
+
+
 def test_a_goal_is_asked_for_by_its_name():
     verdict = plan_of([(40, 2)], [(100,)]).verdicts[0]
-    assert verdict.stage("new strips").text == "New strips: 1, proven least."
+    assert verdict.stage("new strips").text == "Whole strips cut into, on hand and bought: 1, proven least."
     text = re.escape(f"goal is 'waste'; write one of {', '.join(GOALS)}.")
     with pytest.raises(UnknownChoice, match=f"^{text}$"):
         verdict.stage("waste")

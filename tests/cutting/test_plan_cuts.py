@@ -66,7 +66,7 @@ def test_kerf_examples(row):
             plan_cuts([CutPart("post", float(piece), 1, STRIP)], stock, float(kerf))
         return
     plan = plan_cuts([CutPart("post", float(piece), fit, STRIP)], stock, float(kerf))
-    said = f"proven best for these strips (any to buy {float(length):.2f} mm long): no plan uses fewer new ones than 1"
+    said = f"proven: no plan buys fewer strips than 1 (any to buy {float(length):.2f} mm long)"
     assert (plan.new_strips, plan.verdict) == (1, said)
     assert plan.strips[0].offcut_mm == Fraction(row["offcut_after_end_cut_mm"])
     assert plan_cuts([CutPart("post", float(piece), fit + 1, STRIP)], stock, float(kerf)).new_strips == 2
@@ -124,11 +124,12 @@ def test_any_plan_is_valid_and_does_not_hang_on_the_order_of_parts(sizes, rows, 
 
 
 def fewest_by_search(pieces, offcuts, on_hand, to_buy):
-    """Fewest new strips, by trying every strip for every piece; None if there is no way at all."""
-    best = none = len(pieces) + 1
+    """Fewest to buy, then fewest new strips, by trying every strip for every piece; None if there is no way at all."""
+    best = none = (len(pieces) + 1, 0)
 
-    def place(at, free, new, used_on_hand):
+    def place(at, free, bought, used_on_hand):
         nonlocal best
+        new = (bought, bought + len(used_on_hand))
         if new >= best and at < len(pieces):
             return
         if at == len(pieces):
@@ -139,12 +140,12 @@ def fewest_by_search(pieces, offcuts, on_hand, to_buy):
         for number, room in enumerate(free):
             if room >= piece and room not in tried:
                 tried.add(room)
-                place(at + 1, [*free[:number], room - piece, *free[number + 1 :]], new, used_on_hand)
+                place(at + 1, [*free[:number], room - piece, *free[number + 1 :]], bought, used_on_hand)
         for number, held in enumerate(on_hand):
             if number not in used_on_hand and held >= piece:
-                place(at + 1, [*free, held - piece], new + 1, used_on_hand | {number})
+                place(at + 1, [*free, held - piece], bought, used_on_hand | {number})
         if to_buy >= piece:
-            place(at + 1, [*free, to_buy - piece], new + 1, used_on_hand)
+            place(at + 1, [*free, to_buy - piece], bought + 1, used_on_hand)
 
     place(0, list(offcuts), 0, frozenset())
     return None if best == none else best
@@ -157,13 +158,15 @@ small = st.integers(4, 20)
 @given(st.lists(small, min_size=1, max_size=6), st.lists(small, max_size=2), st.lists(st.integers(4, 26), max_size=2))
 def test_the_bound_is_never_above_what_a_full_search_finds(pieces, offcuts, on_hand):
     best = fewest_by_search(sorted(pieces, reverse=True), offcuts, on_hand, 20)
-    assert fewest_new(pieces, offcuts, on_hand, 20) <= best
+    assert fewest_new(pieces, offcuts, on_hand, 20) <= best[1]
+    assert fewest_new(pieces, [*offcuts, *on_hand], [], 20) <= best[0]
     parts = [CutPart(f"part {at}", piece, 1, STRIP) for at, piece in enumerate(pieces)]
     stock = [CutStock(STRIP, 20)]
     stock += [CutStock(STRIP, each, 1, offcut=True) for each in offcuts] + [
         CutStock(STRIP, each, 1) for each in on_hand
     ]
-    assert plan_cuts(parts, stock).new_strips >= best
+    plan = plan_cuts(parts, stock)
+    assert (plan.bought, plan.new_strips) >= best
 
 
 @settings(max_examples=300, deadline=None)
@@ -187,7 +190,10 @@ def test_what_is_proven_and_what_is_refused_agree_with_a_full_search(pieces, off
         return
     plan = plan_cuts(parts, stock)
     check_valid(plan, parts, stock)
-    assert plan.bound <= best <= plan.new_strips
+    assert best <= (plan.bought, plan.new_strips)
+    verdict = plan.verdicts[0]
+    assert verdict.stage("bought").bound <= best[0]
+    assert plan.bought > best[0] or plan.bound <= best[1]
     assert {line.length_mm for line in plan.shopping} <= {buys}
 
 
@@ -221,8 +227,7 @@ def test_an_unproven_plan_says_so(monkeypatch):
     plan = plan_cuts([CutPart(f"width {a}", a, n, STRIP) for a, n in demand.items()], [CutStock(STRIP, 100)])
     assert plan.bound == 453 < plan.new_strips
     assert plan.verdict == (
-        f"not proven best for these strips (any to buy 100.00 mm long): the plan uses {plan.new_strips} new ones, "
-        "the bound is 453"
+        f"not proven: the plan buys {plan.new_strips} strips, and 453 might do (any to buy 100.00 mm long)"
     )
 
 
@@ -256,7 +261,10 @@ def test_an_offcut_is_never_what_is_bought():
     plan = plan_cuts(parts, stock)
     check_valid(plan, parts, stock)
     assert (plan.new_strips, plan.verdicts[0].to_buy_mm) == (2, (19,))
-    assert plan.verdict == "proven best for these strips (any to buy 19.00 mm long): no plan uses fewer new ones than 2"
+    assert plan.verdict == (
+        "proven: no plan buys fewer strips than 1 (any to buy 19.00 mm long), and no such plan cuts into fewer whole "
+        "strips than 2"
+    )
     longer = plan_cuts(parts, [*stock, CutStock(STRIP, 35)])
     assert (longer.new_strips, longer.proven) == (1, True)  # one that is bought does what the drawer's can't
 
@@ -264,7 +272,7 @@ def test_an_offcut_is_never_what_is_bought():
 def test_offcuts_alone_are_cut_but_can_not_be_bought():
     offcuts = [CutStock(STRIP, 100, 2, offcut=True)]
     plan = plan_cuts([CutPart("post", 60, 2, STRIP)], offcuts)
-    assert plan.verdict == "proven best for these strips (none to buy): all of it comes from offcuts"
+    assert plan.verdict == "all of it comes from offcuts (none to buy)"
     text = (
         "post, 60.00 mm long, does not fit: 60.00 mm too little, because no place was found for it on the HO 6x10 "
         'offcuts and no full strip is listed. Add CutStock("HO 6x10", length_mm, count=None) for strip to buy.'

@@ -208,13 +208,15 @@ def test_the_cut_plan_says_what_it_proves_and_what_to_buy():
     assert len(plan.cuts.shopping) > 0
     for each in plan.cuts.shopping:
         assert f"{each.count} × {each.stock_name}, {float(each.length_mm):.2f} mm long" in text
-    assert len(plan.cuts.sheets) > 0
+    assert len(plan.to_buy) > len(plan.cuts.shopping)
     for each in plan.to_buy:
         assert each[1:] in text
     shut = closed_up(text)
-    for strip in plan.cuts.sheets:
-        for blank in strip.blanks:
-            assert closed_up(f"{blank.count} × {blank.name} from {strip.sheet.name}") in shut
+    for strip in plan.cuts.strips:
+        for cut in strip.cuts:
+            assert closed_up(f"× {cut.part} {float(cut.length_mm):.2f} mm") in shut
+    for sheet in plan.sheet_layout.layout.sheets:
+        assert all(closed_up(piece.part) in shut for piece in sheet.pieces)
 
 
 def test_writes_one_file_for_each_paper_into_a_new_folder(tmp_path):

@@ -65,11 +65,13 @@ def test_its_plan_is_whole(name):
 def test_its_cuts_are_its_parts_and_lie_within_their_strip(name):
     found = plan(DEMOS[name])
     cut = [(piece.part, piece.length_mm) for strip in found.cuts.strips for piece in strip.cuts]
-    blanks = [each for strip in found.cuts.sheets for each in strip.blanks]
-    cut += [(each.name, each.length_mm) for each in blanks for _ in range(each.count)]
+    snapped = [piece for sheet in found.sheet_layout.layout.sheets for piece in sheet.pieces]
+    lengths = {line.part.name: line.part.cut.cut_mm for line in found.lines}
+    cut += [(piece.part, lengths[piece.part]) for piece in snapped]
+    assert all(lengths[piece.part] in (piece.length_mm, piece.width_mm) for piece in snapped)
     asked = [(line.part.name, line.part.cut.cut_mm) for line in found.lines for _ in range(line.part.count)]
     assert sorted(cut) == sorted(asked)
-    assert sum(stop.count for stop in found.cuts.stops) == len(asked)
+    assert sum(stop.count for stop in found.cuts.stops) == len(asked) - len(snapped)
     stock = {line.part.name: line.stock for line in found.lines}
     for strip in found.cuts.strips:
         place = found.cuts.end_trim_mm

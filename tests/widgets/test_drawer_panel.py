@@ -57,7 +57,7 @@ def test_a_row_is_typed_saved_undone_and_made_again(panel):
     panel.save.click()
     assert plain(panel.state.value) == "Saved: the table is what the drawer's file has."
     assert panel.grid.rows[-1]["name"] == "HO 6x10"  # as it was understood
-    assert panel.grid.rows[-1]["length"] == "279.4 mm"
+    assert panel.grid.rows[-1]["length"] == "11 in"
     assert load_drawer(panel.file).drawer.items[-1].count == 3
     assert panel.back.description == "Undo: 1 row added"
     panel.back.click()

@@ -91,12 +91,13 @@ def least_opened(problem: Problem, limits: Mapping[str, int], bound: int, value:
     unsure: int | None = None
     for tried, (opened, counts) in enumerate(_sets(problem)):
         scrap = fixed + opened
+        if tried >= MOST_SETS:
+            least = min(max(scrap, bound), value)
+            return Opened(None, least if unsure is None else unsure)
         if scrap < bound:
             continue
         if scrap >= value:
             return Opened(None, value if unsure is None else unsure)
-        if tried >= MOST_SETS:
-            return Opened(None, scrap if unsure is None else unsure)
         rows = tuple(replace(row, count=count) for row, count in zip(problem.rows, counts, strict=True))
         found = fewest_strips(replace(problem, rows=rows), limits[NEW])
         if found is not None and found.cost <= limits[NEW] and is_plan(problem, found.plan, limits):

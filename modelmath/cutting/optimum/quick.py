@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import accumulate
 
+from modelmath.cutting.optimum.fewest import quick_bound
 from modelmath.cutting.optimum.goals import BOUGHT, BOUGHT_LENGTH, FROM_NEW, NEW, SCRAP
 from modelmath.cutting.optimum.problem import Problem
 
 
-def quick_least(problem: Problem, goal: str, limits: Mapping[str, int]) -> int:
+def quick_least(problem: Problem, goal: str, limits: Mapping[str, int], least: Mapping[str, int]) -> int:
     """Return what no plan goes below by a goal, from sums alone.
 
     Parameters
@@ -20,6 +21,8 @@ def quick_least(problem: Problem, goal: str, limits: Mapping[str, int]) -> int:
         The goal. [-]
     limits : mapping of str to int
         The goals before it, at what the plan has. [-]
+    least : mapping of str to int
+        The goals before it, at what no plan goes below. [-]
 
     Returns
     -------
@@ -36,29 +39,19 @@ def quick_least(problem: Problem, goal: str, limits: Mapping[str, int]) -> int:
 
     >>> from modelmath.cutting.optimum.problem import Row
     >>> problem = Problem((30,), (6,), (Row(300, 6, "to buy", (0,)),), 2, 10, 50)
-    >>> quick_least(problem, SCRAP, {NEW: 1})
+    >>> quick_least(problem, SCRAP, {NEW: 1}, {NEW: 1})
     20
     """
     if goal == SCRAP:
-        return max(_scrap(problem), _nothing_to_keep(problem, limits))
+        return max(_scrap(problem), _nothing_to_keep(problem, limits, least))
     cut = sum(length * wanted for length, wanted in zip(problem.lengths, problem.demand, strict=True))
     if goal == FROM_NEW:
         return max(0, cut - _from_offcuts(problem))
-    on_hand = sum(row.count for row in problem.rows if row.kind == "on hand")
-    fewest_bought = max(0, _least_new(problem, limits) - on_hand)
-    if goal == BOUGHT:
-        return fewest_bought
+    if goal == NEW:
+        return quick_bound(problem)
     assert goal == BOUGHT_LENGTH
-    count = limits.get(BOUGHT, fewest_bought)
     kinds = [row.length for row in problem.rows if row.kind == "to buy"]
-    return count * min(kinds) if kinds else 0
-
-
-def _least_new(problem: Problem, limits: Mapping[str, int]) -> int:
-    """Return the new strips that any plan needs by sums, where the limit allows fewer than there are on hand."""
-    from modelmath.cutting.optimum.fewest import quick_bound
-
-    return min(limits.get(NEW, 0), quick_bound(problem))
+    return least[BOUGHT] * min(kinds) if kinds else 0
 
 
 def _scrap(problem: Problem) -> int:
@@ -71,13 +64,13 @@ def _scrap(problem: Problem) -> int:
     return problem.kerf * problem.pieces + each * (least_strips if each >= 0 else most_strips)
 
 
-def _nothing_to_keep(problem: Problem, limits: Mapping[str, int]) -> int:
+def _nothing_to_keep(problem: Problem, limits: Mapping[str, int], least: Mapping[str, int]) -> int:
     """Return what is left of new strips of one length, where even all of it together is not worth keeping."""
     if any(row.kind == "offcut" for row in problem.rows) or len({row.length for row in problem.rows}) > 1:
         return 0
     cut = sum(length * wanted for length, wanted in zip(problem.lengths, problem.demand, strict=True))
-    left = limits.get(NEW, 0) * problem.rows[0].length - cut
-    return left if left < problem.useful else 0
+    length = problem.rows[0].length
+    return max(0, least[NEW] * length - cut) if limits[NEW] * length - cut < problem.useful else 0
 
 
 def _strips(problem: Problem) -> list[tuple[int, str]]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from modelmath.cutting.optimum import offcut_sets
 from modelmath.cutting.optimum.dive import dive
@@ -20,7 +20,7 @@ from modelmath.cutting.optimum.whole import is_plan, whole_plan
 MOST_NODES = 30
 MOST_PATTERNS = 900
 MOST_DIVES = 3
-GOALS = (BOUGHT, BOUGHT_LENGTH, SCRAP, FROM_NEW)
+GOALS = (BOUGHT_LENGTH, SCRAP, FROM_NEW)
 
 
 @dataclass(frozen=True)
@@ -64,9 +64,9 @@ class Best:
 
 
 def best_plan(problem: Problem) -> Best | None:
-    """Return the best plan: fewest new strips, least scrap, most from old offcuts, the longest single offcut.
+    """Return the best plan: fewest to buy, fewest whole strips, least scrap, most from old offcuts, longest offcut.
 
-    Of new strips, those on hand go before those to buy, and of those to buy the least length.
+    Of strips to buy the least length goes before scrap.
 
     Parameters
     ----------
@@ -90,14 +90,24 @@ def best_plan(problem: Problem) -> Best | None:
     >>> [(stage.goal, stage.value, stage.proven) for stage in best.stages if stage.goal in ("new strips", "scrap")]
     [('new strips', 1, True), ('scrap', 0, True)]
     """
-    first = fewest_strips(problem)
+    # On hand costs nothing here, as an offcut does: what is left to count is what is bought.
+    first = fewest_strips(_with(problem, kind={"on hand": "offcut"}))
     if first is None:
         return None
-    stages = [Stage(NEW, first.cost, min(first.bound, first.cost))]
+    stages = [Stage(BOUGHT, first.cost, min(first.bound, first.cost))]
     search = _Later(problem, first)
+    stages.append(search.fewest_whole(stages[0]))
     stages += [search.stage(goal) for goal in GOALS]
     plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits)
     return Best(tuple(plan), (*stages, Stage(LEFT, longest, bound)))
+
+
+def _with(problem: Problem, kind: Mapping[str, str] | None = None, bought: int | None = None) -> Problem:
+    """Return the problem with rows of other kinds, or with so many at most that may be bought."""
+    rows = [replace(row, kind=(kind or {}).get(row.kind, row.kind)) for row in problem.rows]
+    if bought is not None:
+        rows = [replace(row, count=min(row.count, bought)) if row.kind == "to buy" else row for row in rows]
+    return replace(problem, rows=tuple(rows))
 
 
 class _Later:
@@ -105,15 +115,30 @@ class _Later:
 
     def __init__(self, problem: Problem, first: Fewest) -> None:
         self.problem, self.plan, self.patterns = problem, first.plan, list(first.patterns)
-        self.limits = {NEW: first.cost}
+        self.limits = {BOUGHT: first.cost}
+        self.least: dict[str, int] = {BOUGHT: min(first.bound, first.cost)}
+
+    def fewest_whole(self, bought: Stage) -> Stage:
+        """Cut into the fewest whole strips, on hand and bought, of the plans that buy as few."""
+        if not any(row.kind == "on hand" for row in self.problem.rows):
+            self.limits[NEW], self.least[NEW] = bought.value, bought.bound
+            return replace(bought, goal=NEW)
+        if bought.value == 0:
+            found = fewest_strips(_with(self.problem, bought=0))
+            if found is not None:
+                self.patterns += found.patterns
+                if found.cost < total(self.problem, NEW, self.plan):
+                    self.plan = found.plan
+                self.least[NEW] = found.bound
+        return self.stage(NEW)
 
     def stage(self, goal: str) -> Stage:
         """Improve the plan by a goal; return how good it is then."""
-        quick = quick_least(self.problem, goal, self.limits)
+        quick = max(quick_least(self.problem, goal, self.limits, self.least), self.least.get(goal, 0))
         value = total(self.problem, goal, self.plan)
         bound = quick if value <= quick else max(quick, self._improve(goal))
         value = total(self.problem, goal, self.plan)
-        self.limits[goal] = value
+        self.limits[goal], self.least[goal] = value, min(bound, value)
         return Stage(goal, value, min(bound, value))
 
     def _improve(self, goal: str) -> int:
@@ -121,7 +146,9 @@ class _Later:
         problem = self.problem
         if goal == SCRAP and offcut_sets.applies(problem):
             value = total(problem, goal, self.plan)
-            opened = offcut_sets.least_opened(problem, self.limits, quick_least(problem, goal, self.limits), value)
+            opened = offcut_sets.least_opened(
+                problem, self.limits, quick_least(problem, goal, self.limits, self.least), value
+            )
             self.plan = opened.plan or self.plan
             return opened.bound
         counts = [row.count for row in problem.rows]

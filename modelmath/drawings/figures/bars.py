@@ -46,8 +46,10 @@ def strip_bars(cuts: CutPlan, width: float) -> list[Drawing]:
 def _bar(strip: CutStrip, letters: dict[Fraction, str], trim: float, unit: float, width: float) -> Drawing:
     drawing = Drawing(width, ROW, f"Strip {strip.number}")
     words = f"Strip {strip.number}: {strip.stock_name}, {in_mm(strip.length_mm)}, {strip.kind}"
-    drawing.add(Label(0, BAR + 8, words, TEXT))
     length = float(strip.length_mm) * unit
+    left_over = f"{'keep' if strip.kept else 'scrap'} {in_mm(strip.offcut_mm)}"
+    inside = text_width(left_over, TEXT) <= float(strip.offcut_mm) * unit - 6
+    drawing.add(Label(0, BAR + 8, words if inside or not strip.offcut_mm else f"{words}; {left_over}", TEXT))
     if trim:
         drawing.add(Lines("trim", hatch(1, 2, trim * unit, BAR, 2), WASTE))
     for size_mm, run in groupby(strip.cuts, key=lambda cut: cut.length_mm):
@@ -65,8 +67,7 @@ def _bar(strip: CutStrip, letters: dict[Fraction, str], trim: float, unit: float
                 WASTE,
             )
         )
-    left_over = f"{'keep' if strip.kept else 'scrap'} {in_mm(strip.offcut_mm)}"
-    if text_width(left_over, TEXT) <= float(strip.offcut_mm) * unit - 6:
+    if inside:
         drawing.add(Label(length - 4, 2 + BAR / 2 - TEXT * 0.36, left_over, TEXT, "end"))
     return drawing
 

@@ -23,7 +23,35 @@ NEAREST = 3.2  # ticks any nearer would run together
 LEAST_STEP = 22.0  # from number to number along the rule
 
 
-def stops_on_rule(stops: tuple[StopSetting, ...], marks: Marks, width: float) -> Drawing:
+MOST_ROWS = 12  # of one figure: more is too tall for a page, and its drop lines run past too many bars
+
+
+def figures_of_stops(stops: tuple[StopSetting, ...], marks: Marks, width: float) -> list[Drawing]:
+    """Draw all settings, a dozen to a figure.
+
+    Parameters
+    ----------
+    stops : tuple of StopSetting
+        The settings of a plan. [mm]
+    marks : Marks
+        The rule they are set with. [-]
+    width : float
+        Width of each drawing. [drawing unit]
+
+    Returns
+    -------
+    list of Drawing
+        Longest first. [drawing unit]
+
+    References
+    ----------
+    None needed.
+    """
+    starts = range(0, len(stops), MOST_ROWS)
+    return [stops_on_rule(stops[first : first + MOST_ROWS], marks, width, first) for first in starts]
+
+
+def stops_on_rule(stops: tuple[StopSetting, ...], marks: Marks, width: float, first: int = 0) -> Drawing:
     """Draw a piece of each length from what stands at its edge to the mark at which the rule is set.
 
     Parameters
@@ -34,6 +62,8 @@ def stops_on_rule(stops: tuple[StopSetting, ...], marks: Marks, width: float) ->
         The rule they are set with. [-]
     width : float
         Width of the drawing. [drawing unit]
+    first : int
+        Place of the first of them among all settings of the plan, which gives it its letter. [-]
 
     Returns
     -------
@@ -44,7 +74,7 @@ def stops_on_rule(stops: tuple[StopSetting, ...], marks: Marks, width: float) ->
     ----------
     `Rule.mark_for`.
     """
-    settings = [(letter_of(number), stop, _said(marks, stop)) for number, stop in enumerate(stops)]
+    settings = [(letter_of(number), stop, _said(marks, stop)) for number, stop in enumerate(stops, start=first)]
     drawn = [each for each in settings if each[2] is not None]
     longest = max((stop.length_mm for _, stop, _ in drawn), default=Fraction(10))
     side = "end" if marks.datum == "end" else "zero mark"
@@ -53,13 +83,17 @@ def stops_on_rule(stops: tuple[StopSetting, ...], marks: Marks, width: float) ->
     drawing = Drawing(width, RULE + 12 + ROW * max(len(drawn), 1), title, said)
     left = 4.0
     unit = (width - left - 26) / float(longest * Fraction(11, 10))
-    for at, (letter, stop, text) in enumerate(reversed(drawn)):
-        low = RULE + 6 + ROW * at
+    rows = [(RULE + 6 + ROW * at, *each) for at, each in enumerate(reversed(drawn))]
+    for low, _, stop, _ in rows:  # below all bars and words
         length = float(stop.length_mm) * unit
-        drop = ((left + length, low), (left + length, RULE - 9))
-        drawing.add(Lines("drop", (drop,), DROP), Box("piece", left, low, length, BAR, OUTLINE, 0.9))
+        drawing.add(Lines("drop", (((left + length, low), (left + length, RULE - 9)),), DROP))
+    for low, letter, stop, text in rows:
+        length = float(stop.length_mm) * unit
+        drawing.add(Box("piece", left, low, length, BAR, OUTLINE, 0.9))
         pieces = f"{stop.count} {'piece' if stop.count == 1 else 'pieces'}"
-        drawing.add(Label(left + 2, low + BAR + 5, f"{letter}: {text} · {in_mm(stop.length_mm)} · {pieces}", TEXT))
+        drawing.add(
+            Label(left + 2, low + BAR + 5, f"{letter}: {text} · {in_mm(stop.length_mm)} · {pieces}", TEXT, halo=True)
+        )
     drawing.add(*_rule(marks, left, unit, width))
     return drawing
 

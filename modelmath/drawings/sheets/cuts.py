@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -11,7 +12,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTemplate
 
 from modelmath.drawings.figures.bars import strip_bars
-from modelmath.drawings.figures.stops import stops_on_rule
+from modelmath.drawings.figures.stops import figures_of_stops
 from modelmath.drawings.sheets.laid_out import layout_sheet
 from modelmath.drawings.sheets.paper import PLAIN_PAGE, bind, frame_size
 from modelmath.drawings.sheets.sketch import Sketch
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from modelmath.clearance import Marks
     from modelmath.cutting import CutPlan
     from modelmath.cutting.from_drawer import Cutting
-    from modelmath.cutting.sheets import SheetStrip
     from modelmath.job.sheet_stock import SheetAnswer
 
 SMALLER = 0.8  # of a figure whose letters are made for the screen
@@ -49,10 +49,6 @@ class Cuttable(Protocol):
     @property
     def to_buy(self) -> tuple[str, ...]:
         """The shopping list. [-]"""
-
-    @property
-    def cut_as_strips(self) -> tuple[SheetStrip, ...]:
-        """Strips to cut off a sheet for parts that no layout holds. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -91,13 +87,6 @@ class ListedCuts:
         from modelmath.job.buying import to_buy
 
         return to_buy(self.cuts, self.cutting.layout)
-
-    @property
-    def cut_as_strips(self) -> tuple[SheetStrip, ...]:
-        """Strips to cut off a sheet for parts that no layout holds. [mm]"""
-        from modelmath.job.buying import cut_as_strips
-
-        return cut_as_strips(self.cuts, self.cutting.layout)
 
 
 def cutting_pdf(plan: Cuttable, paper: str, title: str) -> bytes:
@@ -153,8 +142,9 @@ def cuts_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     `plan_cuts`.
     """
     cuts = plan.cuts
+    by_stock = table(("Stock", "What", "Parts", "Left over"), _by_stock(plan), _widths(width))
     bars = [Sketch(bar, 1.0) for bar in strip_bars(cuts, width)]
-    on_rule = Sketch(stops_on_rule(cuts.stops, plan.marks, width / SMALLER), SMALLER)
+    on_rule = [Sketch(each, SMALLER) for each in figures_of_stops(cuts.stops, plan.marks, width / SMALLER)]
     saw = f"{in_mm(cuts.kerf_mm)} lost at each cut" if cuts.kerf_mm else "nothing lost at a cut"
     kerf = f"The letters are the stops above; {saw}, {in_mm(cuts.end_trim_mm)} trimmed off one end."
     shopping = [words(sentence(each), BODY) for each in plan.to_buy]
@@ -164,8 +154,9 @@ def cuts_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     return [
         words("Cut plan", PAGE),
         _stops(plan, cuts, width),
-        *([KeepTogether([words("The stops on the rule", SECTION), on_rule])] if cuts.stops else []),
+        *([KeepTogether([words("The stops on the rule", SECTION), on_rule[0]]), *on_rule[1:]] if on_rule else []),
         *([KeepTogether([*heading, *bars[:1]]), *bars[1:]] if bars else []),
+        *([words("Cut list by stock", SECTION), by_stock] if cuts.strips else []),
         *_from_sheet(plan, cuts, width),
         KeepTogether(
             [
@@ -179,13 +170,29 @@ def cuts_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     ]
 
 
+def _widths(width: float) -> list[float]:
+    return [20 * mm, 52 * mm, width - 107 * mm, 35 * mm]
+
+
+def _by_stock(plan: Cuttable) -> list[list[Any]]:
+    """Return what is cut from each strip, and what is left of it."""
+    rows: list[list[Any]] = []
+    for strip in plan.cuts.strips:
+        parts = Counter((cut.part, cut.length_mm) for cut in strip.cuts)
+        listed = "; ".join(f"{count} × {part} {in_mm(length)}" for (part, length), count in parts.items())
+        what = f"{strip.stock_name}, {in_mm(strip.length_mm)}, {strip.kind}"
+        left = f"{in_mm(strip.offcut_mm)}, {'keep' if strip.kept else 'scrap'}"
+        rows.append([words(f"strip {strip.number}", STRONG), words(what, SMALL), words(listed, SMALL), left])
+    return rows
+
+
 def _from_sheet(plan: Cuttable, cuts: CutPlan, width: float) -> list[Flowable]:
     """Return each strip to cut off a sheet, and the pieces to cut from it."""
-    if not plan.cut_as_strips:
+    if not cuts.sheets:
         return []
     letters = {stop.length_mm: letter_of(number) for number, stop in enumerate(cuts.stops)}
     rows: list[list[Any]] = []
-    for strip in plan.cut_as_strips:
+    for strip in cuts.sheets:
         wide: list[Flowable] = [words(strip.sheet.name, STRONG)]
         if strip.width_mm is not None:
             wide += [words(f"{in_mm(strip.width_mm)} wide", SIZE), *_setting(plan, strip.width_mm)]

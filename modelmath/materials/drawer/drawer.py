@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from modelmath.errors import ModelMathError
 from modelmath.lengths.text import format_length
-from modelmath.materials.drawer.items import Item
+from modelmath.materials.drawer.items import MOST, Item
 from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
@@ -130,7 +130,8 @@ class Drawer:
             pieces, old = sum(each.count for each in strips), sum(each.count for each in strips if each.offcut)
             kinds = len({each.strip for each in strips})
             among = f", {_counted(old, 'offcut')} among them" if old else ""
-            said.append(f"{_counted(pieces, 'strip')} of {kinds} sections{among}, {format_length(whole, 'mm')} in all")
+            of = f"{_counted(pieces, 'strip')} of {_counted(kinds, 'section')}"
+            said.append(f"{of}{among}, {format_length(whole, 'mm')} in all")
         for kind, word in (("shape", "shape"), ("sheet", "piece of sheet"), ("wire", "wire"), ("strand", "strand"),
                            ("drill", "drill")):  # fmt: skip
             count = sum(each.count for each in self.items if each.kind == kind)
@@ -203,7 +204,7 @@ def _taken(items: list[Item | None], use: Use) -> int:
 
 
 def put_in(items: Sequence[Item], more: Sequence[Item]) -> tuple[Item, ...]:
-    """Return rows with some more; what is of a kind and size already there adds to its count.
+    """Return rows with some more; what is of a kind, size and note already there adds to its count.
 
     Parameters
     ----------
@@ -226,9 +227,13 @@ def put_in(items: Sequence[Item], more: Sequence[Item]) -> tuple[Item, ...]:
     [2]
     """
     rows = list(items)
+    places: dict[object, int] = {}
+    for at, row in enumerate(rows):
+        places.setdefault((row.same_as, row.note), at)
     for new in more:
-        at = next((at for at, row in enumerate(rows) if row.same_as == new.same_as), None)
-        if at is None:
+        at = places.get((new.same_as, new.note), len(rows))
+        if at == len(rows) or rows[at].count + new.count > MOST:
+            places[new.same_as, new.note] = len(rows)
             rows.append(new)
         else:
             rows[at] = replace(rows[at], count=rows[at].count + new.count)

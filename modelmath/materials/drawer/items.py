@@ -10,6 +10,7 @@ from typing import TypeVar
 from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, UnreadableLength, WrongKind
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale
+from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.drills.names import drill
 from modelmath.materials.exact import exact_mm
 from modelmath.materials.sections.shapes import parse_section
@@ -116,17 +117,20 @@ def size_text(size_mm: Fraction) -> str:
     Returns
     -------
     str
-        The same in mm, a fraction where a decimal would not end. [mm]
+        The same: whole mm in mm, what ends within three decimals of an inch in inches, all else in mm. [mm or in]
 
     References
     ----------
-    None needed.
+    Inch of 25.4 mm: NIST SP 811. Which unit suits is common practice, no source.
 
     Examples
     --------
-    >>> size_text(Fraction(3556, 10)), size_text(Fraction(1016, 3))
-    ('355.6 mm', '338-2/3 mm')
+    >>> [size_text(Fraction(size)) for size in ("280", "355.6", "96.5", "1016/3")]
+    ['280 mm', '14 in', '96.5 mm', '338-2/3 mm']
     """
+    thousandths = 1000 * size_mm / MM_PER_INCH
+    if size_mm.denominator > 1 and thousandths.denominator == 1:
+        return f"{number_text(thousandths / 1000, 0)} in"
     return f"{number_text(size_mm, 0)} mm"
 
 
@@ -186,14 +190,14 @@ def read_item(row: Mapping[str, str], scale: Scale | str | None = None) -> Item:
     Examples
     --------
     >>> read_item({"kind": "strip", "name": "6x10", "length": "11 in", "count": "2"}, "HO").said
-    'HO 6x10, 279.4 mm'
+    'HO 6x10, 11 in'
     """
     given = {column: " ".join(str(row.get(column, "")).split()) for column in COLUMNS}
     kind = given["kind"].casefold() or _guessed(given["name"])
     if kind not in KINDS:
         wrong = str(UnknownChoice("kind", given["kind"], KINDS))
         raise BadCell("kind", wrong if given["kind"] else f"nothing is written here; write one of {', '.join(KINDS)}.")
-    name = _cell("name", lambda: _name(kind, given["name"], scale))
+    name = _cell("name", lambda: read_name(kind, given["name"], scale))
     sizes: dict[str, Fraction | None] = {}
     for size in SIZES:
         sizes[size] = _cell(size, lambda size=size: _size(kind, size, given[size], scale))  # type: ignore[misc]
@@ -225,7 +229,37 @@ def _cell(column: str, read: Callable[[], T]) -> T:
         raise BadCell(column, str(reason)) from None
 
 
-def _name(kind: str, text: str, scale: Scale | str | None) -> str:
+def read_name(kind: str, text: str, scale: Scale | str | None = None) -> str:
+    """Return the name of an item as its parser gives it back.
+
+    Parameters
+    ----------
+    kind : str
+        One of `KINDS`. [-]
+    text : str
+        The name as typed. [-]
+    scale : Scale, str or None
+        The scale of strip named by scale inches alone. [-]
+
+    Returns
+    -------
+    str
+        The name. [-]
+
+    Raises
+    ------
+    UnreadableLength, UnknownScale, OutOfRange
+        If it is no name of this kind.
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> read_name("sheet", "sheet .04")
+    '.040 sheet'
+    """
     text = _words(text, "a name")
     if not text:
         expected = {"wire": "red decoder wire", "strand": ".030 fibre", "drill": "#67", "sheet": ".040 sheet"}
@@ -243,6 +277,8 @@ def _name(kind: str, text: str, scale: Scale | str | None) -> str:
 def _words(text: str, what: str) -> str:
     if len(text) > LONGEST_WORDS:
         raise OutOfRange(what, f"{len(text)} characters long", f"{LONGEST_WORDS} or fewer", "Shorten it.")
+    if any("\ud800" <= sign <= "\udfff" for sign in text):
+        raise OutOfRange(what, "broken", "text whose signs are whole", "Type it again.")
     return text
 
 

@@ -19,7 +19,7 @@ from modelmath.errors import ModelMathError
 from modelmath.files import write_whole
 from modelmath.materials.drawer.demo import demo_drawer
 from modelmath.materials.drawer.drawer import Drawer
-from modelmath.materials.drawer.items import SIZES, Item
+from modelmath.materials.drawer.items import SIZES, Item, read_name
 
 FORMAT = 1
 LARGEST = 20_000_000  # bytes
@@ -87,10 +87,19 @@ class Kept:
 
 @dataclass
 class _State:
-    """A drawer and the change that led to it."""
+    """A drawer as its rows stand in the file, the words that mark it, and the change that led to it."""
 
     what: str
-    drawer: Drawer
+    demo: str
+    rows: list[Any]
+
+    @classmethod
+    def of(cls, what: str, drawer: Drawer) -> _State:
+        return cls(what, drawer.demo, [_row(item) for item in drawer.items])
+
+    @property
+    def drawer(self) -> Drawer:
+        return Drawer(tuple(_item(row) for row in self.rows), self.demo)
 
 
 @dataclass
@@ -270,7 +279,7 @@ def _moved(file: Path, based_on: str, by: int) -> Kept:
 
 
 def _with(content: _Content, drawer: Drawer, what: str) -> _Content:
-    states = [*content.states[: content.at + 1], _State(what, drawer)][-KEPT_STATES - 1 :]
+    states = [*content.states[: content.at + 1], _State.of(what, drawer)][-KEPT_STATES - 1 :]
     return _Content(states, len(states) - 1, content.number)
 
 
@@ -282,11 +291,15 @@ def _kept(content: _Content, mark: str) -> Kept:
 
 @contextmanager
 def _locked(file: Path) -> Iterator[None]:
-    """Keep every other page from writing; a lock left by one that died is free again."""
+    """Keep every other page from writing; a lock left by one that died is free again.
+
+    The lock lies beside the file itself, whatever links lead to it.
+    """
     from filelock import FileLock, Timeout
 
-    lock = FileLock(str(file.with_name(f".{file.name}.lock")), timeout=WAIT_S)
     try:
+        real = file.resolve()
+        lock = FileLock(str(real.with_name(f".{real.name}.lock")), timeout=WAIT_S)
         file.parent.mkdir(parents=True, exist_ok=True)
         lock.acquire()
     except Timeout:
@@ -311,7 +324,7 @@ def _read(file: Path) -> tuple[_Content, str]:
             raise DrawerFault(file.name, f"it is larger than {LARGEST // 1_000_000} MB", "put it elsewhere")
         raw = file.read_bytes()
     except FileNotFoundError:
-        return _Content([_State("", demo_drawer())], 0), ""
+        return _Content([_State.of("", demo_drawer())], 0), ""
     except OSError as fault:
         reason = (fault.strerror or "the system refuses").lower()
         raise DrawerFault(file.name, f"it can't be read: {reason}", "check whether you may open it") from None
@@ -323,7 +336,7 @@ def _read(file: Path) -> tuple[_Content, str]:
         content = _understood(found)
     except DrawerFault:
         raise
-    except (ValueError, TypeError, KeyError, AttributeError, ZeroDivisionError, RecursionError) as fault:
+    except (ValueError, TypeError, KeyError, AttributeError, ArithmeticError, RecursionError) as fault:
         problem = f"it holds no drawer that can be read ({type(fault).__name__})"
         advice = "move it away to begin a new drawer, or put back a copy; it was left as it is"
         raise DrawerFault(file.name, problem, advice) from None
@@ -331,32 +344,41 @@ def _read(file: Path) -> tuple[_Content, str]:
 
 
 def _understood(found: Any) -> _Content:
-    states = [
-        _State(str(each["what"]), Drawer(tuple(_item(row) for row in each["items"]), str(each["demo"])))
-        for each in found["states"]
-    ]
+    if type(found["format"]) is not int:
+        raise TypeError("format")
+    states = [_State(_text(each["what"]), _text(each["demo"]), each["items"]) for each in found["states"]]
     at, number = found["at"], found["number"]
     if not (type(at) is type(number) is int and 0 <= at < len(states)):
         raise ValueError("at")
+    _ = states[at].drawer  # only the present state is looked at whole; the others when they are gone back to
     return _Content(states, at, number)
 
 
+def _text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise TypeError("text")
+    return value
+
+
 def _written(file: Path, content: _Content) -> Kept:
-    found = {
-        "format": FORMAT,
-        "number": content.number + 1,
-        "at": content.at,
-        "states": [
-            {"what": each.what, "demo": each.drawer.demo, "items": [_row(item) for item in each.drawer.items]}
-            for each in content.states
-        ],
-    }
-    raw = (json.dumps(found, indent=1, ensure_ascii=False) + "\n").encode()
+    raw = _raw(content)
+    while len(raw) > LARGEST and content.at > 0:  # the oldest states go first
+        content = _Content(content.states[1:], content.at - 1, content.number)
+        raw = _raw(content)
+    if len(raw) > LARGEST:
+        problem = f"it would be larger than {LARGEST // 1_000_000} MB"
+        raise DrawerFault(file.name, problem, "keep fewer rows; nothing was changed")
     try:
         write_whole(file, raw)
     except OSError as fault:
         raise _refused(file, fault) from None
     return _kept(content, sha256(raw).hexdigest())
+
+
+def _raw(content: _Content) -> bytes:
+    states = [{"what": each.what, "demo": each.demo, "items": each.rows} for each in content.states]
+    found = {"format": FORMAT, "number": content.number + 1, "at": content.at, "states": states}
+    return (json.dumps(found, indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def _row(item: Item) -> dict[str, Any]:
@@ -373,10 +395,9 @@ def _row(item: Item) -> dict[str, Any]:
 
 
 def _item(row: dict[str, Any]) -> Item:
-    sizes = {f"{size}_mm": Fraction(row[f"{size}_mm"]) for size in SIZES if f"{size}_mm" in row}
+    sizes = {f"{size}_mm": Fraction(_text(row[f"{size}_mm"])) for size in SIZES if f"{size}_mm" in row}
+    name = read_name(_text(row["kind"]), _text(row["name"]))
     offcut = row.get("offcut", False)
     if not isinstance(offcut, bool):
         raise TypeError("offcut")
-    return Item(
-        str(row["kind"]), str(row["name"]), count=row["count"], offcut=offcut, note=str(row.get("note", "")), **sizes
-    )
+    return Item(row["kind"], name, count=row["count"], offcut=offcut, note=_text(row.get("note", "")), **sizes)

@@ -13,12 +13,13 @@ from fractions import Fraction
 
 from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
+from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
 from modelmath.materials.picking.held import check_count, pieces_held
 from modelmath.materials.picking.wanted import USES, Wanted
 from modelmath.materials.sections.series import strip_series
-from modelmath.materials.sections.sheets import Sheet, pick_sheets
+from modelmath.materials.sections.sheets import SHEET_SERIES, Sheet, pick_sheets
 from modelmath.materials.sections.strips import SERIES, Strip
 
 # Common practice, no source; each is a default that the caller may change.
@@ -72,6 +73,7 @@ def pick_strips(
     scale: Scale | str | None = None,
     width_mm: Fraction | float | None = None,
     drawer: Sequence[StockStrip] = (),
+    sheets: Sequence[StockSheet] = (),
     stout_mm: Fraction | float | None = None,
     tolerance_mm: Fraction | float = TOLERANCE_MM,
     sand_mm: Fraction | float | None = None,
@@ -103,6 +105,8 @@ def pick_strips(
         Least size of the section the other way than the height; across, the shell's inside width. [mm]
     drawer : sequence of StockStrip
         What is on hand. [mm]
+    sheets : sequence of StockSheet
+        Sheet on hand, for what no strip spans. [mm]
     stout_mm : Fraction, float or None
         Least thickness; by default 1.5 on end, 1.0 across, else no limit. [mm]
     tolerance_mm : Fraction or float
@@ -164,10 +168,13 @@ def pick_strips(
     offered = [strip for strip in strip_series(wanted.scale, chosen) if strip not in held]
     picks = (_by_section if wanted.by_section else _by_length)(wanted, list(held), offered)
     if use == "across":
-        picks += _from_sheet(wanted, chosen)
+        picks += _from_sheet(wanted, chosen, sheets)
     if not picks:
         raise wanted.nothing_stout([*held, *offered])
-    picks = [replace(pick, remark=_remark(held[pick.strip], count)) if pick.in_drawer else pick for pick in picks]
+    picks = [
+        replace(pick, remark=_remark(held[pick.strip], count)) if pick.in_drawer and not pick.from_sheet else pick
+        for pick in picks
+    ]
     return sorted(picks, key=lambda pick: (not pick.in_drawer, bool(pick.remark)))[:most]
 
 
@@ -280,18 +287,29 @@ def _pick(strip: Strip, wanted: Wanted, in_drawer: bool) -> StripPick:
     return StripPick(strip.name, strip, in_drawer, float(error), in_scale, wanted.advice(strip))
 
 
-def _from_sheet(wanted: Wanted, chosen: Sequence[str]) -> list[StripPick]:
+def _from_sheet(wanted: Wanted, chosen: Sequence[str], held: Sequence[StockSheet]) -> list[StripPick]:
     """Return blanks cut from sheet, the thinnest that is stout enough first; a shell is wider than most strip."""
+    own = {each.sheet for each in held if _holds(each, wanted) and each.sheet.thickness_mm >= wanted.stout_mm}
     try:
-        sheets = pick_sheets(wanted.stout_mm, chosen)
+        sold = pick_sheets(wanted.stout_mm, chosen) if set(chosen) & set(SHEET_SERIES) else []
     except DoesNotFit:
-        return []
+        sold = []
+    sheets = sorted(own, key=lambda sheet: (sheet.thickness_mm, sheet.name)) + [
+        each for each in sold if each not in own
+    ]
     width = wanted.width_mm
     blanks = [
         (sheet, Strip(sheet.series, sheet.thickness_mm, width)) for sheet in sheets if sheet.thickness_mm <= width
     ]
     in_scale = 0.0 if wanted.scale else None
     return [
-        StripPick(sheet.name, blank, False, 0.0, in_scale, wanted.advice_for_sheet(sheet), sheet)
+        StripPick(sheet.name, blank, sheet in own, 0.0, in_scale, wanted.advice_for_sheet(sheet), sheet)
         for sheet, blank in blanks
     ]
+
+
+def _holds(stock: StockSheet, wanted: Wanted) -> bool:
+    """Return whether a piece of sheet is large enough for one part, either way round."""
+    short, long = sorted((stock.length_mm, stock.width_mm))
+    low, high = sorted((wanted.height_mm, wanted.width_mm))
+    return low <= short and high <= long

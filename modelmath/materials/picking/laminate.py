@@ -184,6 +184,10 @@ def laminate(
         _or(glue_line_mm, "glue_line_mm", made_to("glue line").thickness_mm),
         _or(glue_tolerance_mm, "glue_tolerance_mm", made_to("glue line").tolerance_mm),
     )
+    thickest = max((layer.thickness_mm for layer in layers), default=Fraction(0))
+    if layers and height > 2 * most_layers * (thickest + search.glue_line_mm) + search.above_mm + search.below_mm:
+        # Far out of reach: nothing is looked for.
+        raise _too_high(height, most_layers, thickest)
     found = search.best(most)
     if not found:
         raise _nothing(search)
@@ -239,6 +243,12 @@ class _Made:
                     for sheet in pick_sheets(0, each)
                     if (each, sheet.thickness_mm) not in best and sheet.thickness_mm <= (width or height)
                 )
+
+
+def _too_high(height: Fraction, most_layers: int, thickest: Fraction) -> OutOfRange:
+    given, most = mm_text(height), mm_text(most_layers * thickest)
+    expected = f"at most about {most}, {most_layers} layers of the thickest there is, {mm_text(thickest)}"
+    return OutOfRange("height_mm", given, expected, "Cut strip to length and stand it on end instead.")
 
 
 def _nothing(search: Search) -> ModelMathError:

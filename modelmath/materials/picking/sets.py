@@ -360,7 +360,7 @@ class _Choice:
                     break
                 taken = (taken - 1) & rest
         chosen = least[(1 << len(self.groups)) - 1][1]
-        return tuple(self._stock(mask) for mask in chosen)
+        return tuple(self._stock(mask) for mask in sorted(chosen, key=lambda mask: min(self._members(mask))))
 
     def _stock(self, mask: int) -> SetStock:
         single = self.singles[mask]
@@ -376,8 +376,8 @@ class _Choice:
 
 def _alike(wanted: list[Wanted]) -> list[list[int]]:
     """Group parts that ask the same of a strip: of what is cut to length, the length is no matter."""
-    groups: dict[object, list[int]] = {}
+    groups: dict[tuple[str, Fraction, Fraction, Fraction], list[int]] = {}
     for place, each in enumerate(wanted):
-        asked = (each.use, each.height_mm if each.by_section else None, each.width_mm, each.stout_mm)
+        asked = (each.use, each.height_mm if each.by_section else Fraction(0), each.width_mm, each.stout_mm)
         groups.setdefault(asked, []).append(place)
-    return list(groups.values())
+    return [groups[asked] for asked in sorted(groups)]  # so the order in which parts are listed is no matter

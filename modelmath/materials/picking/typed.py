@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from modelmath.errors import WrongKind
+from modelmath.errors import OutOfRange, WrongKind, shown
 from modelmath.lengths.lines import BadLine, columns_of, read_lines
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale
@@ -17,6 +17,7 @@ from modelmath.materials.sections.sheet_names import parse_sheet
 from modelmath.materials.sections.strips import parse_strip
 
 MOST_LINES = 200
+MOST_PIECES = 2_000  # of one thing: more is a slip
 PART = "post; 31.5 mm; on end; 4"
 WASHER = "washer; 0.5 mm; 0.05 mm; 4, or a name alone, such as .010 sheet"
 STOCK = "HO 6x10; 280 mm; 2"
@@ -163,8 +164,10 @@ def _columns(columns: list[str], least: int, most: int, expected: str, example: 
 def _count(text: str) -> int | None:
     if not text:
         return None
-    if not text.isdecimal():
-        raise WrongKind("the count", repr(text), "a whole number", "Write how many there are, such as 4.")
+    if not text.isascii() or not text.isdecimal():
+        raise WrongKind("the count", shown(text), "a whole number", "Write how many there are, such as 4.")
+    if len(text) > 9 or int(text) > MOST_PIECES:
+        raise OutOfRange("the count", shown(text), f"{MOST_PIECES} or fewer", "Write how many there are, such as 4.")
     return check_count(int(text))
 
 

@@ -194,6 +194,8 @@ def parse_strip(text: str, scale: Scale | str | None = None) -> Strip:
         if unit is None and (sure or (min(numbers) >= 1 and not any(side.shows_inches for side in name.sides))):
             return _made("scale lumber", numbers, of.mm_per_inch, of.name)
         raise _ambiguous(name, of)
+    if unit == "in" and not sure and all(side.whole for side in name.sides):
+        raise _large(name, numbers, None if scale is None else scale_of(scale))
     if unit is not None and not sure:
         return _made("metric" if unit == "mm" else "decimal inch", numbers, UNIT_MM[unit])
     if not sure and all(side.shows_inches for side in name.sides):
@@ -247,6 +249,17 @@ def _scale(lead: str, tail: str, given: str) -> tuple[str, bool]:
 def _made(series: str, numbers: list[Fraction], unit_mm: Fraction, scale: str | None = None) -> Strip:
     thickness, width = sorted(number * unit_mm for number in numbers)
     return Strip(series, thickness, width, scale)
+
+
+def _large(name: _Name, numbers: list[Fraction], given: Scale | None) -> AmbiguousName:
+    """Return the question whether scale inches are meant: no strip is an inch thick."""
+    scale = given or scale_of("HO")
+    strips = (
+        _made("scale lumber", numbers, scale.mm_per_inch, scale.name),
+        _made("decimal inch", numbers, MM_PER_INCH),
+    )
+    hint = "with your own scale in place of HO" if given is None else ""
+    return AmbiguousName(name.given, ("scale inches", "real inches"), tuple(each.name for each in strips), hint)
 
 
 def _ambiguous(name: _Name, given: Scale | None) -> AmbiguousName:

@@ -47,10 +47,15 @@ function render({ model, el }) {
     const text = (event.clipboardData || window.clipboardData).getData("text");
     if (!/[\t\n]/.test(text.trimEnd())) return;
     event.preventDefault();
-    text.replace(/\r/g, "").replace(/\n+$/, "").split("\n").forEach((line, down) => {
+    const lines = text.replace(/\r/g, "").replace(/\n+$/, "").split("\n").map((line) => line.split("\t"));
+    const named = (cell) => columns.find((column) => column.label.toLowerCase() === cell.trim().toLowerCase());
+    // A first line of headings tells which column is which.
+    const headed = lines.length > 1 && lines[0].every((cell) => !cell.trim() || named(cell));
+    const filled = headed ? lines[0].map(named) : columns.slice(place);
+    lines.slice(headed ? 1 : 0).forEach((line, down) => {
       if (row + down >= rows.length) rows.push(blank(columns, rows[rows.length - 1]));
-      line.split("\t").forEach((cell, right) => {
-        const column = columns[place + right];
+      line.forEach((cell, right) => {
+        const column = filled[right];
         if (column) rows[row + down][column.key] = cell.trim();
       });
     });

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 
+_ARGUMENT = re.compile(r"(?<![A-Za-z_'\"])(the )?\b([a-z]+(?:_[a-z]+)*)_mm\b(?!=)")
 LAST = "These sizes are for the last entries that gave a result."
 STYLE = """
 <style>
@@ -113,7 +115,12 @@ def sizes(ways: Iterable[str]) -> str:
 
 def problem(value: str) -> str:
     """Return a message beside a field, announced to a screen reader."""
-    return f'<span class="mm-bad" role="alert">{text(value)}</span>'
+    return f'<span class="mm-bad" role="alert">{text(in_words(value))}</span>'
+
+
+def in_words(value: str) -> str:
+    """Return a message with the names of a function's arguments, such as ``gap_tolerance_mm``, as words."""
+    return _ARGUMENT.sub(lambda found: f"{'' if found[1] else 'the '}{found[2].replace('_', ' ')}", value)
 
 
 def bullets(items: Iterable[object], numbered: bool = False) -> str:

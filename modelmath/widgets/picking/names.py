@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import ipywidgets as w
 
 from modelmath.errors import ModelMathError
@@ -50,20 +52,26 @@ class Names:
 def _of_strip(strip: Strip, scale: str) -> str:
     stands = represents(strip, scale)
     nominal = (
-        f"It is {float(stands.thickness_scale_in):.2f} x {float(stands.width_scale_in):.2f} {scale} scale inches; the "
-        f"nearest lumber is {stands.lumber.name}."
+        f"It is {float(stands.thickness_scale_in):.2f} x {float(stands.width_scale_in):.2f} {scale} scale inches"
+        + ("." if stands.error.exact else f"; the nearest lumber is {stands.lumber.name}.")
     )
     said = f"{strip.name} is {size(strip.thickness_mm)} thick and {size(strip.width_mm)} wide."
     scales = list(dict.fromkeys([*USUAL_SCALES, scale]))
     rows = [
-        (each.strip.name, "exactly" if each.exact else f"{off(each.thickness_error_mm)}, "
-         f"{each.thickness_error_percent:+.1f} %", "exactly" if each.exact else f"{off(each.width_error_mm)}, "
-         f"{each.width_error_percent:+.1f} %")
+        (
+            each.strip.name,
+            _error(each.thickness_error_mm, each.thickness_error_percent),
+            _error(each.width_error_mm, each.width_error_percent),
+        )
         for each in equivalents(strip, scales)
-    ]  # fmt: skip
+    ]
     heads = ("Nearest of each series", "Thickness is off by", "Width is off by")
     card = f'<div class="mm-card" role="status">{look.paragraph(said)}{look.paragraph(nominal)}</div>'
     return card + look.table("What it is elsewhere", heads, rows)
+
+
+def _error(error_mm: Fraction, percent: float) -> str:
+    return f"{off(error_mm)}, {percent:+.1f} %" if error_mm else "nothing"
 
 
 def _of_sheet(sheet: Sheet) -> str:

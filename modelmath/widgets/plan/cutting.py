@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from modelmath.drawings.sizes import sentence
 from modelmath.errors import OutOfRange
 from modelmath.job.buying import to_buy
 from modelmath.lengths.text import format_length
@@ -29,10 +30,10 @@ def in_short(cutting: Cutting) -> str:
         left = f"{format_length(cuts.longest_offcut_mm, 'mm')} longest" if cuts.longest_offcut_mm else "none"
         scrap = format_length(cuts.scrap_mm, "mm")
         rows.append(("Left over", f"scrap {scrap} in all; offcuts to keep: {left}", ""))
-        rows.append(("How good that is", f"{cuts.verdict}.", ""))
+        rows.append(("How good that is", f"{sentence(cuts.verdict)} {_later(cuts)}".strip(), ""))
     if layout is not None:
         rows.append(("Sheet", _counts(layout.new_sheets, "sheet", [sheet.kind for sheet in layout.sheets]), "mm-big"))
-        rows.append(("How good that is", f"{layout.verdict}.", ""))
+        rows.append(("How good that is", f"{sentence(layout.verdict)} Of its scrap and offcuts nothing is proven.", ""))
     body = "".join(f'<dt>{look.text(label)}</dt><dd class="{css}">{look.text(said)}</dd>' for label, said, css in rows)
     return f'<div class="mm-card" role="status"><dl>{body}</dl></div>' if rows else ""
 
@@ -47,6 +48,15 @@ def _counts(whole: int, word: str, kinds: list[str]) -> str:
     return f"{whole} whole {word}{'' if whole == 1 else 's'}, {buy} to buy" + (f"; {offcuts}" if old else "")
 
 
+def _later(cuts: CutPlan) -> str:
+    """Return which of scrap and longest offcut are proven too, over all kinds of strip."""
+    said = []
+    for goal, words in (("scrap", "the least scrap"), ("longest offcut", "the longest offcut")):
+        proven = all(verdict.stage(goal).proven for verdict in cuts.verdicts)
+        said.append(f"{words}{'' if proven else ' not'} proven")
+    return f"{', '.join(said).capitalize()}."
+
+
 def goals(cutting: Cutting) -> str:
     """Return each goal in turn, for each kind of strip, with what is proven."""
     rows = [
@@ -54,12 +64,14 @@ def goals(cutting: Cutting) -> str:
         for verdict in cutting.strips.verdicts
         for at, stage in enumerate(verdict.stages, start=1)
     ]
-    return look.table("Goals, each among the plans as good by those before it", ("Strip", "Rank", "How good"), rows)
+    if cutting.layout is not None:
+        rows += [(verdict.stock_name, 1, sentence(verdict.text)) for verdict in cutting.layout.verdicts]
+    return look.table("Goals, each among the plans as good by those before it", ("Stock", "Rank", "How good"), rows)
 
 
 def stops(cuts: CutPlan, marks: Marks | None) -> str:
     """Return the stop settings: where to set the rule, and every piece to cut before it is moved."""
-    from modelmath.drawings.figures.stops import stops_on_rule
+    from modelmath.drawings.figures.stops import figures_of_stops
     from modelmath.drawings.svg import to_svg
     from modelmath.drawings.template import letter_of
 
@@ -79,7 +91,9 @@ def stops(cuts: CutPlan, marks: Marks | None) -> str:
         rows.append((letter_of(number), setting, format_length(stop.length_mm, "mm"), listed))
     heads = ("Stop", "Set the rule at", "Length", "Pieces, all at this stop before it is moved")
     table = look.table("Stops, longest first", heads, rows, "mm-advice")
-    return table if marks is None else table + _figure(to_svg(stops_on_rule(cuts.stops, marks, WIDE), WIDE))
+    if marks is None:
+        return table
+    return table + "".join(_figure(to_svg(each, WIDE)) for each in figures_of_stops(cuts.stops, marks, WIDE))
 
 
 def _setting(marks: Marks, length: object) -> str:

@@ -87,7 +87,7 @@ def cut_list(plan: Plan) -> str:
     nothing = "" if plan.cuts.made_up else "All of it is in the drawer."
     said = [f"To buy: {'; '.join(buy)}." if buy else nothing, plan.cuts.made_up_text]
     how_good = look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft")
-    sheets = "".join(look.paragraph(strip.text) for strip in plan.cut_as_strips)
+    sheets = "".join(look.paragraph(strip.text) for strip in plan.cuts.sheets)
     if plan.sheet_layout.layout is not None:
         sheets += look.paragraph(LAID_OUT)
     return parts + sheets + how_good + "".join(look.paragraph(each) for each in said if each)

@@ -55,8 +55,8 @@ def test_a_table_of_ones_own_with_other_heads_and_units():
     )
     drawer, bad = read_drawer(text)
     assert [(each.said, each.count) for each in drawer.items] == [
-        ("HO 6x10, 279.4 mm", 2),
-        (".040 sq, 355.6 mm", 1),
+        ("HO 6x10, 11 in", 2),
+        (".040 sq, 14 in", 1),
         ("HO 6x10, 96.5 mm", 1),
     ]
     assert bad == []
