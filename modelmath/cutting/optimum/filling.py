@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-LONGEST_TABLE = 600_000  # steps along the strip; beyond, searching is quicker
-MOST_NODES = 200_000  # of one search; it then says that it is not proven
+LONGEST_TABLE = 120_000  # steps along the strip; beyond, searching is quicker
+MOST_NODES = 10_000  # of one search; it then says that it is not proven
 LARGEST_WHOLE = 2**62
 
 Filling = tuple[Any, list[int]]

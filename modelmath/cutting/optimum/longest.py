@@ -9,12 +9,16 @@ from modelmath.cutting.optimum.problem import Pattern, Problem
 from modelmath.cutting.optimum.whole import is_plan, plan_that_keeps
 
 LEFT = "longest offcut"
-MOST_PATTERNS = 800  # up to which all of a problem's patterns are looked at
-MOST_NODES = 40
+MOST_PATTERNS = 300  # up to which all of a problem's patterns are looked at
+MOST_NODES = 8
 
 
 def longest_left(
-    problem: Problem, plan: Sequence[Pattern], known: Sequence[Pattern], limits: Mapping[str, int]
+    problem: Problem,
+    plan: Sequence[Pattern],
+    known: Sequence[Pattern],
+    limits: Mapping[str, int],
+    least: Mapping[str, int],
 ) -> tuple[list[Pattern], int, int]:
     """Return a plan with the longest single offcut that is found, its length, and what none goes above.
 
@@ -26,6 +30,8 @@ def longest_left(
         A plan within the limits; patterns met while it was looked for. [-]
     limits : mapping of str to int
         Most of each other goal. [-]
+    least : mapping of str to int
+        Of each other goal what no plan within the limits goes below. [-]
 
     Returns
     -------
@@ -41,12 +47,12 @@ def longest_left(
     >>> from modelmath.cutting.optimum.problem import Row
     >>> problem = Problem((40, 30), (2, 2), (Row(100, 9, "to buy", (0,)),), 0, 0, 15)
     >>> even = [Pattern(0, ((0, 1), (1, 1)))] * 2
-    >>> longest_left(problem, even, even, {"new strips": 2, "scrap": 0})[1:]
+    >>> longest_left(problem, even, even, {"new strips": 2, "scrap": 0}, {"scrap": 0})[1:]
     (60, 60)
     """
     best = list(plan)
     value = _kept(problem, best)
-    bound = _most(problem, limits)
+    bound = most_left(problem, limits, least)
     if bound < problem.useful:
         bound = 0
     if value >= bound:
@@ -72,8 +78,27 @@ def _kept(problem: Problem, plan: Sequence[Pattern]) -> int:
     return left if left >= problem.useful else 0
 
 
-def _most(problem: Problem, limits: Mapping[str, int]) -> int:
-    """Return what no offcut is longer than: a strip less its shortest piece, and all that is left of all strips."""
+def most_left(problem: Problem, limits: Mapping[str, int], least: Mapping[str, int]) -> int:
+    """Return what no offcut is longer than: a strip less its shortest piece, and all that is left of all strips.
+
+    Parameters
+    ----------
+    problem : Problem
+        The problem. [-]
+    limits : mapping of str to int
+        Most of each other goal. [-]
+    least : mapping of str to int
+        Of each other goal what no plan within the limits goes below. [-]
+
+    Returns
+    -------
+    int
+        The bound. [unit of the problem]
+
+    References
+    ----------
+    Sums; no source needed.
+    """
     shortest = min(problem.sizes)
     usable = [
         row.length - problem.trim - shortest
@@ -90,7 +115,7 @@ def _most(problem: Problem, limits: Mapping[str, int]) -> int:
     new = max((row.length for row in problem.rows if row.kind != "offcut"), default=0) * limits.get(NEW, problem.pieces)
     if BOUGHT_LENGTH in limits and not any(row.kind == "on hand" for row in problem.rows):
         new = min(new, limits[BOUGHT_LENGTH])
-    scrap = limits.get(SCRAP, 0) if not offcuts and problem.useful else 0
+    scrap = least.get(SCRAP, 0) if not offcuts and problem.useful else 0
     return max(0, min(most, offcuts + new - cut - (scrap if _one_length(problem) else 0)))
 
 

@@ -98,7 +98,7 @@ def best_plan(problem: Problem) -> Best | None:
     search = _Later(problem, first)
     stages.append(search.fewest_whole(stages[0]))
     stages += [search.stage(goal) for goal in GOALS]
-    plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits)
+    plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits, search.least)
     return Best(tuple(plan), (*stages, Stage(LEFT, longest, bound)))
 
 
