@@ -216,6 +216,15 @@ def test_the_sheets_are_printed_for_both_papers(panel, tmp_path, own):
         assert ("320.00 mm" in text) is own
 
 
+def test_many_different_lengths_are_printed(panel, tmp_path):
+    listed(panel, *(f"part {at}; {20 + at / 2} mm; 1; HO 6x10" for at in range(60)))
+    panel.paper.click()
+    assert 'role="alert"' not in panel.done.value
+    with pdfplumber.open(tmp_path / "packets" / "cutting-of-my-parts-letter.pdf") as pdf:
+        text = " ".join(page.extract_text() for page in pdf.pages)
+    assert all(f"1 × part {at}" in text for at in range(60))
+
+
 def test_nothing_is_printed_before_there_is_a_plan(panel, tmp_path):
     panel.fields["kerf"].value = "thin"
     panel.paper.click()

@@ -168,6 +168,21 @@ def test_a_file_is_taken_in_place_of_the_table_or_added_to_it(panel, ending, wri
     assert [row["count"] for row in panel.grid.rows] == ["6", "2"]
 
 
+def test_adding_a_file_loses_nothing_that_is_typed(panel):
+    edit(panel, 0, length="280", count="9")  # no unit: it can't be read yet
+    panel.fields["how"].value = ADD
+    before = len(panel.grid.rows)
+    upload(panel, "more.csv", b"kind;name\ndrill;#80\n")
+    assert len(panel.grid.rows) == before + 1
+    assert panel.grid.rows[0]["count"] == "9"
+    assert [fault["row"] for fault in panel.grid.faults] == [0]
+
+
+def test_a_count_without_a_name_is_no_row_that_was_only_begun(panel):
+    add(panel, kind="drill", count="12")
+    assert "name" in panel.grid.faults[0]["message"]
+
+
 def test_rows_of_a_file_that_can_t_be_read_are_listed(panel):
     upload(panel, "mine.csv", b"kind;name;length\nstrip;HO 6x10;280 mm\nstrip;HO 6x10;280\n")
     assert "1 row of the file can't be read and is left out:" in plain(panel.taken.value)

@@ -22,6 +22,7 @@ def fewest_new(
     on_hand: Sequence[Sides],
     to_buy: Sequence[Sides],
     enough: int,
+    most_bought: int | None = None,
 ) -> int:
     """Lower bound on new sheets: full ones on hand and bought ones; offcuts are free.
 
@@ -35,6 +36,8 @@ def fewest_new(
         Sides of each kind that can be bought, as many as needed. [same unit]
     enough : int
         A bound that says all that is wanted, such as what a layout uses: none better is looked for. [-]
+    most_bought : int or None
+        How many of the new ones are bought at most; None for as many as it takes. [-]
 
     Returns
     -------
@@ -63,7 +66,7 @@ def fewest_new(
     of_width = list(_functions(max(b for _, b in sheets), {b for ways, _ in parts for _, b in ways}))
     best = 0
     for first, second in product(of_length, of_width):
-        best = max(best, _count(first, second, parts, usable, on_hand, to_buy))
+        best = max(best, _count(first, second, parts, usable, on_hand, to_buy, most_bought))
         if best >= enough:
             break
     return best
@@ -114,6 +117,7 @@ def _count(
     offcuts: Iterable[Sides],
     on_hand: Iterable[Sides],
     to_buy: Iterable[Sides],
+    most_bought: int | None,
 ) -> int:
     """Return how many new sheets it takes by value: offcuts first, then those worth most."""
 
@@ -121,12 +125,13 @@ def _count(
         return first(sides[0]) * second(sides[1])
 
     missing = sum(count * min(map(worth, ways)) for ways, count in parts) - sum(map(worth, offcuts))
-    used, each = 0, max(map(worth, to_buy), default=0)
+    used, bought, each = 0, 0, max(map(worth, to_buy), default=0)
     for held in sorted(map(worth, on_hand), reverse=True):
-        if missing <= 0 or held <= each:
+        while missing > 0 and each >= held and each > 0 and bought != most_bought:
+            missing, used, bought = missing - each, used + 1, bought + 1
+        if missing <= 0:
             break
-        missing -= held
-        used += 1
+        missing, used = missing - held, used + 1
     return used + (-(-missing // each) if missing > 0 and each > 0 else 0)
 
 

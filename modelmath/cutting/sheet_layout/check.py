@@ -9,7 +9,7 @@ from modelmath.cutting.sheet_layout.stock import SheetPart, SheetStock
 from modelmath.errors import DoesNotFit, OutOfRange
 
 THICKNESSES = 3  # least width that snaps off cleanly, in thicknesses: common practice, no source
-SAW = "Saw it: give kerf_mm, and least_snap_mm=0"
+SMALLER = "allow a smaller least snap width, if you can snap that"
 
 
 def check_equal_sets(parts: Sequence[SheetPart]) -> None:
@@ -145,7 +145,7 @@ def check_parts(
             kept = "" if part.may_turn else ", and the part may not be turned"
             raise DoesNotFit(what, float(short), nearest + kept, "List a larger sheet, or make the part of two.")
         cause = f"{nearest}, which leaves {float(left):.2f} mm to snap off, and the least is {float(least):.2f} mm"
-        raise DoesNotFit(what, float(short), cause, f"{SAW}; or list a sheet of another size.")
+        raise DoesNotFit(what, float(short), cause, f"List a sheet of another size; or {SMALLER}.")
 
 
 def check_narrow(name: str, parts: Sequence[SheetPart], least: Fraction) -> None:
@@ -173,7 +173,7 @@ def check_narrow(name: str, parts: Sequence[SheetPart], least: Fraction) -> None
         narrow = min(part.length_mm, part.width_mm)
         if narrow < least:
             cause = f"what is snapped off {name} has to be {float(least):.2f} mm wide at least"
-            remedy = f"{SAW}; or cut it from strip."
+            remedy = f"Cut it from strip or with a saw; or {SMALLER}."
             raise DoesNotFit(f"{part.name}, {_sides(part)},", float(least - narrow), cause, remedy)
 
 
@@ -207,7 +207,7 @@ def check_width(parts: Sequence[SheetPart], width: Fraction, least: Fraction, ke
             raise DoesNotFit(what, float(-max(rests)), wide + kept, "Take a wider sheet, or make the part of two.")
         left = max(rests) - kerf
         cause = f"{wide}, which leaves {float(left):.2f} mm to snap off, and the least is {float(least):.2f} mm"
-        raise DoesNotFit(what, float(least - left), cause, f"{SAW}; or take a sheet of another width.")
+        raise DoesNotFit(what, float(least - left), cause, f"Take a sheet of another width; or {SMALLER}.")
 
 
 def _in_turn(rows: Sequence[SheetStock]) -> list[Fraction | None]:

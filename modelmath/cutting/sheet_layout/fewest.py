@@ -1,15 +1,15 @@
-"""Fewest new sheets: sheets are filled one after the other, then one fewer is tried for as long as that works."""
+"""Fewest sheets to buy, then fewest begun: filled one after the other, then one fewer, for as long as that works."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
 from modelmath.cutting.sheet_layout.panels import Panel, leaves, parts_in, replaced
 from modelmath.cutting.sheet_layout.search import refilled
 
-MOST_SETS = 4  # sets of sheets tried for one number of them
+MOST_SETS = 4  # kinds of sheet to buy tried for one number of them
 
 
 @dataclass(frozen=True)
@@ -95,8 +95,8 @@ def laid_out(filler: Filler, pool: Pool, supply: Supply, steps: int) -> tuple[La
     return [(piece, root) for piece, root in laid if root.count], picky
 
 
-def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, bound: int, steps: int) -> Laid:
-    """Return a layout with fewer new sheets, as long as one is found.
+def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, least: int, steps: int) -> Laid:
+    """Return a layout with fewer sheets to buy, as long as one is found.
 
     Parameters
     ----------
@@ -108,8 +108,8 @@ def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, bound: in
         How many of each part; left as it is. [-]
     supply : Supply
         The sheets. [same unit]
-    bound : int
-        Fewest new sheets there could be: then it is done. [-]
+    least : int
+        Fewest to buy there could be: then it is done. [-]
     steps : int
         Steps to take at most. [-]
 
@@ -122,13 +122,71 @@ def with_fewer(filler: Filler, laid: Laid, pool: Pool, supply: Supply, bound: in
     ----------
     None needed: fewer are tried until none is found.
     """
+
+    def sets(known: Laid) -> list[list[Piece]]:
+        held = [*supply.offcuts, *supply.on_hand]
+        return [[*held, *[kind] * (bought(known) - 1)] for kind in supply.to_buy[:MOST_SETS]]
+
+    return _fewer_and_fewer(filler, laid, pool, sets, bought, least, steps)
+
+
+def with_fewer_begun(filler: Filler, laid: Laid, pool: Pool, supply: Supply, least: int, steps: int) -> Laid:
+    """Return a layout with fewer new sheets that buys no more, as long as one is found.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [any unit]
+    laid : list of (Piece, Panel)
+        A layout. [same unit]
+    pool : dict of int to int
+        How many of each part; left as it is. [-]
+    supply : Supply
+        The sheets. [same unit]
+    least : int
+        Fewest new sheets there could be: then it is done. [-]
+    steps : int
+        Steps to take at most. [-]
+
+    Returns
+    -------
+    list of (Piece, Panel)
+        The layout, or a better one. [same unit]
+
+    References
+    ----------
+    None needed: fewer sheets on hand are tried until none is found.
+    """
+
+    def sets(known: Laid) -> list[list[Piece]]:
+        to_buy = [piece for piece, _ in known if piece.kind == "to buy"]
+        begun = sorted((each for each in known if each[0].kind == "on hand"), key=lambda each: each[1].filled)
+        if not begun:
+            return []
+        fullest, largest = [piece for piece, _ in begun[1:]], list(supply.on_hand[: len(begun) - 1])
+        kinds = [largest] if _both_sides(largest) == _both_sides(fullest) else [largest, fullest]
+        return [[*supply.offcuts, *on_hand, *to_buy] for on_hand in kinds]
+
+    return _fewer_and_fewer(filler, laid, pool, sets, new_sheets, least, steps)
+
+
+def _fewer_and_fewer(
+    filler: Filler,
+    laid: Laid,
+    pool: Pool,
+    sets: Callable[[Laid], list[list[Piece]]],
+    count: Callable[[Laid], int],
+    least: int,
+    steps: int,
+) -> Laid:
+    """Return the layout on a set with one sheet fewer, and again, as long as one is found."""
     end = filler.steps + steps
-    while (new := new_sheets(laid)) > bound and filler.steps < end:
+    while (now := count(laid)) > least and filler.steps < end:
         found = None
-        sets = list(_sets(supply, new - 1))
-        for at, chosen in enumerate(sets):
-            tries = len(sets) - at + (new - 1 > bound)
-            found = _held(filler, [*supply.offcuts, *chosen], pool, (end - filler.steps) // tries)
+        chosen = sets(laid)
+        for at, pieces in enumerate(chosen):
+            tries = len(chosen) - at + (now - 1 > least)
+            found = held_on(filler, pieces, pool, (end - filler.steps) // tries)
             if found:
                 break
         if not found:
@@ -166,9 +224,41 @@ def smaller_bought(filler: Filler, laid: Laid, supply: Supply, steps: int) -> La
         for kind in reversed(supply.to_buy):
             if piece.kind != "to buy" or kind.area >= piece.area or found:
                 break
-            found = _held(filler, [kind], counted(root), steps // (len(laid) * len(supply.to_buy)))
+            found = held_on(filler, [kind], counted(root), steps // (len(laid) * len(supply.to_buy)))
         smaller += found or [(piece, root)]
     return smaller
+
+
+def held_on(filler: Filler, pieces: Sequence[Piece], pool: Pool, steps: int) -> Laid | None:
+    """Return a layout of all parts on some sheets.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [any unit]
+    pieces : sequence of Piece
+        The sheets, the first to be filled first. [same unit]
+    pool : dict of int to int
+        How many of each part; left as it is. [-]
+    steps : int
+        Steps to take at most where parts are left over at first. [-]
+
+    Returns
+    -------
+    list of (Piece, Panel) or None
+        The sheets that are used; None if no such layout is found. [same unit]
+
+    References
+    ----------
+    As for `laid_out`, and for `refilled`.
+    """
+    rest = dict(pool)
+    roots = [_topped_up(filler, Panel(piece.length, piece.width), rest) for piece in pieces]
+    if rest and sum(root.waste for root in roots) >= sum(
+        n * min(a * b for a, b in filler.ways[part]) for part, n in rest.items()
+    ):
+        roots, rest = refilled(filler, roots, rest, steps)
+    return None if rest else [(piece, root) for piece, root in zip(pieces, roots, strict=True) if root.count]
 
 
 def new_sheets(laid: Laid) -> int:
@@ -189,6 +279,26 @@ def new_sheets(laid: Laid) -> int:
     None needed.
     """
     return sum(piece.kind != "offcut" for piece, _ in laid)
+
+
+def bought(laid: Laid) -> int:
+    """Return how many sheets of a layout are to buy.
+
+    Parameters
+    ----------
+    laid : list of (Piece, Panel)
+        A layout. [any unit]
+
+    Returns
+    -------
+    int
+        How many. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    return sum(piece.kind == "to buy" for piece, _ in laid)
 
 
 def counted(*roots: Panel) -> Pool:
@@ -233,25 +343,5 @@ def _topped_up(filler: Filler, root: Panel, pool: Pool) -> Panel:
     return full
 
 
-def _sets(supply: Supply, count: int) -> Iterator[list[Piece]]:
-    """Yield sets of so many new sheets: what is on hand first, then the largest whether on hand or not."""
-    seen: list[list[tuple[int, int]]] = []
-    for kind in supply.to_buy or (None,):
-        bought = [kind] * count if kind else []
-        drawer_first = [*supply.on_hand, *bought]
-        for pieces in (drawer_first, sorted(drawer_first, key=lambda piece: -piece.area)):
-            sides = [(piece.length, piece.width) for piece in pieces[:count]]
-            if sides not in seen and len(seen) < MOST_SETS:
-                seen.append(sides)
-                yield pieces[:count]
-
-
-def _held(filler: Filler, pieces: Sequence[Piece], pool: Pool, steps: int) -> Laid | None:
-    """Return a layout of all parts on these sheets, or None if none is found."""
-    rest = dict(pool)
-    roots = [_topped_up(filler, Panel(piece.length, piece.width), rest) for piece in pieces]
-    if rest and sum(root.waste for root in roots) >= sum(
-        n * min(a * b for a, b in filler.ways[part]) for part, n in rest.items()
-    ):
-        roots, rest = refilled(filler, roots, rest, steps)
-    return None if rest else [(piece, root) for piece, root in zip(pieces, roots, strict=True) if root.count]
+def _both_sides(pieces: Iterable[Piece]) -> list[tuple[int, int]]:
+    return sorted((piece.length, piece.width) for piece in pieces)

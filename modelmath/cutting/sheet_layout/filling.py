@@ -32,6 +32,8 @@ class Filler:
         Width of the cut: up to as much may be left of a panel, the cut runs off its edge. [same unit]
     least : int
         Least that has to be left of a panel otherwise: the least width that can be snapped off, and a kerf. [same unit]
+    equal : dict of int to int
+        The side that has to be equal, of each part of an equal set by its number; with the kerf. [same unit]
     chance : random.Random
         Seeded, so that the same job gives the same layout. [-]
     steps : int
@@ -41,6 +43,7 @@ class Filler:
     ways: Sequence[Sequence[tuple[int, int]]]
     kerf: int
     least: int
+    equal: dict[int, int] = field(default_factory=dict)
     chance: Random = field(default_factory=lambda: Random(1))
     steps: int = 0
 

@@ -10,9 +10,19 @@ from math import gcd, lcm
 from modelmath.cutting.sheet_layout.bounds import fewest_new, shortest
 from modelmath.cutting.sheet_layout.check import check_equal_sets, check_listed, check_parts, check_width, least_snap
 from modelmath.cutting.sheet_layout.every_way import MOST_PIECES, fewest_by_every_way
-from modelmath.cutting.sheet_layout.fewest import Piece, Supply, laid_out, new_sheets, smaller_bought, with_fewer
+from modelmath.cutting.sheet_layout.fewest import (
+    Laid,
+    Piece,
+    Supply,
+    bought,
+    laid_out,
+    new_sheets,
+    smaller_bought,
+    with_fewer,
+    with_fewer_begun,
+)
 from modelmath.cutting.sheet_layout.filling import Filler, Pool
-from modelmath.cutting.sheet_layout.offcuts import larger_offcuts
+from modelmath.cutting.sheet_layout.offcuts import fewer_pieces, larger_offcuts, worth_of
 from modelmath.cutting.sheet_layout.panels import Panel, parted
 from modelmath.cutting.sheet_layout.plan import CutSheet, PieceOfSheet, SheetPlan, SheetVerdict
 from modelmath.cutting.sheet_layout.shorten import shorter_and_shorter
@@ -34,15 +44,17 @@ def lay_out_sheet(
     kerf_mm: Fraction | float = 0,
     effort: int | None = None,
 ) -> SheetPlan:
-    """Lay out flat parts on sheet that is scored and snapped: offcuts first, then sheets on hand, then sheets to buy.
+    """Lay out flat parts on sheet that is scored and snapped: offcuts rather than whole sheets, few of either.
 
     Each line parts a panel right across, and leaves on both sides at least the least width that can be snapped off.
     What may be bought, as often as needed, is sheet of the rows without a count; where a kind has no such row, its
     largest full sheet listed. An offcut's size is never bought.
 
-    The layout has the fewest new sheets that were found, then, as far as was found, the least scrap, then the largest
-    single offcut, then the fewest snaps and distances to set. It says whether the number of new sheets is proven
-    fewest, or what the bound is. The same job gives the same layout.
+    The layout has the fewest sheets to buy that were found, then the fewest whole sheets begun, on hand and bought.
+    Then, as far as was found, it has the least scrap, then opens the fewest pieces (offcuts and sheets), then leaves
+    the largest single offcut, then measures a line for the equal side of the most parts of equal sets, then takes the
+    fewest snaps and distances to set. It says whether the number of new sheets, those begun, is proven fewest, or
+    what the bound is; of the rest nothing is proven. The same job gives the same layout.
 
     Parameters
     ----------
@@ -80,11 +92,12 @@ def lay_out_sheet(
 
     Examples
     --------
-    >>> plan = lay_out_sheet([SheetPart("bulkhead", 30, 20, 6, "1 mm")], [SheetStock("1 mm", 100, 50, thickness_mm=1)])
+    >>> sheet = SheetStock("1 mm sheet", 100, 50, thickness_mm=1)
+    >>> plan = lay_out_sheet([SheetPart("bulkhead", 30, 20, 6, "1 mm sheet")], [sheet])
     >>> plan.new_sheets, [float(snap.at_mm) for snap in plan.sheets[0].snaps]
     (1, [30.0, 30.0, 20.0, 20.0, 20.0, 20.0])
     >>> plan.verdict
-    'proven best for 1 mm (any to buy 100.00 × 50.00 mm): no layout uses fewer new sheets than 1'
+    'proven: no layout of 1 mm sheet uses fewer new sheets than 1 (any to buy 100.00 × 50.00 mm)'
     """
     kerf, keep = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(least_offcut_mm, "least_offcut_mm", zero=True)
     given = None if least_snap_mm is None else exact_mm(least_snap_mm, "least_snap_mm", zero=True)
@@ -213,17 +226,18 @@ def _lay_out_kind(
     laid, rest = laid_out(filler, pool, supply, most)
     if rest:
         raise _used_up(parts[min(rest)], bool(supply.to_buy))
-    bound = _bound(filler, pool, supply, new_sheets(laid))
-    laid = with_fewer(filler, laid, pool, supply, bound, most)
+    laid, bound, bound_if_bought = _with_fewest(filler, laid, pool, supply, most)
     steps = _steps(parts, effort, LARGER)
     laid = smaller_bought(filler, laid, supply, steps // 3)
-    laid = larger_offcuts(filler, laid, units, steps)
+    tries = [laid, *fewer_pieces(filler, laid, pool, supply, units, steps // 3)]
+    tries = [larger_offcuts(filler, each, units, steps // len(tries)) for each in tries]
+    laid = min(tries, key=lambda each: worth_of(filler, each, units))
     sheets = [
         cut_sheet(root, parts, units, CutSheet(0, name, piece.kind, *_sides(rows[piece.row]), (), (), ()))
         for piece, root in laid
     ]
     to_buy = tuple(sorted({_sides(rows[piece.row]) for piece in supply.to_buy}))
-    return sheets, SheetVerdict(name, new_sheets(laid), bound, to_buy, least)
+    return sheets, SheetVerdict(name, new_sheets(laid), bound, bound_if_bought, to_buy, least)
 
 
 def _steps(parts: Sequence[SheetPart], effort: int | None, limits: tuple[int, int, int]) -> int:
@@ -245,10 +259,24 @@ def _used_up(part: SheetPart, can_buy: bool) -> DoesNotFit:
     return DoesNotFit(what, min(length, width), cause, write)
 
 
-def _bound(filler: Filler, pool: Pool, supply: Supply, enough: int) -> int:
+def _with_fewest(filler: Filler, laid: Laid, pool: Pool, supply: Supply, steps: int) -> tuple[Laid, int, int]:
+    """Return the layout with fewest sheets to buy, then fewest begun; the bound on these if no more, or more is bought.
+
+    What is on hand is free for the bound on what is bought: as if it were offcuts.
+    """
+    with_hand = Supply((*supply.offcuts, *supply.on_hand), (), supply.to_buy)
+    laid = with_fewer(filler, laid, pool, supply, _bound(filler, pool, with_hand, bought(laid)), steps)
+    bound = least = _bound(filler, pool, supply, new_sheets(laid))
+    if supply.on_hand:
+        bound = max(bound, _bound(filler, pool, supply, new_sheets(laid), bought(laid)))
+        laid = with_fewer_begun(filler, laid, pool, supply, bound, steps)
+    return laid, bound, least
+
+
+def _bound(filler: Filler, pool: Pool, supply: Supply, enough: int, most_bought: int | None = None) -> int:
     parts = [(filler.ways[part], n) for part, n in pool.items()]
     offcuts, on_hand, to_buy = map(_both_sides, (supply.offcuts, supply.on_hand, supply.to_buy))
-    bound = fewest_new(parts, offcuts, on_hand, to_buy, enough)
+    bound = fewest_new(parts, offcuts, on_hand, to_buy, enough, most_bought)
     if bound == enough or sum(pool.values()) > MOST_PIECES:
         return bound
     pieces = [filler.ways[part] for part, n in pool.items() for _ in range(n)]
@@ -282,7 +310,7 @@ def _whole(length: Fraction, units: Units) -> int:
 
 def _filler(parts: Sequence[SheetPart], units: Units, least: Fraction) -> Filler:
     ways = [tuple((_whole(a, units) + units.kerf, _whole(b, units) + units.kerf) for a, b in p.ways) for p in parts]
-    return Filler(ways, units.kerf, _whole(least, units) + units.kerf)
+    return Filler(ways, units.kerf, _whole(least, units) + units.kerf, units.equal_sides(parts))
 
 
 def _pool(parts: Sequence[SheetPart]) -> Pool:

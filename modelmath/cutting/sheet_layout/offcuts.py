@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from itertools import chain
 
 from modelmath.cutting.sheet_layout.bounds import shortest
-from modelmath.cutting.sheet_layout.fewest import Laid, counted
+from modelmath.cutting.sheet_layout.fewest import Laid, Supply, counted
 from modelmath.cutting.sheet_layout.filling import Filler, Pool
+from modelmath.cutting.sheet_layout.measured import measured, unmeasured
+from modelmath.cutting.sheet_layout.opened import with_fewer_opened
 from modelmath.cutting.sheet_layout.panels import Panel, panels_in, parted
 from modelmath.cutting.sheet_layout.rows import ALONG, in_rows
 from modelmath.cutting.sheet_layout.search import filled_again
@@ -19,7 +21,7 @@ from modelmath.cutting.sheet_layout.tidy import tidied
 SHARES = 3  # of the steps for one sheet: lines one way, lines the other way, a few parts at a time
 OVERHEAD = 60  # steps counted for each try of a few parts
 MANY = 300  # parts on a sheet from which on it is left untidied: it would take longer than all the rest
-Worth = tuple[int, int, int, int, int]
+Worth = tuple[int, int, int, int, int, int]
 
 
 def larger_offcuts(filler: Filler, laid: Laid, units: Units, steps: int) -> Laid:
@@ -54,6 +56,68 @@ def larger_offcuts(filler: Filler, laid: Laid, units: Units, steps: int) -> Laid
     for at in range(len(roots)):
         roots[at] = _Sheet(filler, roots, at, units).best(share)
     return [(piece, root) for (piece, _), root in zip(laid, roots, strict=True) if root.count]
+
+
+def fewer_pieces(filler: Filler, laid: Laid, pool: Pool, supply: Supply, units: Units, steps: int) -> list[Laid]:
+    """Return layouts on fewer pieces than one has: the one with least scrap as they are, and the one on fewest.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [units]
+    laid : list of (Piece, Panel)
+        A layout. [units]
+    pool : dict of int to int
+        How many of each part; left as it is. [-]
+    supply : Supply
+        The sheets. [units]
+    units : Units
+        What is worth keeping. [mm]
+    steps : int
+        Steps to take at most. [-]
+
+    Returns
+    -------
+    list of list of (Piece, Panel)
+        None, one or two layouts of the same parts. [units]
+
+    References
+    ----------
+    None needed: more of them would take longer.
+    """
+    found = list(with_fewer_opened(filler, laid, pool, supply, steps))
+    if not found:
+        return []
+    least = min(found, key=lambda each: (_worth([root for _, root in each], units)[0], len(each)))
+    return [least, found[-1]] if least is not found[-1] else [least]
+
+
+def worth_of(filler: Filler, laid: Laid, units: Units) -> Worth:
+    """Return how good a layout is beyond its new sheets; the least is the best.
+
+    Parameters
+    ----------
+    filler : Filler
+        Parts and rules. [units]
+    laid : list of (Piece, Panel)
+        The layout. [units]
+    units : Units
+        What is worth keeping. [mm]
+
+    Returns
+    -------
+    (int, int, int, int, int, int)
+        Scrap, pieces opened, the largest offcut as a negative number, pieces of equal sets that no line is measured
+        for, snaps, distances to set. [units squared, -]
+
+    References
+    ----------
+    None needed: the order of what is wanted.
+    """
+    scrap, largest = _worth([root for _, root in laid], units)
+    told = [_Told.of(root, units) for _, root in laid]
+    left = sum(unmeasured(root, filler.equal) for _, root in laid)
+    return scrap, len(laid), largest, left, sum(each.snaps for each in told), sum(each.settings for each in told)
 
 
 def _with_others(filler: Filler, roots: list[Panel], at: int, along: str, units: Units, steps: int) -> list[Panel]:
@@ -128,7 +192,8 @@ class _Sheet:
 
         A line beyond the parts may make a scrap just wide enough to keep, but nobody would draw it there.
         """
-        return (list(tidied(self.filler, root)) if root.count < MANY else []) or [root]
+        tidy = (list(tidied(self.filler, root)) if root.count < MANY else []) or [root]
+        return [measured(each, self.filler.equal) for each in tidy]
 
     def _a_few_at_a_time(self, steps: int) -> None:
         end = self.filler.steps + steps
@@ -145,7 +210,8 @@ class _Sheet:
 
     def _worth(self, root: Panel) -> Worth:
         told = _Told.of(root, self.units)
-        return told.scrap, -max(told.largest, self.largest), told.snaps, told.settings, -told.largest
+        largest, left = max(told.largest, self.largest), unmeasured(root, self.filler.equal)
+        return told.scrap, -largest, left, told.snaps, told.settings, -told.largest
 
 
 @dataclass(frozen=True)

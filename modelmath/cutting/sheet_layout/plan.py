@@ -48,6 +48,9 @@ class Snap:
         Which edge of the panel to measure from. [-]
     frees : tuple of str
         Names of the parts that are finished by it. [-]
+    rest : tuple of str
+        Names of those of them that have a side no line was measured for: it is what was left beyond this line or an
+        earlier one, and carries the error of the sheet's own size. [-]
     """
 
     number: int
@@ -56,6 +59,19 @@ class Snap:
     at_mm: Fraction
     from_edge: str
     frees: tuple[str, ...]
+    rest: tuple[str, ...] = ()
+
+    @property
+    def frees_text(self) -> str:
+        """The parts that are finished by it, in words; empty if there are none. [-]"""
+        left, said = list(self.rest), []
+        for name in reversed(self.frees):  # of two of one name the one beyond the line, the last, is the rest
+            if name in left:
+                left.remove(name)
+                said.append(f"{name} (the rest: check it)")
+            else:
+                said.append(name)
+        return ", ".join(reversed(said))
 
 
 @dataclass(frozen=True)
@@ -136,7 +152,9 @@ class SheetVerdict:
     new_sheets : int
         Full sheets used, on hand and bought. [-]
     bound : int
-        Fewest that any layout could use that cuts these parts from this sheet, as far as is known. [-]
+        Fewest that any layout could use that buys no more than this one, as far as is known. [-]
+    bound_if_bought : int
+        The same of any layout, however much it buys. [-]
     to_buy_mm : tuple of (Fraction, Fraction)
         Length and width of each kind that may be bought; a layout that buys others is not looked at. [mm]
     least_snap_mm : Fraction
@@ -146,26 +164,35 @@ class SheetVerdict:
     stock_name: str
     new_sheets: int
     bound: int
+    bound_if_bought: int
     to_buy_mm: tuple[tuple[Fraction, Fraction], ...]
     least_snap_mm: Fraction
 
     @property
     def proven(self) -> bool:
-        """Whether no layout uses fewer new sheets, of those that may be bought. [-]"""
+        """Whether no layout uses fewer new sheets, of those that buy no more. [-]"""
         return self.new_sheets == self.bound
 
     @property
     def text(self) -> str:
         """How good the layout is, in words; of the scrap and the offcuts nothing is proven. [-]"""
+        name, count = self.stock_name, self.new_sheets
+        if not count:
+            return f"all of the {name} comes from offcuts"
         listed = " or ".join(f"{float(length):.2f} × {float(width):.2f}" for length, width in self.to_buy_mm)
-        best = f"proven best for {self.stock_name} ({f'any to buy {listed} mm' if listed else 'none to buy'}):"
+        what_is_sold = f"any to buy {listed} mm" if listed else "none to buy"
         if self.proven:
-            if not self.new_sheets:
-                return f"{best} all of it comes from offcuts"
-            return f"{best} no layout uses fewer new sheets than {self.new_sheets}"
-        gap = self.new_sheets - self.bound
-        many = f"at most {gap} sheet{'s' if gap > 1 else ''} too many"
-        return f"not {best} the layout uses {self.new_sheets} new, the bound is {self.bound}: {many}"
+            buying = " that buys no more" if self.bound > self.bound_if_bought else ""
+            return f"proven: no layout of {name}{buying} uses fewer new sheets than {count} ({what_is_sold})"
+        gap = count - self.bound
+        return (
+            f"not proven: the layout of {name} uses {_sheets(count, 'new ')}, the bound is {self.bound}: "
+            f"at most {_sheets(gap)} too many ({what_is_sold})"
+        )
+
+
+def _sheets(count: int, kind: str = "") -> str:
+    return f"{count} {kind}sheet{'' if count == 1 else 's'}"
 
 
 @dataclass(frozen=True)

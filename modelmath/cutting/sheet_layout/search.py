@@ -17,7 +17,7 @@ HEAT = 0.004  # of the largest sheet's area: how much less a layout may hold at 
 NAMES = tuple(RULES)
 NOISES = (0.1, 0.3, 0.6, 1.0)
 SECOND, THIRD = 0.6, 0.2  # how often a second and a third panel are taken out
-ANYWHERE = 0.1  # how often a panel is chosen by its size, whatever its waste
+ANYWHERE = 0.1  # how often a panel is chosen by its size, or a sheet where some are full, whatever its waste
 OVERHEAD = 20  # steps counted for each try beside the parts looked at
 
 
@@ -112,9 +112,11 @@ def _nested(one: Way, other: Way) -> bool:
 
 
 def _some_root(filler: Filler, roots: Sequence[Panel]) -> int:
-    """Return a sheet by chance, the more often the more waste it has."""
+    """Return a sheet by chance, the more often the more waste it has; a full one now and then, too."""
     if len(roots) == 1:
         return 0
+    if not all(root.waste for root in roots) and filler.chance.random() < ANYWHERE:
+        return int(filler.chance.random() * len(roots))
     mark = filler.chance.random() * sum(root.waste for root in roots)
     for at, root in enumerate(roots):
         mark -= root.waste

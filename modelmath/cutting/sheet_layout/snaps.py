@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from modelmath.cutting.sheet_layout.measured import measured, sides_left
 from modelmath.cutting.sheet_layout.panels import FREE, Panel
 from modelmath.cutting.sheet_layout.plan import CutSheet, Offcut, Placed, Snap
 from modelmath.cutting.sheet_layout.stock import SheetPart
@@ -69,6 +70,26 @@ class Units:
         """
         return max(0, units - self.kerf) * self.one_mm
 
+    def equal_sides(self, parts: Sequence[SheetPart]) -> dict[int, int]:
+        """Return the side that has to be equal, of each part of an equal set.
+
+        Parameters
+        ----------
+        parts : sequence of SheetPart
+            The parts by their number in the tree. [mm]
+
+        Returns
+        -------
+        dict of int to int
+            The side as it is in the tree, by the part's number. [units]
+
+        References
+        ----------
+        None needed.
+        """
+        listed = enumerate(parts)
+        return {at: int(part.length_mm / self.one_mm) + self.kerf for at, part in listed if part.equal_set is not None}
+
     def keeps(self, panel: Panel) -> bool:
         """Say whether a free panel is worth keeping.
 
@@ -96,6 +117,7 @@ class _Laid:
     panel: Panel
     x: int
     y: int
+    left: tuple[bool, bool] = (False, False)  # whether its length, and its width, is what was left beyond a line
 
     @property
     def setting(self) -> int:
@@ -107,7 +129,8 @@ class _Laid:
         first, second = self.panel.halves
         across = self.panel.along == "width"
         x, y = (self.x + first.length, self.y) if across else (self.x, self.y + first.width)
-        return _Laid(first, self.x, self.y), _Laid(second, x, y)
+        of_near, of_far = sides_left(self.panel.along, self.left)
+        return _Laid(first, self.x, self.y, of_near), _Laid(second, x, y, of_far)
 
     @property
     def rank(self) -> tuple[int, int, int]:
@@ -138,7 +161,7 @@ def cut_sheet(root: Panel, parts: Sequence[SheetPart], units: Units, blank: CutS
     ----------
     Measuring from a square edge and keeping the setting for all equal pieces: common practice, no source.
     """
-    every = _panels(root)
+    every = _panels(measured(root, units.equal_sides(parts)))
     pieces = tuple(_placed(each, parts, units) for each in every if each.panel.part != FREE)
     left = [each for each in every if not each.panel.along and each.panel.part == FREE and units.keeps(each.panel)]
     kept = [
@@ -207,6 +230,7 @@ def _placed(each: _Laid, parts: Sequence[SheetPart], units: Units) -> Placed:
 
 def _snap(number: int, each: _Laid, parts: Sequence[SheetPart], units: Units) -> Snap:
     panel = each.panel
-    frees = tuple(parts[half.part].name for half in panel.halves if half.part != FREE)
+    freed = [(parts[half.panel.part].name, any(half.left)) for half in each.halves if half.panel.part != FREE]
+    frees, rest = tuple(name for name, _ in freed), tuple(name for name, left in freed if left)
     place = (units.mm(each.x), units.mm(each.y), units.side(panel.length), units.side(panel.width))
-    return Snap(number, place, panel.along, units.side(each.setting), EDGES[panel.along], frees)
+    return Snap(number, place, panel.along, units.side(each.setting), EDGES[panel.along], frees, rest)

@@ -66,7 +66,7 @@ class SheetStock:
     count : int or None
         How many are on hand; None to buy as many as needed. [-]
     offcut : bool
-        Whether they are left over from earlier work: used first, and not counted as new. [-]
+        Whether they are left over from earlier work: used rather than a whole sheet, and not counted as new. [-]
     thickness_mm : Fraction or None
         How thick it is, for the least width that can be snapped off; None where that is given otherwise. [mm]
     """

@@ -70,6 +70,6 @@ def _snaps(plan: Cuttable, sheet: CutSheet, width: float) -> Flowable:
         except OutOfRange:
             setting = "longer than the rule"
         where = f"{in_mm(snap.at_mm)} from the {snap.from_edge}"
-        rows.append([words(str(snap.number), STRONG), setting, where, words(", ".join(snap.frees) or "—", SMALL)])
+        rows.append([words(str(snap.number), STRONG), setting, where, words(snap.frees_text or "—", SMALL)])
     widths = [13 * mm, 52 * mm, 56 * mm, width - 121 * mm]
     return table(("Snap", "Set the rule at", "Line", "Frees"), rows, widths)

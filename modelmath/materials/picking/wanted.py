@@ -13,10 +13,6 @@ from modelmath.materials.sections.strips import Strip
 
 USES = ("on end", "across", "flat", "on edge")
 BY_SECTION = ("flat", "on edge")  # the uses that care for the section's exact size
-SQUARE_END = (  # common practice, no source
-    "A square end: cut or sanded true in a mitre box, or against a block with a square face, until the strip stands "
-    "upright by itself. On end only that and the length count."
-)
 SHOWS_MM = Fraction(5, 1000)  # an error below this prints as 0.00 mm
 
 

@@ -39,7 +39,8 @@ function render({ model, el }) {
     rows.splice(row, 1);
     draw();
     send();
-    focus(Math.min(row, rows.length - 1), columns[0].key);
+    if (rows.length) focus(Math.min(row, rows.length - 1), columns[0].key);
+    else box.querySelector(".mm-grid-add").focus();
   }
 
   // Cells copied in a spreadsheet come as lines with tabs; they fill to the right and down from the cell.
@@ -67,7 +68,7 @@ function render({ model, el }) {
   function keys(event, row, place) {
     const down = event.key === "ArrowDown" || (event.key === "Enter" && !event.shiftKey);
     const up = event.key === "ArrowUp" || (event.key === "Enter" && event.shiftKey);
-    if (event.target.tagName === "SELECT" && event.key !== "Enter") return;
+    if (event.isComposing || (event.target.tagName === "SELECT" && event.key !== "Enter")) return;
     if (!down && !up) return;
     event.preventDefault();
     event.target.dispatchEvent(new Event("change"));
@@ -171,27 +172,34 @@ function render({ model, el }) {
     mark();
   }
 
-  // What is wrong with a cell stands in a line of its own below the row.
+  // What is wrong with a cell stands in a line of its own below the row; a line that stays is not spoken anew.
   function mark() {
-    box.querySelectorAll(".mm-grid-fault").forEach((line) => line.remove());
+    const same = (fault, line) => line.dataset.fault === JSON.stringify(fault);
+    const faults = model.get("faults");
+    box.querySelectorAll(".mm-grid-fault").forEach((line) => {
+      if (!faults.some((fault) => same(fault, line))) line.remove();
+    });
     box.querySelectorAll("[aria-invalid]").forEach((cell) => {
       cell.removeAttribute("aria-invalid");
       cell.removeAttribute("aria-describedby");
     });
-    for (const fault of model.get("faults")) {
+    const standing = [...box.querySelectorAll(".mm-grid-fault")];
+    for (const fault of faults) {
       const cell = at(fault.row, fault.key) || at(fault.row, columns[0].key);
       if (!cell) continue;
+      cell.setAttribute("aria-invalid", "true");
+      cell.setAttribute("aria-describedby", `${model.get("name")}-${fault.row}`);
+      if (standing.some((line) => same(fault, line))) continue;
       const line = document.createElement("tr");
       line.className = "mm-grid-fault";
+      line.dataset.fault = JSON.stringify(fault);
       const told = document.createElement("td");
       told.colSpan = columns.length + 1;
-      told.id = `${model.get("name")}-${fault.row}`;
+      told.id = `${model.get("name")}-${fault.row}`; // one fault to a row
       told.textContent = fault.message;
       told.setAttribute("role", "alert");
       line.appendChild(told);
       cell.closest("tr").after(line);
-      cell.setAttribute("aria-invalid", "true");
-      cell.setAttribute("aria-describedby", told.id);
     }
   }
 

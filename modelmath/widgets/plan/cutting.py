@@ -132,7 +132,7 @@ def _sheet(sheet: CutSheet, marks: Marks | None) -> str:
             snap.number,
             "" if marks is None else _setting(marks, snap.at_mm),
             f"{format_length(snap.at_mm, 'mm')} from the {snap.from_edge}",
-            ", ".join(snap.frees),
+            snap.frees_text,
         )
         for snap in sheet.snaps
     ]

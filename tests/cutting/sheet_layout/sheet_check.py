@@ -29,6 +29,7 @@ def check_places(sheet):
 def replay(sheet, kerf, least):
     """Snap the whole sheet as the list says; return the panels that come of it."""
     panels = [(0, 0, sheet.length_mm, sheet.width_mm)]
+    left = {panels[0]: set()}  # of each panel the sides, across lines of one way, that no line was measured for
     for number, snap in enumerate(sheet.snaps, start=1):
         assert snap.number == number
         assert snap.panel in panels, "a panel is snapped that is not there (yet)"
@@ -47,6 +48,10 @@ def replay(sheet, kerf, least):
         panels += [near, far] if rest else [near]
         done = Counter(each.part for each in sheet.pieces if place_of(each) in (near, far))
         assert Counter(snap.frees) == done
+        left[near], left[far] = left[snap.panel] - {snap.along}, left[snap.panel] | {snap.along}
+        assert Counter(snap.rest) == Counter(
+            each.part for each in sheet.pieces if place_of(each) in (near, far) and left[place_of(each)]
+        )
     return panels
 
 
@@ -98,6 +103,26 @@ def check_plan(plan, parts, stock):
     assert [sheet.number for sheet in plan.sheets] == list(range(1, len(plan.sheets) + 1))
     for name in {part.equal_set for part in parts} - {None}:
         assert len({part.length_mm for part in parts if part.equal_set == name}) == 1
+        for sheet in plan.sheets:
+            check_equal_sides(sheet, {part.name for part in parts if part.equal_set == name})
+
+
+def check_equal_sides(sheet, names):
+    """The equal side of each part of a set is set by a line measured for it, is the sheet's own, or is in `rest`."""
+    told = Counter(name for snap in sheet.snaps for name in snap.rest)
+    loose = Counter()
+    for piece in sheet.pieces:
+        if piece.part not in names:
+            continue
+        way, side, whole, start = (
+            ("length", piece.width_mm, sheet.width_mm, piece.y_mm)
+            if piece.turned
+            else ("width", piece.length_mm, sheet.length_mm, piece.x_mm)
+        )
+        mine = [snap for snap in sheet.snaps if snap.along == way and snap.panel[way == "length"] == start]
+        if side != whole and not any(snap.at_mm == side for snap in mine):
+            loose[piece.part] += 1
+    assert not loose - told, "a part of an equal set is cut at two settings, and is not said to be the rest"
 
 
 def check_stock(plan, stock):

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from modelmath.cutting.sheet_layout import SheetPart, SheetStock, lay_out_sheet
 from modelmath.cutting.sheet_layout.filling import Filler
-from modelmath.cutting.sheet_layout.panels import leaves, parts_in
+from modelmath.cutting.sheet_layout.measured import measured, unmeasured
+from modelmath.cutting.sheet_layout.panels import leaves, panels_in, parts_in
 from modelmath.cutting.sheet_layout.rows import in_rows
 from modelmath.cutting.sheet_layout.tidy import tidied
 
@@ -97,3 +98,59 @@ def test_rows_and_tidied_layouts_hold_all_parts_on_the_same_sheet(listed):
             assert Counter(parts_in(each)) == pool
             assert sum(leaf.length * leaf.width for leaf, _ in leaves(each)) == 300 * 200
             assert all((leaf.length, leaf.width) in filler.ways[leaf.part] for leaf, _ in leaves(each) if leaf.count)
+
+
+def snapped(parts, length, width):
+    stock = [SheetStock(SHEET, length, width)]
+    plan = lay_out_sheet(parts, stock, least_snap_mm=3, least_offcut_mm=20)
+    check_plan(plan, parts, stock)
+    return [(snap.at_mm, snap.frees, snap.rest) for snap in plan.sheets[0].snaps]
+
+
+def test_what_lies_beyond_a_line_is_said_to_be_the_rest():
+    """A sheet 90 wide less a snap at 60: the deck is as wide as the sheet was cut, less 60."""
+    parts = [SheetPart("deck", 90, 30, 1, SHEET), SheetPart("wall", 90, 60, 1, SHEET)]
+    assert snapped(parts, 90, 90) == [(60, ("wall", "deck"), ("deck",))]
+
+
+def test_parts_off_a_strip_that_is_the_rest_are_the_rest_too():
+    """A sheet 60 wide less a base of 36: the strip left is 24 wide by what the sheet was, and so are all its walls."""
+    parts = [SheetPart("base", 100, 36, 1, SHEET), SheetPart("wall", 20, 24, 5, SHEET)]
+    said = snapped(parts, 100, 60)
+    assert said[0] == (36, ("base",), ())
+    assert Counter(name for _, _, rest in said for name in rest) == {"wall": 5}
+
+
+def test_a_part_of_an_equal_set_is_measured_and_another_is_the_rest():
+    parts = [SheetPart("end", 20, 24, 1, SHEET), SheetPart("post", 40, 24, 2, SHEET, True, "posts")]
+    assert snapped(parts, 100, 24) == [(40, ("post",), ()), (40, ("post", "end"), ("end",))]
+
+
+def test_an_equal_set_that_just_fills_the_sheet_says_which_is_the_rest():
+    parts = [SheetPart("post", 30, 24, 3, SHEET, True, "posts")]
+    assert snapped(parts, 90, 24) == [(30, ("post",), ()), (30, ("post", "post"), ("post",))]
+
+
+@settings(max_examples=60, deadline=None)
+@given(sizes, st.integers(5, 60), st.sampled_from([0, 3]))
+def test_equal_sides_are_measured_or_said_to_be_the_rest(listed, equal, least):
+    parts = [
+        SheetPart(f"part {at}", a if at % 2 else equal, b, n, SHEET, True, None if at % 2 else "ends")
+        for at, (a, b, n) in enumerate(listed)
+    ]
+    stock = [SheetStock(SHEET, 90, 64)]
+    check_plan(lay_out_sheet(parts, stock, least_snap_mm=least, least_offcut_mm=10, effort=3_000), parts, stock)
+
+
+@given(sizes, st.integers(0, 63))
+def test_halves_changed_over_are_the_same_halves(listed, chosen):
+    filler, pool = Filler(ways_of(listed), 0, 1), {at: count for at, (_, _, count) in enumerate(listed)}
+    equal = {at: a for at, (a, _, _) in enumerate(listed) if chosen >> at & 1}
+    for root in in_rows(filler, 300, 200, pool):
+        found = measured(root, equal)
+        assert Counter((each.length, each.width, each.part) for each in panels_in(found)) == Counter(
+            (each.length, each.width, each.part) for each in panels_in(root)
+        )
+        assert unmeasured(found, equal) == unmeasured(root, equal)
+        assert measured(found, equal) == found
+        assert measured(root, {}) is root

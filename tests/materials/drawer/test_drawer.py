@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -92,6 +93,16 @@ def test_taking_all_out_leaves_nothing(rows):
     drawer = Drawer(tuple(rows))
     all_of_it = [Use("strip", row.name, row.length_mm, None, row.count, row.offcut) for row in rows]
     assert take_out(drawer, all_of_it).items == ()
+
+
+def test_pieces_with_different_notes_stay_apart():
+    warped, straight = (replace(LONG, note=note) for note in ("warped", "straight"))
+    assert put_in((), [warped, straight, warped]) == (replace(warped, count=4), straight)
+
+
+def test_more_than_a_row_may_count_begins_another():
+    full = Item("drill", "#67", count=100_000)
+    assert [each.count for each in put_in([full], [Item("drill", "#67"), Item("drill", "#67")])] == [100_000, 2]
 
 
 def test_the_demo_drawer_says_it_is_invented():

@@ -74,6 +74,8 @@ def test_rows_as_they_are_typed(row, said):
         ({"kind": "drill", "name": "#67", "count": "two"}, "count",
          ("the count is 'two'; it must be a whole number, 1 to 100000. Write 2 for two of them; take the row out when "
          "they are used up.")),
+        ({"kind": "drill", "name": "#67", "note": "\ud800"}, "note",
+         "a note is broken; it must be text whose signs are whole. Type it again."),
         ({"kind": "drill", "name": "#67", "offcut": "perhaps"}, "offcut", "offcut is 'perhaps'; write one of yes, no."),
     ],
 )  # fmt: skip

@@ -163,6 +163,17 @@ def test_a_crash_while_writing_leaves_the_old_file(file, monkeypatch, broken):
         ('{"format": 1, "number": 1, "at": 0, "states": [{"what": "", "demo": "", "items": [{"kind": "strip", '
         '"name": "HO 6x10", "count": true, "length_mm": "1"}]}]}'),
         '{"format": 1, "number": 1, "at": true, "states": [{"what": "", "demo": "", "items": []}]}',
+        '{"format": "1", "number": 1, "at": 0, "states": [{"what": "", "demo": "", "items": []}]}',
+        *(
+            f'{{"format": 1, "number": 1, "at": 0, "states": [{{"what": "", "demo": "", "items": [{row}]}}]}}'
+            for row in (
+                '{"kind": "strip", "name": "garbage", "count": 1, "length_mm": "9"}',
+                '{"kind": "wire", "name": null, "count": 1, "length_mm": "9", "diameter_mm": "1"}',
+                '{"kind": "strip", "name": "HO 6x10", "count": 1, "length_mm": true}',
+                '{"kind": "strip", "name": "HO 6x10", "count": 1, "length_mm": Infinity}',
+                '{"kind": "drill", "name": "#67", "count": 1, "note": 3}',
+            )
+        ),
         "[" * 100_000,
     ],
 )  # fmt: skip
@@ -203,6 +214,37 @@ def test_a_page_that_writes_too_long_is_told(file, monkeypatch):
     said = "another page has been writing it for 0.05 s; close other pages of the workbook and try again."
     assert str(told.value) == f"drawer.json: {said}"
     assert not file.exists()
+
+
+def test_the_file_never_outgrows_what_is_read_back(file, monkeypatch):
+    monkeypatch.setattr(store, "LARGEST", 4_000)
+    mark = ""
+    for number in range(30):
+        mark = save_drawer(file, replace(ONE, demo=f"state {number}"), mark, f"change {number}").revision
+        assert file.stat().st_size <= 4_000
+    kept = load_drawer(file)
+    assert (kept.drawer.demo, kept.can_undo) == ("state 29", True)
+    many = Drawer(tuple(Item("wire", f"wire {at}", Fraction(9), diameter_mm=Fraction(1)) for at in range(60)))
+    with pytest.raises(
+        DrawerFault, match=r"^drawer\.json: it would be larger than 0 MB; keep fewer rows; nothing was changed\.$"
+    ):
+        save_drawer(file, many, mark, "too many")
+    assert load_drawer(file) == kept
+
+
+def test_two_links_to_one_file_have_one_lock(tmp_path):
+    (tmp_path / "real").mkdir()
+    real = tmp_path / "real" / "drawer.json"
+    save_drawer(real, ONE, "", "first")
+    for name in ("one", "other"):
+        (tmp_path / name).mkdir()
+        link = tmp_path / name / "drawer.json"
+        link.symlink_to(real)
+        change_drawer(
+            link, lambda drawer: replace(drawer, items=put_in(drawer.items, [Item("drill", "#67")])), "one more"
+        )
+        assert [each.name for each in (tmp_path / name).iterdir()] == ["drawer.json"]
+    assert load_drawer(real).drawer.items[-1].count == 2
 
 
 WRITER = """
