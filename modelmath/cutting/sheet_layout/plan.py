@@ -71,7 +71,7 @@ class Snap:
                 said.append(f"{name} (the rest: check it)")
             else:
                 said.append(name)
-        return ", ".join(reversed(said))
+        return "; ".join(reversed(said))
 
 
 @dataclass(frozen=True)

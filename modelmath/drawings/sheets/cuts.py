@@ -181,7 +181,7 @@ def _by_stock(plan: Cuttable) -> list[list[Any]]:
         parts = Counter((cut.part, cut.length_mm) for cut in strip.cuts)
         listed = "; ".join(f"{count} × {part} {in_mm(length)}" for (part, length), count in parts.items())
         what = f"{strip.stock_name}, {in_mm(strip.length_mm)}, {strip.kind}"
-        left = f"{in_mm(strip.offcut_mm)}, {'keep' if strip.kept else 'scrap'}"
+        left = f"{in_mm(strip.offcut_mm)}, {'keep' if strip.kept else 'scrap'}" if strip.offcut_mm else "nothing"
         rows.append([words(f"strip {strip.number}", STRONG), words(what, SMALL), words(listed, SMALL), left])
     return rows
 

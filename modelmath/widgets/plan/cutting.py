@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet, SheetPlan
 
 WIDE = 640
-FIGURE = "Figure; on a narrow page it moves sideways"
 
 
 def in_short(cutting: Cutting) -> str:
@@ -93,7 +92,10 @@ def stops(cuts: CutPlan, marks: Marks | None) -> str:
     table = look.table("Stops, longest first", heads, rows, "mm-advice")
     if marks is None:
         return table
-    return table + "".join(_figure(to_svg(each, WIDE)) for each in figures_of_stops(cuts.stops, marks, WIDE))
+    return table + "".join(
+        _figure(to_svg(each, WIDE), f"Stops on the rule, figure {number}")
+        for number, each in enumerate(figures_of_stops(cuts.stops, marks, WIDE), start=1)
+    )
 
 
 def _setting(marks: Marks, length: object) -> str:
@@ -111,7 +113,7 @@ def strips(cuts: CutPlan) -> str:
     if not cuts.strips:
         return ""
     bars = "".join(to_svg(bar, WIDE) for bar in strip_bars(cuts, WIDE))
-    return look.heading("Strips, in proportion") + _figure(bars)
+    return look.heading("Strips, in proportion") + _figure(bars, "Strips, in proportion")
 
 
 def sheets(layout: SheetPlan | None, marks: Marks | None) -> str:
@@ -137,7 +139,9 @@ def _sheet(sheet: CutSheet, marks: Marks | None) -> str:
         for snap in sheet.snaps
     ]
     heads = ("Snap", "Set the rule at", "Line", "Frees")
-    return _figure(to_svg(sheet_snaps(sheet, WIDE), WIDE)) + look.table(f"Snaps of sheet {sheet.number}", heads, rows)
+    return _figure(to_svg(sheet_snaps(sheet, WIDE), WIDE), f"Sheet {sheet.number}") + look.table(
+        f"Snaps of sheet {sheet.number}", heads, rows
+    )
 
 
 def by_stock(cutting: Cutting) -> str:
@@ -148,7 +152,9 @@ def by_stock(cutting: Cutting) -> str:
             strip.stock_name,
             f"{format_length(strip.length_mm, 'mm')}, {strip.kind}",
             _counted(f"{cut.part} {format_length(cut.length_mm, 'mm')}" for cut in strip.cuts),
-            f"{format_length(strip.offcut_mm, 'mm')}, {'keep' if strip.kept else 'scrap'}",
+            f"{format_length(strip.offcut_mm, 'mm')}, {'keep' if strip.kept else 'scrap'}"
+            if strip.offcut_mm
+            else "nothing",
         )
         for strip in cutting.strips.strips
     ]
@@ -175,5 +181,6 @@ def shopping(cutting: Cutting) -> str:
     return look.heading("To buy") + said
 
 
-def _figure(svg: str) -> str:
-    return f'<div class="mm-figure mm-wide" tabindex="0" role="region" aria-label="{FIGURE}">{svg}</div>'
+def _figure(svg: str, name: str) -> str:
+    """Return a figure that moves sideways where the page is narrow."""
+    return f'<div class="mm-figure mm-wide" tabindex="0" role="region" aria-label="{name}">{svg}</div>'
