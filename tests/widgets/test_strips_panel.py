@@ -96,8 +96,11 @@ def test_layers_are_glued_up_with_their_glue_line(panel):
     said = plain(panel.height.glued.value)
     assert first(panel.height.glued.value) == "two of .040 x .125"
     assert "-0.12 mm" in said  # 2.032 + 0.05 glue - 2.2, data/clearance_terms.csv
-    holds(panel, Item("strip", "HO 1x1", Fraction(300)))
-    assert plain(panel.height.glued.value).startswith("Glued up: height_mm is 2.20 mm; it must be at most")
+    holds(panel, Item("strip", "HO 1x12", Fraction(300)))
+    said = plain(panel.height.glued.value)
+    assert said.startswith("Glued up: the height is 2.20 mm; it must be at most 0.50 mm below")
+    holds(panel, Item("strip", "HO 1x1", Fraction(300)))  # narrower than the stack would be high
+    assert "What to glue up is not known yet" in plain(panel.height.glued.value)
 
 
 def test_one_stock_serves_a_set(panel):

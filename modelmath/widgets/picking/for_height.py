@@ -120,7 +120,7 @@ class ForHeight:
         try:
             found = self._laminations(use, asked)
         except ModelMathError as reason:
-            self.glued.value = look.paragraph(f"Glued up: {reason}", "mm-soft")
+            self.glued.value = look.paragraph(look.in_words(f"Glued up: {reason}"), "mm-soft")
             return
         rows = [
             (each.name, "on hand" if each.on_hand else f"to buy: {', '.join(dict.fromkeys(each.to_buy))}",
