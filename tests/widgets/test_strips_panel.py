@@ -135,6 +135,13 @@ def test_shims_bring_a_coupler_to_its_height(panel):
     assert LAST in plain(shims.answer.value)
 
 
+def test_strip_of_the_drawer_laid_flat_is_a_shim_too(panel):
+    panel.fields["where"].value = OWN
+    panel.shims.lines.value = ""
+    holds(panel, Item("strip", ".020 x .125", Fraction(100)))  # .020 in is 0.508 mm, for a gap of 0.50
+    assert first(panel.shims.answer.value) == ".020 x .125"
+
+
 def test_glued_shims_count_their_glue(panel):
     panel.fields["where"].value = OWN
     panel.shims.lines.value = "thin washer; 0.25 mm; 0 mm; 2"

@@ -38,7 +38,7 @@ class Shims:
                                "0.15 mm"),
             "glue": Field("The shims are", options=(DRY, GLUED)),
         }  # fmt: skip
-        self.lines = w.Textarea(FIRST, description="On hand besides the drawer's sheet", continuous_update=False,
+        self.lines = w.Textarea(FIRST, description="On hand besides the drawer's sheet and strip", continuous_update=False,
                                 rows=3, style={"description_width": "initial"},
                                 layout=w.Layout(width="calc(100% - 8px)", max_width="40rem"))  # fmt: skip
         self.lines.add_class("mm-paste")
@@ -59,11 +59,13 @@ class Shims:
         shims, bad = read_shims(self.lines.value, self.source.scale.value)
         faults = look.bullets(f"line {each.number}: {each.message}" for each in bad)
         self.note.value = look.problem("Left out:") + faults if bad else ""
-        sheets = [Shim.of(sheet) for sheet in dict.fromkeys(each.sheet for each in self.source.drawer.sheets)]
+        drawer = self.source.drawer
+        flat = [*(each.sheet for each in drawer.sheets), *(each.strip for each in drawer.strips)]
+        held = [Shim.of(each) for each in dict.fromkeys(flat)]
         return shim_for_height(
             found["measured"] or 0, found["wanted"] or 0, f["kind"].value,
             tolerance_mm=found["tolerance"] or 0, measured_tolerance_mm=found["sure"] or 0,
-            on_hand=[*shims, *sheets], series=() if self.source.where.value == OWN else SHEET_SERIES,
+            on_hand=[*shims, *held], series=() if self.source.where.value == OWN else SHEET_SERIES,
             scale=self.source.scale.value, dry=f["glue"].value == DRY, most=6,
         )  # fmt: skip
 
