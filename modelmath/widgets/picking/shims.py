@@ -38,9 +38,9 @@ class Shims:
                                "0.15 mm"),
             "glue": Field("The shims are", options=(DRY, GLUED)),
         }  # fmt: skip
-        self.lines = w.Textarea(FIRST, description="On hand besides the drawer's sheet and strip", continuous_update=False,
-                                rows=3, style={"description_width": "initial"},
-                                layout=w.Layout(width="calc(100% - 8px)", max_width="40rem"))  # fmt: skip
+        wide = w.Layout(width="calc(100% - 8px)", max_width="40rem")
+        self.lines = w.Textarea(FIRST, description="On hand besides the drawer's sheet and strip", rows=3,
+                                continuous_update=False, style={"description_width": "initial"}, layout=wide)  # fmt: skip
         self.lines.add_class("mm-paste")
         self.note, self.answer = w.HTML(), w.HTML()
         f = self.fields
