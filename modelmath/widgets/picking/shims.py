@@ -39,8 +39,9 @@ class Shims:
             "glue": Field("The shims are", options=(DRY, GLUED)),
         }  # fmt: skip
         wide = w.Layout(width="calc(100% - 8px)", max_width="40rem")
-        self.lines = w.Textarea(FIRST, description="On hand besides the drawer's sheet and strip", rows=3,
-                                continuous_update=False, style={"description_width": "initial"}, layout=wide)  # fmt: skip
+        self.lines = w.Textarea(FIRST, rows=3, continuous_update=False, layout=wide)
+        self.lines.description = "On hand besides the drawer's sheet and strip"
+        self.lines.style.description_width = "initial"
         self.lines.add_class("mm-paste")
         self.note, self.answer = w.HTML(), w.HTML()
         f = self.fields
