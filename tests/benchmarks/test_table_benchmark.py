@@ -13,7 +13,7 @@ from modelmath.lengths.table import read_table
 
 COUNT = 100_000
 MOST = 4  # times `pandas.read_csv`
-GROWTH = (100, 1_000, 10_000, 100_000)
+GROWTH = (1_000, 10_000, 100_000)
 MOST_GROWTH = 1.5  # times linear, from the second size to the third; the first is mostly what any table costs
 
 RULES = [
