@@ -140,7 +140,8 @@ def test_series_without_a_scale_leaves_lumber_out():
 @pytest.mark.parametrize(
     ("text", "of", "message"),
     [
-        ("HO", None, f"'HO': it has one side only; write {EXAMPLE}."),
+        ("HO", None, f"'HO': it has no size; write {EXAMPLE}."),
+        (".040", None, f"'.040': it has one side only; write {EXAMPLE}."),
         ("6x10x3", None, f"'6x10x3': it has more than two sides; write {EXAMPLE}."),
         ("1 mm x .1 in", None, "'1 mm x .1 in': its sides have different units; write both in mm or both in inches."),
         (".030 x 2 mm", None, "'.030 x 2 mm': its sides have different units; write both in mm or both in inches."),

@@ -217,6 +217,8 @@ def _taken_apart(plain: str, given: str) -> _Name:
     halves = SPLIT.split(name.strip())
     if len(halves) > 2 or (len(halves) == 1 and not squares):
         problem = "it has one side only" if len(halves) == 1 else "it has more than two sides"
+        if not any(sign.isnumeric() for sign in words):
+            problem = "it has no size"
         raise UnreadableLength(given, problem, f"a strip such as {EXAMPLES}")
     first = (_FIRST if len(halves) == 2 else _ALONE).fullmatch(halves[0])
     last = _SECOND.fullmatch(halves[1]) if len(halves) == 2 else first

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipywidgets as w
 
 from modelmath.errors import ModelMathError
+from modelmath.materials import Sheet, Strip
 from modelmath.materials.picking.shim_heights import KINDS, ShimmedHeight, shim_for_height
 from modelmath.materials.picking.shims import Shim
 from modelmath.materials.picking.typed import read_shims
@@ -61,7 +62,7 @@ class Shims:
         faults = look.bullets(f"line {each.number}: {each.message}" for each in bad)
         self.note.value = look.problem("Left out:") + faults if bad else ""
         drawer = self.source.drawer
-        flat = [*(each.sheet for each in drawer.sheets), *(each.strip for each in drawer.strips)]
+        flat: list[Strip | Sheet] = [*(each.sheet for each in drawer.sheets), *(each.strip for each in drawer.strips)]
         held = [Shim.of(each) for each in dict.fromkeys(flat)]
         return shim_for_height(
             found["measured"] or 0, found["wanted"] or 0, f["kind"].value,

@@ -30,6 +30,8 @@ class Source:
 
     def __init__(self, file: Path) -> None:
         self.file = file
+        self._drawer = Drawer()
+        self._mark: tuple[int, int, int] | None = None
         self.scale = Field("Scale", options=scale_names())
         self.where = Field("Look in", options=(BOTH, OWN, SOLD))
 
@@ -44,12 +46,23 @@ class Source:
         if self.where.value == SOLD:
             return Drawer()
         try:
-            found = load_drawer(self.file).drawer
+            found = self._read()
             self.where.show(f"{len(found.strips)} rows of strip" + (", invented demo data" if found.demo else ""))
         except ModelMathError as reason:
             self.where.show(wrong=str(reason))
             return Drawer()
         return found
+
+    def _read(self) -> Drawer:
+        """Return what the file holds; it is read anew only where it has changed."""
+        try:
+            stat = self.file.stat()
+            mark = (stat.st_mtime_ns, stat.st_size, stat.st_ino)  # a file written whole is another file
+        except OSError:
+            mark = None
+        if mark is None or mark != self._mark:
+            self._drawer, self._mark = load_drawer(self.file).drawer, mark
+        return self._drawer
 
     @property
     def strips(self) -> tuple[StockStrip, ...]:
