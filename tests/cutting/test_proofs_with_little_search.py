@@ -9,16 +9,16 @@ from fractions import Fraction
 
 import full_search
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from modelmath.cutting import CutPart, CutStock, plan_cuts
 from modelmath.cutting.convert import problem_of
-from modelmath.cutting.optimum import offcut_sets
+from modelmath.cutting.optimum import offcut_sets, stages
 from modelmath.cutting.optimum.fewest import Fewest, fewest_strips
 from modelmath.cutting.optimum.filling import best_fillings
 from modelmath.cutting.optimum.longest import most_left
-from modelmath.cutting.optimum.problem import Problem, Row
+from modelmath.cutting.optimum.problem import Pattern, Problem, Row
 from modelmath.cutting.optimum.quick import quick_least
 from modelmath.errors import DoesNotFit
 
@@ -94,6 +94,8 @@ GOALS = ("bought", "new strips", "length bought", "scrap", "cut from new strip")
     useful=st.sampled_from([0, 1, 3, 6, 20, 60]),
     chosen=st.integers(0, 10**6),
 )
+@example([7], [], [], [12], 0, 0, 5, 0)  # what is left is just worth keeping
+@example([2, 2, 2, 2, 3], [], [], [11], 1, 0, 3, 0)  # a plan with more scrap than another that keeps a longer offcut
 def test_bounds_from_sums_hold_for_every_plan(pieces, offcuts, on_hand, to_buy, kerf, trim, useful, chosen):
     """Any plan may set the limits, also one that is not best: then bounds count with the least, not with its values."""
     stock = [CutStock(STRIP, length, 1, offcut=True) for length in offcuts]
@@ -145,6 +147,23 @@ def test_a_set_of_offcuts_that_could_not_be_settled_stays_in_the_bound():
         opened = offcut_sets.least_opened(problem, {"new strips": 1}, -100, 30)
     assert opened.bound == -40  # the new strip alone, 100 less 140: not ruled out
     assert offcut_sets.least_opened(problem, {"new strips": 1}, -100, 30).bound == 5
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(offcut_sets, "MOST_SETS", 0)
+        assert offcut_sets.least_opened(problem, {"new strips": 1}, -100, 30).bound == -40
+
+
+def test_a_plan_with_more_whole_strips_than_needed_is_not_called_best():
+    """By hand: three of 40 take two strips of 100; a search that ended with one piece to a strip has shown nothing."""
+    rows = (Row(100, 3, "on hand", (0, 1, 2)), Row(100, 3, "to buy", (3,)))
+    apart = [Pattern(0, ((0, 1),))] * 3
+    answers = [Fewest(apart, 0, 0, [apart[0]]), Fewest(apart, 3, 1, [apart[0]])]
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(stages, "fewest_strips", lambda _problem: answers.pop(0))
+        best = stages.best_plan(Problem((40,), (3,), rows, 0, 0, 0))
+    assert [(stage.goal, stage.value, stage.bound) for stage in best.stages[:2]] == [
+        ("bought", 0, 0),
+        ("new strips", 2, 2),
+    ]
 
 
 @given(
