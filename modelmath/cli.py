@@ -147,7 +147,8 @@ def _packet(given: argparse.Namespace) -> int:
 
 def _drawer(file: Path) -> Drawer:
     """Return the drawer of a file; a row of a table that can't be read stops the command."""
-    from modelmath.materials.drawer.store import DrawerFault, load_drawer
+    from modelmath.materials.drawer.states import DrawerFault
+    from modelmath.materials.drawer.store import load_drawer
     from modelmath.materials.drawer.tables import read_drawer
 
     if not file.is_file():

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from modelmath.materials.drawer import store
+from modelmath.materials.drawer import states, store
 from modelmath.materials.drawer.demo import demo_drawer
 from modelmath.materials.drawer.drawer import Drawer, NotInDrawer, Use, put_in, take_out
 from modelmath.materials.drawer.items import Item
@@ -190,6 +190,22 @@ def test_a_file_that_holds_no_drawer_is_left_alone(file, content):
     assert file.read_text() == content
 
 
+@pytest.mark.parametrize("way", [undo, redo])
+def test_a_state_that_was_broken_by_another_hand_is_not_gone_to(file, way):
+    first = save_drawer(file, ONE, "", "first")
+    second = save_drawer(file, TWO, first.revision, "second")
+    if way is redo:
+        undo(file, second.revision)
+    found = json.loads(file.read_text())
+    found["states"][1 if way is undo else 2]["items"] = [{"kind": "strip"}]
+    file.write_text(json.dumps(found))
+    before, kept = file.read_bytes(), load_drawer(file)
+    broken = r"the state it would go to can't be read \(KeyError\); go on from the present one; nothing was changed\."
+    with pytest.raises(DrawerFault, match=rf"^drawer\.json: {broken}$"):
+        way(file, kept.revision)
+    assert file.read_bytes() == before
+
+
 def test_a_newer_file_is_left_alone(file):
     file.write_text('{"format": 2}')
     newer = r"it has format 2, newer than this release reads \(1\); install a newer release to open it\."
@@ -217,7 +233,8 @@ def test_a_page_that_writes_too_long_is_told(file, monkeypatch):
 
 
 def test_the_file_never_outgrows_what_is_read_back(file, monkeypatch):
-    monkeypatch.setattr(store, "LARGEST", 4_000)
+    for module in (store, states):
+        monkeypatch.setattr(module, "LARGEST", 4_000)
     mark = ""
     for number in range(30):
         mark = save_drawer(file, replace(ONE, demo=f"state {number}"), mark, f"change {number}").revision
