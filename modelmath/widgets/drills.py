@@ -170,7 +170,7 @@ class DrillsPanel:
         ]
         rows += [(name, "none large enough", "", "", "") for name in hole.beyond]
         heads = ("Set", "Drill", "mm", "Inch", "Left round it")
-        return look.table("The closest drill of each set", heads, rows, "mm-short")
+        return look.table("The closest drill of each set", heads, rows, "mm-advice")
 
     def _notes(self, hole: PassingHole) -> str:
         """Return pilots, advice and cautions as they follow the table."""
@@ -204,7 +204,7 @@ class DrillsPanel:
             return
         others = nearest_drills(found.exact_mm, [name for name in DRILL_SETS if name != found.set])
         rows = [(near.set, _neighbour(near.below, found), _neighbour(near.above, found)) for near in others]
-        table = look.table(f"Nearest to {found.name} in the other sets", NEAR_HEADS, rows)
+        table = look.table(f"Nearest to {found.name} in the other sets", NEAR_HEADS, rows, "mm-advice")
         self.named.value = table + (look.paragraph(found.caution) if found.caution else "")
 
     def _show_wire(self) -> None:

@@ -48,14 +48,15 @@ def layout_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     found: list[Flowable] = []
     if layout is not None:
         how = "Score along each dashed line and snap, in the order of the numbers; each parts its panel right across."
-        head.append(words(how, NOTE))
+        head += [
+            words(sentence(layout.verdict), STRONG),
+            words(how, NOTE),
+        ]  # above: below, it may stand on a page alone
         for sheet in layout.sheets:
             wide = min(width, TALLEST * float(sheet.length_mm / sheet.width_mm))
             sketch = Sketch(sheet_snaps(sheet, wide / SMALLER), SMALLER)
             found += [KeepTogether([*head, gap(2), sketch, gap(1)]), _snaps(plan, sheet, width)]
             head = []
-        found.append(gap(1.5))
-        found.append(words(sentence(layout.verdict), STRONG))
     found += head
     if reason:
         found.append(words(reason, BODY))

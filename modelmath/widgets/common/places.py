@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.parse import quote
 
-from modelmath.materials.drawer.drawer import Drawer
 from modelmath.tables import data_folder
 from modelmath.workbook.folder import DEFAULT_FOLDER, source_home
+
+if TYPE_CHECKING:
+    from modelmath.materials.drawer.drawer import Drawer
 
 DRAWER = "drawer.json"
 
