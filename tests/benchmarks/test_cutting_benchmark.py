@@ -14,11 +14,11 @@ from time import perf_counter
 
 import pytest
 
+from modelmath.cutting.optimum.columns.generate import generate
+from modelmath.cutting.optimum.columns.master import Master
 from modelmath.cutting.optimum.fewest import fewest_strips
-from modelmath.cutting.optimum.generate import generate
 from modelmath.cutting.optimum.goals import NEW
 from modelmath.cutting.optimum.greedy import greedy_plan
-from modelmath.cutting.optimum.master import Master
 from modelmath.cutting.optimum.problem import Problem, Row
 from modelmath.cutting.optimum.stages import best_plan
 

@@ -7,7 +7,7 @@ from itertools import product
 from hypothesis import given
 from hypothesis import strategies as st
 
-from modelmath.cutting.optimum.filling import best_fillings
+from modelmath.cutting.optimum.columns.filling import best_fillings
 
 piece = st.tuples(st.integers(0, 60), st.integers(1, 12), st.integers(0, 3))
 capacities = st.lists(st.integers(0, 40), min_size=1, max_size=3)

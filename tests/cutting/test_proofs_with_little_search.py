@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from modelmath.cutting import CutPart, CutStock, plan_cuts
 from modelmath.cutting.convert import problem_of
 from modelmath.cutting.optimum import offcut_sets, stages
+from modelmath.cutting.optimum.columns.filling import best_fillings
 from modelmath.cutting.optimum.fewest import Fewest, fewest_strips
-from modelmath.cutting.optimum.filling import best_fillings
 from modelmath.cutting.optimum.longest import most_left
 from modelmath.cutting.optimum.problem import Pattern, Problem, Row
 from modelmath.cutting.optimum.quick import quick_least
@@ -34,8 +34,8 @@ LIMITS = {
     f"{HOME}.longest.MOST_NODES": (0, 1),
     f"{HOME}.longest.MOST_PATTERNS": (0, 1, 3),
     f"{HOME}.offcut_sets.MOST_SETS": (0, 1, 2),
-    f"{HOME}.filling.MOST_NODES": (0, 2),
-    f"{HOME}.filling.LONGEST_TABLE": (0, 120_000),
+    f"{HOME}.columns.filling.MOST_NODES": (0, 2),
+    f"{HOME}.columns.filling.LONGEST_TABLE": (0, 120_000),
 }
 limits = st.fixed_dictionaries({name: st.sampled_from(values) for name, values in LIMITS.items()})
 
@@ -174,8 +174,8 @@ def test_a_filling_that_was_not_searched_to_its_end_is_not_called_best(pieces, c
     values, sizes, most = zip(*pieces, strict=True)
     (best, _), sure = best_fillings(values, sizes, most, [capacity], whole=True)[0][0], True
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(f"{HOME}.filling.LONGEST_TABLE", 0)
-        patched.setattr(f"{HOME}.filling.MOST_NODES", 1)
+        patched.setattr(f"{HOME}.columns.filling.LONGEST_TABLE", 0)
+        patched.setattr(f"{HOME}.columns.filling.MOST_NODES", 1)
         found, sure = best_fillings(values, sizes, most, [capacity], whole=True)
     assert found[0][0] == best if sure else found[0][0] <= best
 

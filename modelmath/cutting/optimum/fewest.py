@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from modelmath.cutting.bounds import fewest_new
-from modelmath.cutting.optimum.dive import dive
-from modelmath.cutting.optimum.generate import Generated, generate
+from modelmath.cutting.optimum.columns.dive import dive
+from modelmath.cutting.optimum.columns.generate import Generated, generate
+from modelmath.cutting.optimum.columns.master import Master
+from modelmath.cutting.optimum.columns.near import near_patterns
 from modelmath.cutting.optimum.goals import NEW, total
 from modelmath.cutting.optimum.greedy import greedy_plan, supply_of
-from modelmath.cutting.optimum.master import Master
-from modelmath.cutting.optimum.near import near_patterns
 from modelmath.cutting.optimum.problem import Pattern, Problem
 from modelmath.cutting.optimum.whole import trimmed, whole_plan
 

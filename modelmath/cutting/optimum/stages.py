@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from modelmath.cutting.optimum import offcut_sets
-from modelmath.cutting.optimum.dive import dive
+from modelmath.cutting.optimum.columns.dive import dive
+from modelmath.cutting.optimum.columns.generate import generate
+from modelmath.cutting.optimum.columns.master import Master
+from modelmath.cutting.optimum.columns.near import near_patterns
 from modelmath.cutting.optimum.fewest import Fewest, fewest_strips
-from modelmath.cutting.optimum.generate import generate
 from modelmath.cutting.optimum.goals import BOUGHT, BOUGHT_LENGTH, FROM_NEW, NEW, SCRAP, total
 from modelmath.cutting.optimum.longest import LEFT, longest_left
-from modelmath.cutting.optimum.master import Master
-from modelmath.cutting.optimum.near import near_patterns
 from modelmath.cutting.optimum.problem import Pattern, Problem
 from modelmath.cutting.optimum.quick import quick_least
 from modelmath.cutting.optimum.whole import is_plan, whole_plan

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from math import floor, inf
 from typing import Any
 
+from modelmath.cutting.optimum.columns.master import solver
 from modelmath.cutting.optimum.goals import cost
-from modelmath.cutting.optimum.master import solver
 from modelmath.cutting.optimum.problem import Pattern, Problem
 
 FOUND = 2  # HiGHS' word for a feasible solution

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
-from modelmath.cutting.sheet_layout.panels import Panel, leaves, parts_in, replaced
-from modelmath.cutting.sheet_layout.search import refilled
+from modelmath.cutting.sheet_layout.one_sheet.filling import RULES, Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, leaves, parts_in, replaced
+from modelmath.cutting.sheet_layout.one_sheet.search import refilled
 
 MOST_SETS = 4  # kinds of sheet to buy tried for one number of them
 

@@ -21,11 +21,11 @@ from modelmath.cutting.sheet_layout.fewest import (
     with_fewer,
     with_fewer_begun,
 )
-from modelmath.cutting.sheet_layout.filling import Filler, Pool
 from modelmath.cutting.sheet_layout.offcuts import fewer_pieces, larger_offcuts, worth_of
-from modelmath.cutting.sheet_layout.panels import Panel, parted
+from modelmath.cutting.sheet_layout.one_sheet.filling import Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, parted
+from modelmath.cutting.sheet_layout.one_sheet.shorten import shorter_and_shorter
 from modelmath.cutting.sheet_layout.plan import CutSheet, PieceOfSheet, SheetPlan, SheetVerdict
-from modelmath.cutting.sheet_layout.shorten import shorter_and_shorter
 from modelmath.cutting.sheet_layout.snaps import Units, cut_sheet
 from modelmath.cutting.sheet_layout.stock import SheetPart, SheetStock
 from modelmath.errors import DoesNotFit

@@ -8,15 +8,15 @@ from itertools import chain
 
 from modelmath.cutting.sheet_layout.bounds import shortest
 from modelmath.cutting.sheet_layout.fewest import Laid, Supply, counted
-from modelmath.cutting.sheet_layout.filling import Filler, Pool
-from modelmath.cutting.sheet_layout.measured import measured, unmeasured
+from modelmath.cutting.sheet_layout.one_sheet.filling import Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.measured import measured, unmeasured
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, panels_in, parted
+from modelmath.cutting.sheet_layout.one_sheet.rows import ALONG, in_rows
+from modelmath.cutting.sheet_layout.one_sheet.search import filled_again
+from modelmath.cutting.sheet_layout.one_sheet.shorten import Shape, shorter_and_shorter
+from modelmath.cutting.sheet_layout.one_sheet.tidy import tidied
 from modelmath.cutting.sheet_layout.opened import with_fewer_opened
-from modelmath.cutting.sheet_layout.panels import Panel, panels_in, parted
-from modelmath.cutting.sheet_layout.rows import ALONG, in_rows
-from modelmath.cutting.sheet_layout.search import filled_again
-from modelmath.cutting.sheet_layout.shorten import Shape, shorter_and_shorter
 from modelmath.cutting.sheet_layout.snaps import Units
-from modelmath.cutting.sheet_layout.tidy import tidied
 
 SHARES = 3  # of the steps for one sheet: lines one way, lines the other way, a few parts at a time
 OVERHEAD = 60  # steps counted for each try of a few parts

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations, islice
 
 from modelmath.cutting.sheet_layout.fewest import Laid, Piece, Supply, held_on
-from modelmath.cutting.sheet_layout.filling import Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.filling import Filler, Pool
 
 MOST_SINGLE = 12  # offcuts tried each alone beside the whole sheets, without taking parts out again
 MOST_SETS = 12  # other sets of offcuts tried for one number of them

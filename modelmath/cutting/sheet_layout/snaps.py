@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from modelmath.cutting.sheet_layout.measured import measured, sides_left
-from modelmath.cutting.sheet_layout.panels import FREE, Panel
+from modelmath.cutting.sheet_layout.one_sheet.measured import measured, sides_left
+from modelmath.cutting.sheet_layout.one_sheet.panels import FREE, Panel
 from modelmath.cutting.sheet_layout.plan import CutSheet, Offcut, Placed, Snap
 from modelmath.cutting.sheet_layout.stock import SheetPart
 

@@ -12,11 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from modelmath.cutting.sheet_layout import SheetPart, SheetStock, lay_out_sheet
-from modelmath.cutting.sheet_layout.filling import Filler
-from modelmath.cutting.sheet_layout.measured import measured, unmeasured
-from modelmath.cutting.sheet_layout.panels import leaves, panels_in, parts_in
-from modelmath.cutting.sheet_layout.rows import in_rows
-from modelmath.cutting.sheet_layout.tidy import tidied
+from modelmath.cutting.sheet_layout.one_sheet.filling import Filler
+from modelmath.cutting.sheet_layout.one_sheet.measured import measured, unmeasured
+from modelmath.cutting.sheet_layout.one_sheet.panels import leaves, panels_in, parts_in
+from modelmath.cutting.sheet_layout.one_sheet.rows import in_rows
+from modelmath.cutting.sheet_layout.one_sheet.tidy import tidied
 
 SHEET = "1 mm sheet"
 sizes = st.lists(st.tuples(st.integers(5, 60), st.integers(5, 60), st.integers(1, 4)), min_size=1, max_size=6)

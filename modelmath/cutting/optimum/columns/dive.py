@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import floor
 
-from modelmath.cutting.optimum.generate import generate
+from modelmath.cutting.optimum.columns.generate import generate
+from modelmath.cutting.optimum.columns.master import Master
 from modelmath.cutting.optimum.goals import cost, total
-from modelmath.cutting.optimum.master import Master
 from modelmath.cutting.optimum.problem import Pattern
 
 ALMOST = 1e-6  # how near to a whole number counts as one

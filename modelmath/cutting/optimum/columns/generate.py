@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from modelmath.cutting.optimum.columns.master import Master, Solved
+from modelmath.cutting.optimum.columns.pricing import Offer, offers
 from modelmath.cutting.optimum.goals import cost
-from modelmath.cutting.optimum.master import Master, Solved
-from modelmath.cutting.optimum.pricing import Offer, offers
 from modelmath.cutting.optimum.problem import Pattern, Problem, pattern_of
 
 STEPS = 1 << 30  # prices are taken to such a part of one before they are added up exactly

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from modelmath.cutting.optimum.generate import STEPS
+from modelmath.cutting.optimum.columns.generate import STEPS
+from modelmath.cutting.optimum.columns.master import Master, Solved
+from modelmath.cutting.optimum.columns.pricing import offers
 from modelmath.cutting.optimum.goals import cost
-from modelmath.cutting.optimum.master import Master, Solved
-from modelmath.cutting.optimum.pricing import offers
 from modelmath.cutting.optimum.problem import Pattern, Problem, pattern_of
 
 MOST_NODES = 400_000  # of the enumeration; it then says that some may be missing

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from modelmath.cutting.optimum.filling import best_fillings
+from modelmath.cutting.optimum.columns.filling import best_fillings
 from modelmath.cutting.optimum.goals import BOUGHT, BOUGHT_LENGTH, FROM_NEW, NEW, SCRAP
 from modelmath.cutting.optimum.problem import Problem
 

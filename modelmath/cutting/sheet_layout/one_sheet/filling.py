@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import combinations_with_replacement, product
 from random import Random
 
-from modelmath.cutting.sheet_layout.panels import Panel, parted
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, parted
 
 Pool = dict[int, int]  # how many there are still to place of each part, by its number
 # Times its area that a part is worth that uses up a side of the panel, and that uses up all of it.

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from modelmath.cutting.sheet_layout.panels import Panel, panels_in, parted
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, panels_in, parted
 
 Left = tuple[bool, bool]  # of a panel's length and its width: whether it is what was left beyond a line
 EVERY: tuple[Left, ...] = ((False, False), (False, True), (True, False), (True, True))

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
-from modelmath.cutting.sheet_layout.filling import Filler, Pool
-from modelmath.cutting.sheet_layout.panels import Panel, parted
+from modelmath.cutting.sheet_layout.one_sheet.filling import Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, parted
 
 ALONG = ("width", "length")
 FIRST = ("most", "widest", "longest")  # which row comes first: with most parts in it, or for the widest or longest

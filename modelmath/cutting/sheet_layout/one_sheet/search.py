@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import log
 
-from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
-from modelmath.cutting.sheet_layout.panels import Panel, Way, parts_in, replaced
+from modelmath.cutting.sheet_layout.one_sheet.filling import RULES, Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, Way, parts_in, replaced
 
 MOST_PARTS = 12  # parts in a panel that is filled again; more are seldom placed better by chance
 HEAT = 0.004  # of the largest sheet's area: how much less a layout may hold at first and still be kept, as a rule

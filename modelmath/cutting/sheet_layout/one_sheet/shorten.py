@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from modelmath.cutting.sheet_layout.filling import RULES, Filler, Pool
-from modelmath.cutting.sheet_layout.panels import Panel
-from modelmath.cutting.sheet_layout.search import refilled
+from modelmath.cutting.sheet_layout.one_sheet.filling import RULES, Filler, Pool
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel
+from modelmath.cutting.sheet_layout.one_sheet.search import refilled
 
 SLICE = 12  # the first tries have this part of the steps; later ones have more
 GROWTH = 4  # how much more, once all between what is known to do and the least has been tried

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
-from modelmath.cutting.sheet_layout.filling import Filler
-from modelmath.cutting.sheet_layout.panels import FREE, Panel, parted
+from modelmath.cutting.sheet_layout.one_sheet.filling import Filler
+from modelmath.cutting.sheet_layout.one_sheet.panels import FREE, Panel, parted
 
 OTHER = {"width": "length", "length": "width"}
 DEEPEST = 60  # rows in rows at most; a layout that is deeper is left as it is
