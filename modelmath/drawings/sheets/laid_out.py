@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from modelmath.drawings.sheets.cuts import Cuttable
 
 TALLEST = 95 * mm  # of a sheet's drawing: drawing and snaps then share a page
+MOST_TOGETHER = 16  # snaps that stand on one page with their drawing
 SMALLER = 0.8  # of a figure whose letters are made for the screen
 
 
@@ -48,14 +49,13 @@ def layout_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     found: list[Flowable] = []
     if layout is not None:
         how = "Score along each dashed line and snap, in the order of the numbers; each parts its panel right across."
-        head += [
-            words(sentence(layout.verdict), STRONG),
-            words(how, NOTE),
-        ]  # above: below, it may stand on a page alone
+        head += [words(sentence(layout.verdict), STRONG), words(how, NOTE)]  # above, so never on a page alone
         for sheet in layout.sheets:
             wide = min(width, TALLEST * float(sheet.length_mm / sheet.width_mm))
             sketch = Sketch(sheet_snaps(sheet, wide / SMALLER), SMALLER)
-            found += [KeepTogether([*head, gap(2), sketch, gap(1)]), _snaps(plan, sheet, width)]
+            drawn, snaps = [*head, gap(2), sketch, gap(1)], _snaps(plan, sheet, width)
+            together = len(sheet.snaps) <= MOST_TOGETHER
+            found += [KeepTogether([*drawn, snaps])] if together else [KeepTogether(drawn), snaps]
             head = []
     found += head
     if reason:
