@@ -29,6 +29,7 @@ _HOMES = {
     "ModelMathError": "errors",
     "Obstacle": "enclosure",
     "Plan": "job",
+    "Profile": "enclosure",
     "PrototypeArea": "lengths.prototype",
     "PrototypeLength": "lengths.prototype",
     "PrototypeVolume": "lengths.prototype",

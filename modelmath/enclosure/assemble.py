@@ -10,8 +10,8 @@ from modelmath.clearance import Marks, SizeAtMark
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fit import Chamber, Enclosure
+from modelmath.enclosure.fitting.rooms import bays_over
 from modelmath.enclosure.parts import Part, bulkhead, fillers, posts, supports
-from modelmath.enclosure.rooms import bays_over
 
 LEAST_PLATE_MM = Fraction(1, 2)  # a narrower gap in the floor is sealed with glue; common practice, no source
 

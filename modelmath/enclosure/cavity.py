@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from modelmath.enclosure.obstacles import Obstacle
+from modelmath.enclosure.sections import Profile
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number, check_number
 
@@ -29,7 +30,9 @@ class Zone:
     roof_mm : Fraction or float
         Underside of the shell's roof. [mm]
     width_mm : Fraction or float
-        Inside width of the shell. [mm]
+        Inside width of the shell; where it has a cross-section, the greatest. [mm]
+    profile : Profile or None
+        Its cross-section, up to this roof; None where it is as wide at every height. [mm]
     """
 
     name: str
@@ -38,6 +41,7 @@ class Zone:
     top_mm: Number
     roof_mm: Number
     width_mm: Number
+    profile: Profile | None = None
 
     def __post_init__(self) -> None:
         for what in ("start_mm", "end_mm", "top_mm", "roof_mm", "width_mm"):
@@ -49,6 +53,55 @@ class Zone:
             raise OutOfRange(
                 f"zone {self.name!r}", f"{float(self.width_mm):.2f} mm wide", "wider than 0", "Check its inside width."
             )
+        if self.profile is not None and self.profile.roof_mm != self.roof_mm:
+            raise OutOfRange(
+                f"zone {self.name!r}: cross-section",
+                f"ending at {float(self.profile.roof_mm):.2f} mm",
+                f"ending at the roof, {float(self.roof_mm):.2f} mm",
+                "Let its last point be the roof's underside.",
+            )
+
+    def area_mm2(self, floor_mm: Number) -> Number:
+        """Return the area of the cross-section above a level floor.
+
+        Parameters
+        ----------
+        floor_mm : Fraction or float
+            Height of the floor above the seat. [mm]
+
+        Returns
+        -------
+        Fraction or float
+            Area; 0 where the floor lies at the roof or above it. [mm2]
+
+        References
+        ----------
+        Elementary geometry; `Profile.area_above`.
+        """
+        if self.profile is not None:
+            return self.profile.area_above(floor_mm)
+        return self.width_mm * max(self.roof_mm - floor_mm, 0)
+
+    def width_over(self, low_mm: Number, high_mm: Number) -> Number:
+        """Return the least inside width between two heights.
+
+        Parameters
+        ----------
+        low_mm, high_mm : Fraction or float
+            Heights above the seat. [mm]
+
+        Returns
+        -------
+        Fraction or float
+            Full width; 0 where part of it lies above the roof. [mm]
+
+        References
+        ----------
+        `Profile.width_over`.
+        """
+        if self.profile is not None:
+            return self.profile.width_over(low_mm, high_mm)
+        return self.width_mm if high_mm <= self.roof_mm else 0
 
     @property
     def words(self) -> str:
@@ -135,6 +188,38 @@ class Cavity:
         """Rear end. [mm]"""
         return self.zones[-1].end_mm
 
+    def narrowed(self, by_mm: Number) -> Cavity:
+        """Return the same with some inside width taken off along one side.
+
+        Parameters
+        ----------
+        by_mm : Fraction or float
+            Width to take off. [mm]
+
+        Returns
+        -------
+        Cavity
+            Its zones as much narrower. [mm]
+
+        Raises
+        ------
+        OutOfRange
+            If a zone has no more width than that.
+
+        References
+        ----------
+        Arithmetic.
+        """
+        zones = []
+        for zone in self.zones:
+            if by_mm >= zone.width_mm:
+                given = f"{float(by_mm):.2f} mm of the {float(zone.width_mm):.2f} mm over {zone.name}"
+                raise OutOfRange("the wire path, with its wall,", given, "less than the inside width", "Keep less.")
+            profile = None if zone.profile is None else zone.profile.narrowed(by_mm)
+            roof = zone.roof_mm if profile is None else profile.roof_mm
+            zones.append(replace(zone, width_mm=zone.width_mm - by_mm, profile=profile, roof_mm=roof))
+        return replace(self, zones=tuple(zones))
+
     def bays(self, clearance_mm: Number, end_clearance_mm: Number) -> tuple[Bay, ...]:
         """Return the space a part may use: chassis tops raised by one clearance and lengthened by the other.
 
@@ -173,24 +258,33 @@ class Cavity:
             check_number(name, value)
             if value < 0:
                 raise OutOfRange(name, f"{float(value):g} mm", "0 or more", "Write the gap to keep, such as 0.5 mm.")
-        edges = {self.start_mm, self.end_mm}
-        for zone in self.zones:
-            for edge in (zone.start_mm, zone.end_mm, zone.start_mm - end_clearance_mm, zone.end_mm + end_clearance_mm):
-                if self.start_mm < edge < self.end_mm:
-                    edges.add(edge)
-        for obstacle in self.obstacles:
-            edges.update(edge for edge in (obstacle.start_mm, obstacle.end_mm) if self.start_mm < edge < self.end_mm)
+        edges = self._edges(end_clearance_mm)
         bays: list[Bay] = []
-        for start, end in pairwise(sorted(edges)):
-            bay = self._bay(start, end, clearance_mm, end_clearance_mm)
+        first = last = own = 0  # the zones near a stretch lie side by side, and move on with it
+        for start, end in pairwise(edges):
+            while self.zones[own].end_mm <= start:
+                own += 1
+            while start >= self.zones[first].end_mm + end_clearance_mm:
+                first += 1
+            while last + 1 < len(self.zones) and self.zones[last + 1].start_mm - end_clearance_mm < end:
+                last += 1
+            bay = self._bay((start, end), own, self.zones[first : last + 1], clearance_mm)
             if bays and (bays[-1].zone, bays[-1].cause) == (bay.zone, bay.cause):
                 bay = replace(bays.pop(), end_mm=end)
             bays.append(bay)
         return tuple(bays)
 
-    def _bay(self, start: Number, end: Number, clearance: Number, end_clearance: Number) -> Bay:
-        zone = next(each for each in self.zones if each.start_mm <= start and end <= each.end_mm)
-        near = [z for z in self.zones if z.start_mm - end_clearance < end and start < z.end_mm + end_clearance]
+    def _edges(self, end_clearance: Number) -> list[Number]:
+        """Return every place at which something changes, in order."""
+        edges = {self.start_mm, self.end_mm}
+        for zone in self.zones:
+            edges.update((zone.start_mm, zone.end_mm, zone.start_mm - end_clearance, zone.end_mm + end_clearance))
+        for obstacle in self.obstacles:
+            edges.update((obstacle.start_mm, obstacle.end_mm))
+        return sorted(edge for edge in edges if self.start_mm <= edge <= self.end_mm)
+
+    def _bay(self, ends: tuple[Number, Number], own: int, near: Sequence[Zone], clearance: Number) -> Bay:
+        zone, (start, end) = self.zones[own], ends
         cause = max(near, key=lambda each: (each.top_mm, each is zone))
         bay = Bay(zone, start, end, cause.top_mm + clearance, cause)
         moving = [each for each in self.obstacles if each.start_mm < end and start < each.end_mm]
@@ -201,7 +295,7 @@ class Cavity:
 
 
 def volume_mm3(bays: Sequence[Bay], start_mm: Number, end_mm: Number, floor_mm: Number) -> Number:
-    """Return the volume between two ends, above a flat floor: the sum of width times depth times length.
+    """Return the volume between two ends, above a flat floor: the sum of cross-section times length.
 
     Parameters
     ----------
@@ -231,5 +325,5 @@ def volume_mm3(bays: Sequence[Bay], start_mm: Number, end_mm: Number, floor_mm: 
     for bay in bays:
         length = min(bay.end_mm, end_mm) - max(bay.start_mm, start_mm)
         if length > 0:
-            total += bay.zone.width_mm * (bay.zone.roof_mm - floor_mm) * length
+            total += bay.zone.area_mm2(floor_mm) * length
     return total

@@ -1,21 +1,27 @@
 """The largest chamber with one flat floor, exactly.
 
-For a given floor height the volume only grows with the stretch taken in, so the best chamber is one of the
-longest stretches whose bays all lie below the floor that its highest bay sets and whose roof stands above it.
-There are at most as many as bays, for each place the decoder can be pushed to; all are looked at.
+Every longest stretch under every floor that may be best is looked at, for each place the decoder can be pushed to: why
+these are all, `fitting.stretches` and `fitting.pockets` argue. The fit runs in whole numbers, so that it is exact.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure.bodies import Box, Speaker
-from modelmath.enclosure.cavity import Bay, Cavity, volume_mm3
+from modelmath.enclosure.cavity import Bay, Cavity
+from modelmath.enclosure.fitting.boxed import narrow_ones
+from modelmath.enclosure.fitting.misses import Miss, miss_of, miss_of_box, no_depth, no_length_beside
+from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left
+from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
+from modelmath.enclosure.fitting.seats import place_speaker
+from modelmath.enclosure.fitting.stretches import longest_stretches
+from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.limits import Limits
-from modelmath.enclosure.misses import Miss, miss_of, miss_of_box, no_depth, no_length_beside
-from modelmath.enclosure.rooms import Room, Stretch, clip, place_speaker, spaces
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
@@ -38,15 +44,17 @@ class Chamber:
     floor_mm : Fraction or float
         Lowest height its floor may have, above the seat. [mm]
     volume_mm3 : Fraction or float
-        Sum over its bays of width x depth x length, between the inner faces. [mm3]
+        Gross volume: sum over its bays of cross-section x length between the inner faces, less what is boxed in. [mm3]
     bays : tuple of Bay
         The bays it takes in. [-]
     governing : Bay
         The bay whose chassis top, or what moves there, sets the floor. [-]
     seat_mm : tuple of two, or None
         Front and rear edge of the speaker's flange; None without a speaker. [mm]
-    decoder_mm : tuple of two, or None
-        Front and rear edge of the decoder's room; None without one. [mm]
+    pocket : Pocket or None
+        The decoder's room; None without one. [mm]
+    boxed : tuple of Obstacle
+        What its floor is cut round. [mm]
     cut_from : Chamber or None
         Of a chamber as it is cut to marks, the exact one; None of an exact one. [mm]
     """
@@ -60,8 +68,14 @@ class Chamber:
     bays: tuple[Bay, ...]
     governing: Bay
     seat_mm: Stretch | None
-    decoder_mm: Stretch | None
+    pocket: Pocket | None = None
+    boxed: tuple[Obstacle, ...] = ()
     cut_from: Chamber | None = None
+
+    @property
+    def decoder_mm(self) -> Stretch | None:
+        """Front and rear edge of the decoder's room; None without one. [mm]"""
+        return None if self.pocket is None else (self.pocket.start_mm, self.pocket.end_mm)
 
     @property
     def front_wall(self) -> bool:
@@ -220,25 +234,6 @@ class Enclosure:
         return ranked_at_marks(self, marks, most)
 
 
-def _stretches(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
-    """Yield each longest stretch that can have the floor of its own highest bay: no step above it, no roof below it."""
-    seen: set[Stretch] = set()
-    for middle, bay in enumerate(bays):
-        floor = bay.floor_mm
-        fits = [each.floor_mm <= floor < each.zone.roof_mm for each in bays]
-        if not fits[middle]:
-            continue
-        first = last = middle
-        while first > 0 and fits[first - 1]:
-            first -= 1
-        while last < len(bays) - 1 and fits[last + 1]:
-            last += 1
-        ends = (bays[first].start_mm, bays[last].end_mm)
-        if ends not in seen:
-            seen.add(ends)
-            yield tuple(bays[first : last + 1])
-
-
 def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
     """Whether either end needs a wall: not where the shell's own end closes it, nor where walls take no room."""
     front = not (ends[0] == cavity.start_mm and cavity.front_closed)
@@ -246,14 +241,16 @@ def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
     return front and limits.wall_mm > 0, rear and limits.wall_mm > 0
 
 
-def _room(bays: tuple[Bay, ...], cavity: Cavity, limits: Limits) -> Room:
+def _room(
+    bays: tuple[Bay, ...], floor: Number, cavity: Cavity, limits: Limits, narrow: tuple[Obstacle, ...] = ()
+) -> Room:
     ends = (bays[0].start_mm, bays[-1].end_mm)
-    floor = max(bay.floor_mm for bay in bays)
-    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits)
+    within = tuple(each for each in narrow if each.start_mm < ends[1] and ends[0] < each.end_mm)
+    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits, within)
 
 
-def chamber_in(room: Room, speaker: Speaker | None, decoder: Stretch | None) -> Chamber | None:
-    """Return the chamber that a room makes, with the speaker in its place.
+def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: Box | None = None) -> Chamber | None:
+    """Return the chamber that a room makes, with the speaker in its place and the decoder in its pocket.
 
     Parameters
     ----------
@@ -261,13 +258,15 @@ def chamber_in(room: Room, speaker: Speaker | None, decoder: Stretch | None) -> 
         The bays, ends, walls and floor. [mm]
     speaker : Speaker or None
         The speaker. [mm]
-    decoder : tuple of two, or None
-        Where the decoder lies. [mm]
+    pocket : Pocket or None
+        The decoder's pocket beside the chamber. [mm]
+    box : Box or None
+        The decoder, where it has no such pocket. [mm]
 
     Returns
     -------
     Chamber or None
-        None where walls, roof or speaker find no place; `miss_of` says why. [mm]
+        None where walls, roof, speaker or decoder find no place; `miss_of` says why. [mm]
 
     References
     ----------
@@ -279,8 +278,27 @@ def chamber_in(room: Room, speaker: Speaker | None, decoder: Stretch | None) -> 
     seat = None if speaker is None else place_speaker(room, speaker)
     if speaker is not None and seat is None:
         return None
-    volume = volume_mm3(room.bays, *inner, room.floor_mm)
-    return Chamber(*room.ends, *inner, room.floor_mm, volume, room.bays, room.governing, seat, decoder)
+    if box is not None and pocket is None:
+        seat, pocket = _seat_and_pocket(room, speaker, seat, box)
+        if pocket is None:
+            return None
+    ends = (*room.ends, *inner)
+    return Chamber(*ends, room.floor_mm, room.volume_mm3, room.bays, room.governing, seat, pocket, room.boxed)
+
+
+def _seat_and_pocket(
+    room: Room, speaker: Speaker | None, seat: Stretch | None, box: Box
+) -> tuple[Stretch | None, Pocket | None]:
+    """Return a pocket below the floor or inside, and the seat: as wanted, or as far to one end as it must make way."""
+    pocket = in_what_is_left(room, seat, box)
+    if pocket is not None or speaker is None or speaker.faces in ("front", "rear"):
+        return seat, pocket
+    for place in ("front", "rear"):
+        moved = place_speaker(room, replace(speaker, place=place))
+        pocket = in_what_is_left(room, moved, box)
+        if pocket is not None:
+            return moved, pocket
+    return seat, None
 
 
 def fit_enclosure(
@@ -291,13 +309,13 @@ def fit_enclosure(
     Parameters
     ----------
     cavity : Cavity
-        The shell's zones over the chassis. [mm]
+        The shell's zones over the chassis, and what stands or moves there. [mm]
     limits : Limits
         Clearances, wall thickness, room at the ends. [mm]
     speaker : Speaker or None
-        Sits in the chamber, facing down, where it is deep and wide enough. [mm]
+        Sits in the chamber, facing as it says, where it is deep and wide enough. [mm]
     decoder : Box or None
-        Finds room outside the chamber. [mm]
+        Finds room beside the chamber or below its floor; inside it only where it may. [mm]
 
     Returns
     -------
@@ -320,48 +338,144 @@ def fit_enclosure(
     >>> fit_enclosure(cavity, Limits(clearance_mm=1)).chamber.volume_mm3  # 60 x 10 x 5 beats 19 x 10 x 9
     3000
     """
-    bays = clip(
-        cavity.bays(limits.clearance_mm, limits.end_clearance_mm),
-        cavity.start_mm + limits.front_room_mm,
-        cavity.end_mm - limits.rear_room_mm,
-    )
-    if not bays:
-        kept = limits.front_room_mm + limits.rear_room_mm
-        raise DoesNotFit(
-            "The chamber",
-            float(kept - (cavity.end_mm - cavity.start_mm)),
-            f"the room kept for lamps, {float(kept):.2f} mm, is all the length there is",
-            "Keep less room at the ends.",
-        )
-    if all(bay.depth_mm <= 0 for bay in bays):
-        raise no_depth(max(bays, key=lambda bay: bay.depth_mm)).error("The chamber")
-    found: dict[tuple[Number, Number, Number], Chamber] = {}
-    left = list(spaces(bays, decoder))
-    if decoder is not None and not left:
-        raise miss_of_box(bays, decoder).error(f"The {decoder.name}")
-    for space, place in left:
-        for stretch in _stretches(space):
-            chamber = chamber_in(_room(stretch, cavity, limits), speaker, place)
-            if chamber is not None:
-                found.setdefault((chamber.start_mm, chamber.end_mm, chamber.floor_mm), chamber)
+    if limits.wire_path_mm:
+        cavity = cavity.narrowed(limits.wire_path_mm + limits.wall_mm)
+    whole = Whole(cavity, limits, speaker, decoder)
+    found = _Search(whole.cavity, whole.limits, whole.speaker, whole.decoder).candidates()
     if not found:
-        misses = (miss for space, place in left for miss in _misses(space, place, cavity, limits, speaker))
+        raise _Search(cavity, limits, speaker, decoder).nearest_miss()
+    ranked = sorted(found, key=lambda each: (-each.volume_mm3, each.start_mm, each.floor_mm))
+    return Enclosure(cavity, limits, speaker, decoder, tuple(_in_mm(each, whole) for each in ranked))
+
+
+def fits(cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder: Box | None = None) -> bool:
+    """Say whether any chamber fits, without working out by how much one misses.
+
+    Parameters
+    ----------
+    cavity, limits, speaker, decoder : Cavity, Limits, Speaker or None, Box or None
+        As for `fit_enclosure`. [mm]
+
+    Returns
+    -------
+    bool
+        Whether `fit_enclosure` finds a chamber. [-]
+
+    References
+    ----------
+    `fit_enclosure`.
+
+    Examples
+    --------
+    >>> from modelmath.enclosure import Zone
+    >>> fits(Cavity((Zone("cab", 0, 20, 5, 15, 10),)), Limits(clearance_mm=11))
+    False
+    """
+    if limits.wire_path_mm:
+        cavity = cavity.narrowed(limits.wire_path_mm + limits.wall_mm)
+    whole = Whole(cavity, limits, speaker, decoder)
+    return bool(_Search(whole.cavity, whole.limits, whole.speaker, whole.decoder).candidates())
+
+
+def _in_mm(mine: Chamber, whole: Whole) -> Chamber:
+    chamber: Chamber = whole.lengths(
+        mine,
+        volume_mm3=whole.back(mine.volume_mm3, 3),
+        bays=tuple(whole.bay(bay) for bay in mine.bays),
+        governing=whole.bay(mine.governing),
+        seat_mm=whole.stretch(mine.seat_mm),
+        pocket=None if mine.pocket is None else whole.lengths(mine.pocket),
+        boxed=tuple(whole.obstacle(each) for each in mine.boxed),
+    )
+    return chamber
+
+
+@dataclass(frozen=True)
+class _Search:
+    """Looks at every chamber that may be the largest; in whole numbers, or for a message in mm."""
+
+    cavity: Cavity
+    limits: Limits
+    speaker: Speaker | None
+    decoder: Box | None
+
+    @cached_property
+    def narrow(self) -> tuple[Obstacle, ...]:
+        """What the floor may be cut round."""
+        return narrow_ones(self.cavity, self.limits.wall_mm) if self.limits.cut_round else ()
+
+    @cached_property
+    def bays(self) -> tuple[Bay, ...]:
+        """The bays between the rooms kept at the ends."""
+        cavity, limits = self.cavity, self.limits
+        if self.narrow:
+            wide = tuple(each for each in cavity.obstacles if not any(each is other for other in self.narrow))
+            cavity = replace(cavity, obstacles=wide)
+        bays = cavity.bays(limits.clearance_mm, limits.end_clearance_mm)
+        return clip(bays, cavity.start_mm + limits.front_room_mm, cavity.end_mm - limits.rear_room_mm)
+
+    @cached_property
+    def spaces(self) -> tuple[tuple[tuple[Bay, ...], Pocket | None], ...]:
+        """The bays left for the chamber: beside the decoder at either end; all, where it goes below or inside."""
+        if self.decoder is None or not self.bays:
+            return ((self.bays, None),)
+        beside = at_the_ends(self.bays, self.decoder)
+        if beside is None:
+            return ((self.bays, None),)
+        front, rear = beside
+        return (
+            (clip(self.bays, front.end_mm, self.bays[-1].end_mm), front),
+            (clip(self.bays, self.bays[0].start_mm, rear.start_mm), rear),
+            (self.bays, None),
+        )
+
+    def candidates(self) -> list[Chamber]:
+        found: dict[tuple[Number, Number], Chamber] = {}
+        for space, pocket in self.spaces:
+            for stretch, floor in longest_stretches(space, self.speaker, self.narrow):
+                room = _room(stretch, floor, self.cavity, self.limits, self.narrow)
+                chamber = chamber_in(room, self.speaker, pocket, self.decoder)
+                if chamber is None:
+                    continue
+                ends = (chamber.start_mm, chamber.end_mm)
+                if ends not in found or chamber.volume_mm3 > found[ends].volume_mm3:
+                    found[ends] = chamber
+        return list(found.values())
+
+    # Where nothing was found.
+
+    def nearest_miss(self) -> DoesNotFit:
+        """Say by how much the nearest misses, and why."""
+        cavity, limits, bays = self.cavity, self.limits, self.bays
+        if not bays:
+            kept = limits.front_room_mm + limits.rear_room_mm
+            return DoesNotFit(
+                "The chamber",
+                float(kept - (cavity.end_mm - cavity.start_mm)),
+                f"the room kept for lamps, {float(kept):.2f} mm, is all the length there is",
+                "Keep less room at the ends.",
+            )
+        if all(bay.depth_mm <= 0 for bay in bays):
+            return no_depth(max(bays, key=lambda bay: bay.depth_mm)).error("The chamber")
+        spaces = self.spaces
+        if self.decoder is not None:
+            # Below the floor or inside is one place more to look; what is short is told of the room beside it.
+            spaces = tuple(each for each in spaces if each[1] is not None)
+            if not spaces:
+                return miss_of_box(bays, self.decoder).error(f"The {self.decoder.name}")
+        misses = (miss for space, pocket in spaces for miss in self._misses(space, pocket))
         nearest = min(misses, key=lambda miss: miss.short_mm)
-        raise nearest.error("The speaker" if speaker else "The chamber")
-    ranked = sorted(found.values(), key=lambda each: (-each.volume_mm3, each.start_mm))
-    return Enclosure(cavity, limits, speaker, decoder, tuple(ranked))
+        return nearest.error("The speaker" if self.speaker else "The chamber")
 
-
-def _misses(
-    space: tuple[Bay, ...], decoder: Stretch | None, cavity: Cavity, limits: Limits, speaker: Speaker | None
-) -> Iterator[Miss]:
-    """Yield by how much each chamber of a space misses, where none holds what it must."""
-    if not space:
-        assert decoder is not None
-        at = decoder[1] if decoder[1] + limits.rear_room_mm >= cavity.end_mm else decoder[0]
-        yield no_length_beside(_walled((at, at), cavity, limits), limits, speaker)
-        return
-    # Where no bay has any depth, the one that lacks least tells by how much.
-    stretches = list(_stretches(space)) or [(max(space, key=lambda bay: bay.depth_mm),)]
-    for stretch in stretches:
-        yield miss_of(_room(stretch, cavity, limits), speaker)
+    def _misses(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Miss]:
+        """Yield by how much each chamber of a space misses, where none holds what it must."""
+        if not space:
+            assert pocket is not None
+            at = pocket.end_mm if pocket.end_mm + self.limits.rear_room_mm >= self.cavity.end_mm else pocket.start_mm
+            yield no_length_beside(_walled((at, at), self.cavity, self.limits), self.limits, self.speaker)
+            return
+        # Where no bay has any depth, the one that lacks least tells by how much.
+        deepest = max(space, key=lambda bay: bay.depth_mm)
+        stretches = list(longest_stretches(space, self.speaker, self.narrow)) or [((deepest,), deepest.floor_mm)]
+        for stretch, floor in stretches:
+            yield miss_of(_room(stretch, floor, self.cavity, self.limits, self.narrow), self.speaker)

@@ -26,6 +26,11 @@ class Limits:
         Least gap between the speaker's back and the roof. [mm]
     front_room_mm, rear_room_mm : Fraction or float
         Room kept at either end of the shell, for lamps. [mm]
+    wire_path_mm : Fraction or float
+        Width kept free along one side of the shell, for what runs past the bulkhead. [mm]
+    cut_round : bool
+        Whether the floor may be cut round what is narrower than the shell, and that be boxed in with sides and a lid
+        as thick as a wall; otherwise it counts across the full width. [-]
     """
 
     clearance_mm: Number
@@ -35,9 +40,13 @@ class Limits:
     over_speaker_mm: Number = 0
     front_room_mm: Number = 0
     rear_room_mm: Number = 0
+    wire_path_mm: Number = 0
+    cut_round: bool = False
 
     def __post_init__(self) -> None:
         for name, value in vars(self).items():
+            if name == "cut_round":
+                continue
             words = name.removesuffix("_mm").replace("_", " ")
             check_number(words, value)
             if value < 0:

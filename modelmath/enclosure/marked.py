@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 from modelmath.clearance import Marks
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fit import Chamber, Enclosure, chamber_in
+from modelmath.enclosure.fitting.misses import miss_of
+from modelmath.enclosure.fitting.pockets import BESIDE, Pocket
+from modelmath.enclosure.fitting.rooms import Room, bays_over
 from modelmath.enclosure.limits import Limits
-from modelmath.enclosure.misses import miss_of
-from modelmath.enclosure.rooms import Room, bays_over
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
@@ -98,14 +100,15 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
     """
     start, end = Fraction(exact.start_mm), Fraction(exact.end_mm)
     inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
-    limits = Limits(**{name: Fraction(value) for name, value in vars(enclosure.limits).items()})
+    limits = _exact(enclosure.limits)
+    others = (enclosure.speaker, _beside(exact), enclosure.decoder)
     try:
-        cut = chamber_in(_room(exact, inward, limits, marks), enclosure.speaker, exact.decoder_mm)
+        cut = chamber_in(_room(exact, inward, limits, marks), *others)
     except DoesNotFit:  # no mark is low enough under the roof there
         cut = None
     if cut is None:
         room = _room(exact, (start, end), limits, marks)
-        cut = chamber_in(room, enclosure.speaker, exact.decoder_mm)
+        cut = chamber_in(room, *others)
     if cut is None:
         miss = miss_of(room, enclosure.speaker)
         what, smaller = (
@@ -118,9 +121,20 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
     return replace(cut, cut_from=exact)
 
 
+def _exact(limits: Limits) -> Limits:
+    lengths: dict[str, Any] = vars(limits)
+    lengths = {name: Fraction(value) for name, value in lengths.items() if not isinstance(value, bool)}
+    return replace(limits, **lengths)
+
+
+def _beside(exact: Chamber) -> Pocket | None:
+    """Return the decoder's pocket where it lies beside the chamber; elsewhere it is found anew for the floor as cut."""
+    return exact.pocket if exact.pocket is not None and exact.pocket.where == BESIDE else None
+
+
 def _room(exact: Chamber, ends: tuple[Fraction, Fraction], limits: Limits, marks: Marks) -> Room:
     """Return a candidate with other ends, its floor as high as the mark under its reference roof asks."""
-    room = Room(exact.bays, ends, (exact.front_wall, exact.rear_wall), exact.floor_mm, limits)
+    room = Room(exact.bays, ends, (exact.front_wall, exact.rear_wall), exact.floor_mm, limits, exact.boxed)
     roof = Fraction(_reference(exact.bays, ends, room.inner).zone.roof_mm)
     floor = roof - marks.down(roof - Fraction(exact.floor_mm), "The bulkhead").cut_mm
     return replace(room, floor_mm=floor)

@@ -1,4 +1,4 @@
-"""What moves between shell and chassis, as the upright box that holds it in all its positions."""
+"""What stands or moves between shell and chassis, as the upright box that holds it in all its positions."""
 
 from __future__ import annotations
 
@@ -25,13 +25,19 @@ class Obstacle:
     start_mm, end_mm : Fraction, float or uncertain number
         Front and rear end, from the fore-aft mark, running clearance included. [mm]
     half_width_mm : Fraction, float or uncertain number
-        From the centre line to its side, running clearance included. [mm]
+        From its own middle to its side, running clearance included. [mm]
     bottom_mm, top_mm : Fraction, float or uncertain number
         Heights above the seat, running clearance included. [mm]
     running_mm : Fraction, float or uncertain number
         The running clearance that is in the sizes above; taken off, they are those of the moving part alone. [mm]
     words : str
         What a message calls it, such as ``the front truck at full swing``. [-]
+    trim_mm : Fraction or float
+        How much may be trimmed off its top; 0 where nothing may. [mm]
+    moves : bool
+        Whether it moves; False for what stands still, such as a motor frame or a screw post. [-]
+    centre_mm : Fraction or float
+        How far its middle lies from the shell's centre line, positive to the right looking to the rear. [mm]
     """
 
     name: str
@@ -42,6 +48,9 @@ class Obstacle:
     top_mm: Any
     running_mm: Any = 0
     words: str = ""
+    trim_mm: Number = 0
+    moves: bool = True
+    centre_mm: Number = 0
 
     def __post_init__(self) -> None:
         if not self.words:
@@ -84,11 +93,13 @@ class Obstacle:
             running_mm=self._step("running", 1),
         )
 
-    def _step(self, name: str, way: int) -> Fraction:
+    def _step(self, name: str, way: int) -> Number:
         value = _best(getattr(self, f"{name}_mm"))
         check_number(f"{self.words}: {name.replace('_', ' ')}", value)
-        if isinstance(value, (int, Fraction)) and (value / GRAIN_MM).denominator == 1:
-            return Fraction(value)
+        if isinstance(value, int):
+            return value
+        if isinstance(value, Fraction) and (value / GRAIN_MM).denominator == 1:
+            return value
         steps = float(value) * (1 / float(GRAIN_MM))
         return Fraction(ceil(steps - NOISE) if way > 0 else floor(steps + NOISE)) * GRAIN_MM
 

@@ -83,31 +83,41 @@ def largest_on_the_grid(case: Case) -> Any:
                 continue
             seats = (inner[0] + front * bool(limits.wall_mm) * limits.post_mm,
                      inner[1] - rear * bool(limits.wall_mm) * limits.post_mm)  # fmt: skip
-            if speaker_sits(case, grid, seats, floor) and decoder_lies(case, grid, (first, last), (start, end)):
+            if all_find_room(case, grid, (first, last), (start, end), seats, floor):
                 best = volume
     return best
 
 
-def speaker_sits(case: Case, grid: list[Any], inner: tuple[Any, Any], floor: Any) -> bool:
+def all_find_room(case, grid, shell, chamber, inner, floor) -> bool:
+    """Whether the speaker sits somewhere, and the decoder lies beside the chamber or below its floor, clear of it."""
+    places = [None] if case.speaker is None else list(speaker_seats(case, grid, inner, floor))
+    return any(decoder_lies(case, grid, shell, chamber, floor, seat) for seat in places)
+
+
+def speaker_seats(case: Case, grid: list[Any], inner: tuple[Any, Any], floor: Any) -> Any:
     speaker = case.speaker
-    if speaker is None:
-        return True
     deep = floor + speaker.depth_mm + case.limits.over_speaker_mm
-    return any(
-        all(roof >= deep and width >= speaker.width_mm for _, roof, width in grid[seat : seat + speaker.length_mm])
-        for seat in range(inner[0], inner[1] - speaker.length_mm + 1)
-    )
+    for seat in range(inner[0], inner[1] - speaker.length_mm + 1):
+        if all(roof >= deep and width >= speaker.width_mm for _, roof, width in grid[seat : seat + speaker.length_mm]):
+            yield seat
 
 
-def decoder_lies(case: Case, grid: list[Any], shell: tuple[int, int], chamber: tuple[int, int]) -> bool:
+def decoder_lies(case, grid, shell, chamber, floor, seat) -> bool:
     decoder = case.decoder
     if decoder is None:
         return True
     for place in range(shell[0], shell[1] - decoder.length_mm + 1):
-        under = grid[place : place + decoder.length_mm]
-        outside = place + decoder.length_mm <= chamber[0] or place >= chamber[1]
-        room = min(roof for _, roof, _ in under) - max(low for low, _, _ in under)
-        if outside and room >= decoder.height_mm and min(width for _, _, width in under) >= decoder.width_mm:
+        end = place + decoder.length_mm
+        under = grid[place:end]
+        highest = max(low for low, _, _ in under)
+        if min(width for _, _, width in under) < decoder.width_mm:
+            continue
+        outside = end <= chamber[0] or place >= chamber[1]
+        if outside and min(roof for _, roof, _ in under) - highest >= decoder.height_mm:
+            return True
+        within = place >= chamber[0] and end <= chamber[1]
+        clear = seat is None or end <= seat or place >= seat + case.speaker.length_mm
+        if within and clear and floor - highest >= decoder.height_mm:
             return True
     return False
 
@@ -177,10 +187,18 @@ def test_what_is_found_is_feasible_from_first_principles(case):
         if case.decoder is not None:
             front, rear = chamber.decoder_mm
             assert rear - front == case.decoder.length_mm
-            assert rear <= chamber.start_mm or chamber.end_mm <= front
-            top = min(zone.roof_mm for zone in zones if zone.start_mm < rear and zone.end_mm > front)
-            assert is_clear(case, float(front), float(rear), float(top - case.decoder.height_mm))
-            assert min(z.width_mm for z in zones if z.start_mm < rear and z.end_mm > front) >= case.decoder.width_mm
+            over = [zone for zone in zones if zone.start_mm < rear and zone.end_mm > front]
+            assert min(zone.width_mm for zone in over) >= case.decoder.width_mm
+            top, bottom = chamber.pocket.top_mm, chamber.pocket.bottom_mm
+            assert top - bottom == case.decoder.height_mm
+            assert is_clear(case, float(front), float(rear), float(bottom))
+            if chamber.pocket.where == "beside the chamber":
+                assert rear <= chamber.start_mm or chamber.end_mm <= front
+                assert top == min(zone.roof_mm for zone in over)
+            else:
+                assert chamber.start_mm <= front < rear <= chamber.end_mm
+                assert top <= chamber.floor_mm
+                assert case.speaker is None or rear <= chamber.seat_mm[0] or chamber.seat_mm[1] <= front
 
 
 @given(cases(), st.integers(1, 3), st.integers(0, 3))

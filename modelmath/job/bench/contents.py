@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure import Box, Limits, Speaker
 from modelmath.errors import UnknownChoice
@@ -88,7 +88,7 @@ def speaker_of(bench: Bench) -> Speaker | None:
     entry = bench.job.speaker
     if entry is None or None in (entry.flange, entry.length, entry.width, entry.depth):
         return None
-    sizes = {
+    sizes: dict[str, Any] = {
         f"{name}_mm": bench.length(getattr(entry, name), "speaker", name, zero=False)
         for name in ("length", "width", "flange", "depth")
     }

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.fitting.rooms import Room
+from modelmath.enclosure.fitting.seats import needs_of
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.enclosure.rooms import Room
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
@@ -104,7 +106,7 @@ def no_depth(bay: Bay) -> Miss:
 
 def _freed_by(bay: Bay) -> str:
     """Say what would give more depth: less of what is kept, and less of what sets the floor."""
-    if isinstance(bay.cause, Obstacle):
+    if isinstance(bay.cause, Obstacle) and bay.cause.moves:
         return "Keep less running clearance there, or let it move less."
     return "Keep less clearance, or trim what stands there."
 
@@ -129,7 +131,8 @@ def miss_of_box(bays: Sequence[Bay], box: Box) -> Miss:
     Elementary geometry.
     """
     remedy = f"Use a smaller {box.name}, turn it, or keep less clearance."
-    return _nearest([_box_in(run, box, remedy) for run in _runs_of(bays)])
+    turned = [Box(box.name, way.along_mm, way.across_mm, way.up_mm) for way in box.ways]
+    return _nearest([_box_in(run, each, remedy) for each in turned for run in _runs_of(bays)])
 
 
 def _box_in(run: Sequence[Bay], box: Box, remedy: str) -> list[Miss]:
@@ -210,25 +213,56 @@ def _nearest_place(room: Room, speaker: Speaker) -> Miss:
 
     A place is a run of bays, as deep and wide as its shallowest and narrowest.
     """
-    return _nearest([
-        (_depth(room, run, speaker), _width(run, speaker, "Try a narrower speaker."), _length(room, run, speaker))
+    if speaker.faces in ("front", "rear") and not room.walled[0 if speaker.faces == "front" else 1]:
+        cause = f"the {speaker.faces} end of the chamber is the shell's own, and has no wall for it to sound through"
+        return Miss(needs_of(speaker, room.limits).along_mm, cause, "Let it face down, or count that end as open.")
+    found = _nearest([
+        (_depth(room, run, speaker), _wide(room, run, speaker), _length(room, run, speaker))
         for run in _runs_of(room.bays)
     ])  # fmt: skip
+    if found.short_mm > 0:
+        return found
+    # Long, wide and deep enough as a whole, but parted: by what is boxed in, or a step of the roof.
+    parted = "what is boxed in" if room.boxed else "a step of the roof, or the room that its cone needs below,"
+    cause = f"{parted} parts the chamber from {room.bays[0].zone.name} to {room.bays[-1].zone.name}"
+    return Miss(Fraction(1, 100), cause, "Try a shorter speaker, or let it face another way.")
 
 
 def _depth(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
     bay = min(run, key=lambda each: each.zone.roof_mm)
-    depth, needed = bay.zone.roof_mm - room.floor_mm, speaker.depth_mm + room.limits.over_speaker_mm
+    depth, needed = bay.zone.roof_mm - room.floor_mm, needs_of(speaker, room.limits).up_mm
     has = f"is {float(depth):.2f} mm deep" if depth > 0 else "has no depth"
     over = f"over {bay.zone.name} the chamber {has}{_floor_by(room, bay)}"
     less = "less clearance, or trimming what stands there"
-    if isinstance(room.governing.cause, Obstacle):
+    if isinstance(room.governing.cause, Obstacle) and room.governing.cause.moves:
         less = "less running clearance, or less swing and play of what moves there"
     remedy = f"Try a shallower speaker, {less}."
     return Miss(needed - depth, f"{over}, and the speaker takes {float(needed):.2f} mm", remedy)
 
 
-def _width(run: Sequence[Bay], thing: Speaker | Box, remedy: str) -> Miss:
+def _wide(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
+    """Return the shortage of width at the heights that the speaker's flange takes."""
+    needs, floor = needs_of(speaker, room.limits), room.floor_mm
+    high = floor + (speaker.flange_mm if speaker.faces in ("down", "up") else needs.up_mm)
+
+    def width_of(bay: Bay) -> Number:
+        zone = bay.zone
+        if zone.profile is None or high > zone.roof_mm:
+            return zone.width_mm
+        if speaker.faces == "up":
+            return zone.width_over(zone.roof_mm - speaker.flange_mm, zone.roof_mm)
+        return zone.width_over(floor, high)
+
+    bay = min(run, key=width_of)
+    width, needed = width_of(bay), needs.across_mm
+    cause = (
+        f"over {bay.zone.name} the shell is {float(width):.2f} mm wide inside and the {speaker.name} "
+        f"{float(needed):.2f} mm"
+    )
+    return Miss(needed - width, cause, "Try a narrower speaker.")
+
+
+def _width(run: Sequence[Bay], thing: Box, remedy: str) -> Miss:
     zone = min((bay.zone for bay in run), key=lambda each: each.width_mm)
     width, needed = float(zone.width_mm), float(thing.width_mm)
     cause = f"over {zone.name} the shell is {width:.2f} mm wide inside and the {thing.name} {needed:.2f} mm"
@@ -243,9 +277,10 @@ def _along(run: Sequence[Bay]) -> str:
 def _length(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
     limits, (first, last) = room.limits, room.for_speaker
     start, end = max(run[0].start_mm, first), min(run[-1].end_mm, last)
-    short = speaker.length_mm - (end - start)
+    needed = needs_of(speaker, limits).along_mm
+    short = needed - (end - start)
     left = f"{float(end - start):.2f} mm" if end > start else "nothing"
-    cause = f"{_along(run)} {left} of the length is left for the speaker's {float(speaker.length_mm):.2f} mm"
+    cause = f"{_along(run)} {left} of the length is left for the speaker's {float(needed):.2f} mm"
     walls = (room.walled[0] and start == first) + (room.walled[1] and end == last)
     if not walls:
         return Miss(

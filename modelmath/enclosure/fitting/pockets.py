@@ -1,0 +1,186 @@
+"""Where a box such as the decoder finds its pocket: beside the chamber, below its floor, or inside where that may be.
+
+A box that is pushed as far to one end as it goes takes least of the length: whatever chamber lies beside it elsewhere
+also lies beside one of these two places. Of the ways it may be turned, the one that ends first counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from modelmath.enclosure.bodies import Box, Way
+from modelmath.enclosure.cavity import Bay, Zone
+from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
+from modelmath.lengths.numbers import Number
+
+Where = Literal["beside the chamber", "below its floor", "inside it"]
+BESIDE: Where = "beside the chamber"
+BELOW: Where = "below its floor"
+INSIDE: Where = "inside it"
+
+
+@dataclass(frozen=True)
+class Pocket:
+    """The room that a box takes.
+
+    Attributes
+    ----------
+    start_mm, end_mm : Fraction or float
+        Front and rear end, from the fore-aft mark. [mm]
+    across_mm : Fraction or float
+        Width it takes. [mm]
+    bottom_mm, top_mm : Fraction or float
+        Heights above the seat. [mm]
+    where : {"beside the chamber", "below its floor", "inside it"}
+        Where it lies. [-]
+    way : str
+        How the box is turned. [-]
+    """
+
+    start_mm: Number
+    end_mm: Number
+    across_mm: Number
+    bottom_mm: Number
+    top_mm: Number
+    where: Where
+    way: str
+
+
+@dataclass(frozen=True)
+class _Span:
+    """A stretch with a lower and an upper height, as a box meets it."""
+
+    start: Number
+    end: Number
+    low: Number
+    high: Number
+    zone: Zone
+
+    def mirrored(self) -> _Span:
+        return _Span(-self.end, -self.start, self.low, self.high, self.zone)
+
+
+def at_the_ends(bays: Sequence[Bay], box: Box) -> tuple[Pocket, Pocket] | None:
+    """Return the pockets at the front and at the rear that leave most of the length.
+
+    Parameters
+    ----------
+    bays : sequence of Bay
+        Front to rear. [mm]
+    box : Box
+        What has to find room. [mm]
+
+    Returns
+    -------
+    tuple of two Pocket, or None
+        The first that ends, and the last that begins; None where it finds no room at all. [mm]
+
+    References
+    ----------
+    Elementary geometry; the argument stands at the head of this module.
+    """
+    spans = [_Span(bay.start_mm, bay.end_mm, bay.floor_mm, bay.zone.roof_mm, bay.zone) for bay in bays]
+    front = min(_found(spans, box, BESIDE), key=lambda each: each.end_mm, default=None)
+    rear = max(_found(spans, box, BESIDE, from_rear=True), key=lambda each: each.start_mm, default=None)
+    return None if front is None or rear is None else (front, rear)
+
+
+def in_what_is_left(room: Room, seat: Stretch | None, box: Box) -> Pocket | None:
+    """Return a pocket below a chamber's floor, clear of what sounds out of it; else inside it, where that may be.
+
+    Parameters
+    ----------
+    room : Room
+        The chamber. [mm]
+    seat : tuple of two, or None
+        Where the speaker sits. [mm]
+    box : Box
+        What has to find room. [mm]
+
+    Returns
+    -------
+    Pocket or None
+        None where there is no such pocket. [mm]
+
+    References
+    ----------
+    Elementary geometry.
+    """
+    floor = room.floor_mm
+    for start, end in _beside(room.ends, seat):
+        below = [_Span(bay.start_mm, bay.end_mm, bay.floor_mm, floor, bay.zone) for bay in clip(room.bays, start, end)]
+        for found in _found(below, box, BELOW):
+            return found
+    if not box.inside or room.boxed:
+        return None
+    for start, end in _beside(room.for_speaker, seat):
+        within = [
+            _Span(bay.start_mm, bay.end_mm, floor, bay.zone.roof_mm, bay.zone) for bay in clip(room.bays, start, end)
+        ]
+        for found in _found(within, box, INSIDE):
+            return found
+    return None
+
+
+def _beside(ends: Stretch, seat: Stretch | None) -> list[Stretch]:
+    """Return what is left of the ends in front of and behind the speaker."""
+    if seat is None:
+        return [ends]
+    return [(ends[0], seat[0]), (seat[1], ends[1])]
+
+
+def _found(spans: Sequence[_Span], box: Box, where: Where, from_rear: bool = False) -> Iterator[Pocket]:
+    """Yield for each way the box may be turned its first place, counted from the front or from the rear."""
+    seen = [span.mirrored() for span in reversed(spans)] if from_rear else list(spans)
+    for way in box.ways:
+        place = _first(seen, way)
+        if place is None:
+            continue
+        start, (low, high) = place
+        end = start + way.along_mm
+        if from_rear:
+            start, end = -end, -start
+        yield Pocket(start, end, way.across_mm, low, high, where, way.words)
+
+
+def _first(spans: Sequence[_Span], way: Way) -> tuple[Number, Stretch] | None:
+    """Return the first place that holds a box, and the heights it takes there.
+
+    A place that holds it and begins within a span can be moved to where that span begins, or to the span after one
+    that never holds it: the first place begins where a span does.
+    """
+    at = 0
+    while at < len(spans):
+        start, end = spans[at].start, spans[at].start + way.along_mm
+        if end > spans[-1].end:
+            return None
+        last = at
+        while spans[last].end < end:
+            last += 1
+        bad = next((n for n in range(last, at - 1, -1) if _heights(spans[n : n + 1], way) is None), None)
+        if bad is not None:
+            at = bad + 1
+            continue
+        heights = _heights(spans[at : last + 1], way)
+        if heights is not None:
+            return start, heights
+        at += 1
+    return None
+
+
+def _heights(spans: Sequence[_Span], way: Way) -> Stretch | None:
+    """Return the highest place of a box over spans taken together; None where it finds none."""
+    low, high = max(span.low for span in spans), min(span.high for span in spans)
+    if high - low < way.up_mm:
+        return None
+    free = [(low, high)]
+    for zone in {id(span.zone): span.zone for span in spans}.values():
+        if zone.profile is None:
+            if zone.width_mm < way.across_mm:
+                return None
+            continue
+        wide = zone.profile.as_wide_as(way.across_mm, low)
+        free = [(max(a, c), min(b, d)) for a, b in free for c, d in wide if min(b, d) - max(a, c) >= way.up_mm]
+    return (free[-1][1] - way.up_mm, free[-1][1]) if free else None

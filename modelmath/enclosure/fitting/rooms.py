@@ -1,0 +1,133 @@
+"""A stretch of bays with a level floor, as a chamber is tried in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from modelmath.enclosure.cavity import Bay, volume_mm3
+from modelmath.enclosure.fitting.boxed import boxed_in, taken_mm3
+from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.obstacles import Obstacle
+from modelmath.lengths.numbers import Number
+
+Stretch = tuple[Number, Number]
+
+
+@dataclass(frozen=True)
+class Room:
+    """A stretch of bays with a level floor, as a chamber is tried in it.
+
+    Attributes
+    ----------
+    bays : tuple of Bay
+        The bays it takes in, front to rear. [mm]
+    ends : tuple of two
+        Outer faces of what closes its ends, from the fore-aft mark. [mm]
+    walled : tuple of two bool
+        Whether front and rear end need a wall of their own. [-]
+    floor_mm : Fraction or float
+        Height of the floor above the seat. [mm]
+    limits : Limits
+        What must be kept, and what walls and posts take. [mm]
+    narrow : tuple of Obstacle
+        What the floor may be cut round. [mm]
+    """
+
+    bays: tuple[Bay, ...]
+    ends: Stretch
+    walled: tuple[bool, bool]
+    floor_mm: Number
+    limits: Limits
+    narrow: tuple[Obstacle, ...] = ()
+
+    @property
+    def inner(self) -> Stretch:
+        """The ends less the walls; in the wrong order where these take all the length. [mm]"""
+        return self._less(self.ends, self.limits.wall_mm)
+
+    @property
+    def for_speaker(self) -> Stretch:
+        """The ends less walls and the posts behind them. [mm]"""
+        return self._less(self.inner, self.limits.post_mm)
+
+    def _less(self, ends: Stretch, each_mm: Number) -> Stretch:
+        front, rear = self.walled
+        return ends[0] + each_mm * front, ends[1] - each_mm * rear
+
+    @property
+    def governing(self) -> Bay:
+        """The bay with the highest floor. [-]"""
+        return max(self.bays, key=lambda bay: bay.floor_mm)
+
+    @property
+    def lowest_roof(self) -> Bay:
+        """The bay whose roof is lowest. [-]"""
+        return min(self.bays, key=lambda bay: bay.zone.roof_mm)
+
+    @property
+    def boxed(self) -> tuple[Obstacle, ...]:
+        """What stands up through its floor, and is boxed in. [mm]"""
+        return boxed_in(self.narrow, self.inner, self.floor_mm) if self.narrow else ()
+
+    @property
+    def volume_mm3(self) -> Number:
+        """Gross volume: cross-section times length, less what is boxed in. [mm3]"""
+        whole = volume_mm3(self.bays, *self.inner, self.floor_mm)
+        boxed = self.boxed
+        if not boxed:
+            return whole
+        return whole - taken_mm3(self.bays, self.inner, self.floor_mm, boxed, self.limits.wall_mm)
+
+
+def clip(bays: Sequence[Bay], start: Number, end: Number) -> tuple[Bay, ...]:
+    """Return the bays between two ends, the outer ones cut there.
+
+    Parameters
+    ----------
+    bays : sequence of Bay
+        Front to rear. [mm]
+    start, end : Fraction or float
+        The ends, from the fore-aft mark. [mm]
+
+    Returns
+    -------
+    tuple of Bay
+        None when the ends meet or pass each other. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    return tuple(
+        bay
+        if start <= bay.start_mm and bay.end_mm <= end
+        else Bay(bay.zone, max(bay.start_mm, start), min(bay.end_mm, end), bay.floor_mm, bay.cause)
+        for bay in bays
+        if max(bay.start_mm, start) < min(bay.end_mm, end)
+    )
+
+
+def bays_over(bays: Sequence[Bay], start_mm: Number, end_mm: Number) -> tuple[Bay, ...]:
+    """Return the bays that lie over a stretch; of one beyond them all, the bay nearest to it.
+
+    Parameters
+    ----------
+    bays : sequence of Bay
+        Front to rear. [mm]
+    start_mm, end_mm : Fraction or float
+        The stretch, from the fore-aft mark. [mm]
+
+    Returns
+    -------
+    tuple of Bay
+        One or more. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    found = tuple(bay for bay in bays if bay.start_mm < end_mm and bay.end_mm > start_mm)
+    if found:
+        return found
+    return (bays[0] if end_mm <= bays[0].start_mm else bays[-1],)

@@ -1,0 +1,201 @@
+"""A fit in whole numbers: all lengths times one common denominator, so that it is exact and still quick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from fractions import Fraction
+from math import lcm
+from typing import Any
+
+from modelmath.enclosure.bodies import Box, Speaker
+from modelmath.enclosure.cavity import Bay, Cavity, Zone
+from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.obstacles import Obstacle
+from modelmath.enclosure.sections import Profile
+from modelmath.lengths.numbers import Number
+
+
+class Whole:
+    """What a chamber is fitted into, in whole numbers of one small unit, and the way back.
+
+    Parameters
+    ----------
+    cavity : Cavity
+        The cavity. [mm]
+    limits : Limits
+        The limits. [mm]
+    speaker : Speaker or None
+        The speaker. [mm]
+    decoder : Box or None
+        The decoder. [mm]
+    """
+
+    def __init__(self, cavity: Cavity, limits: Limits, speaker: Speaker | None, decoder: Box | None) -> None:
+        numbers = list(_numbers((cavity.zones, cavity.obstacles, limits, speaker, decoder)))
+        self.float = any(isinstance(each, float) for each in numbers)
+        # Twice as fine as need be, so that the middle between two places is whole as well.
+        self.per_mm = 2 * lcm(*(Fraction(each).denominator for each in numbers))
+        self._given = (cavity, limits, speaker, decoder)
+        self.cavity: Cavity = self._in_whole(cavity)
+        self.limits: Limits = self._in_whole(limits)
+        self.speaker: Speaker | None = self._in_whole(speaker)
+        self.decoder: Box | None = self._in_whole(decoder)
+        self._origin: dict[int, Zone | Obstacle] = {}
+        for zone, given in zip(self.cavity.zones, cavity.zones, strict=True):
+            self._origin[id(zone)] = given
+        for obstacle, stands in zip(self.cavity.obstacles, cavity.obstacles, strict=True):
+            self._origin[id(obstacle)] = stands
+        self._bays: dict[int, tuple[Bay, Bay]] = {}
+
+    def _in_whole(self, given: Any) -> Any:
+        if given is None:
+            return None
+        if isinstance(given, Profile):
+            return Profile(tuple((self._whole(height), self._whole(side)) for height, side in given.points))
+        changed: dict[str, Any] = {}
+        for field in fields(given):
+            value = getattr(given, field.name)
+            if isinstance(value, tuple):
+                changed[field.name] = tuple(self._in_whole(each) for each in value)
+            elif isinstance(value, Profile):
+                changed[field.name] = self._in_whole(value)
+            elif _is_number(value):
+                changed[field.name] = self._whole(value)
+        return replace(given, **changed)
+
+    def _whole(self, value: Number) -> int:
+        exact = Fraction(value) * self.per_mm
+        assert exact.denominator == 1
+        return exact.numerator
+
+    def back(self, value: Any, power: int = 1) -> Any:
+        """Return a number of the small unit in mm, or in its square or cube.
+
+        Parameters
+        ----------
+        value : int or Fraction
+            A length, area or volume. [small unit]
+        power : int
+            1, 2 or 3. [-]
+
+        Returns
+        -------
+        int, Fraction or float
+            The same; a float where one was given, a whole number where it is one. [mm, mm2 or mm3]
+
+        References
+        ----------
+        Arithmetic.
+        """
+        exact = Fraction(value, self.per_mm**power)
+        if self.float:
+            return float(exact)
+        return exact.numerator if exact.denominator == 1 else exact
+
+    def bay(self, mine: Bay) -> Bay:
+        """Return a bay in mm, of the zone and cause that were given.
+
+        Parameters
+        ----------
+        mine : Bay
+            A bay of this fit. [small unit]
+
+        Returns
+        -------
+        Bay
+            The same. [mm]
+
+        References
+        ----------
+        None needed.
+        """
+        kept = self._bays.get(id(mine))
+        if kept is None:
+            zone, cause = self._origin[id(mine.zone)], self._origin[id(mine.cause)]
+            assert isinstance(zone, Zone)
+            found = Bay(zone, self.back(mine.start_mm), self.back(mine.end_mm), self.back(mine.floor_mm), cause)
+            kept = self._bays[id(mine)] = (mine, found)  # kept together, so that no other bay gets its id
+        return kept[1]
+
+    def obstacle(self, mine: Obstacle) -> Obstacle:
+        """Return an obstacle as it was given.
+
+        Parameters
+        ----------
+        mine : Obstacle
+            An obstacle of this fit. [small unit]
+
+        Returns
+        -------
+        Obstacle
+            The same. [mm]
+
+        References
+        ----------
+        None needed.
+        """
+        given = self._origin[id(mine)]
+        assert isinstance(given, Obstacle)
+        return given
+
+    def lengths(self, thing: Any, **others: Any) -> Any:
+        """Return a frozen record with all its lengths in mm.
+
+        Parameters
+        ----------
+        thing : dataclass
+            Its numbers are lengths. [small unit]
+        **others : object
+            Fields that are given as they are. [-]
+
+        Returns
+        -------
+        same kind
+            The same. [mm]
+
+        References
+        ----------
+        None needed.
+        """
+        changed = dict(others)
+        for field in fields(thing):
+            value = getattr(thing, field.name)
+            if field.name not in others and _is_number(value):
+                changed[field.name] = self.back(value)
+        return replace(thing, **changed)
+
+    def stretch(self, ends: tuple[Number, Number] | None) -> tuple[Number, Number] | None:
+        """Return two places in mm.
+
+        Parameters
+        ----------
+        ends : tuple of two, or None
+            The places. [small unit]
+
+        Returns
+        -------
+        tuple of two, or None
+            The same. [mm]
+
+        References
+        ----------
+        None needed.
+        """
+        return None if ends is None else (self.back(ends[0]), self.back(ends[1]))
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (int, float, Fraction)) and not isinstance(value, bool)
+
+
+def _numbers(thing: Any) -> Iterator[Number]:
+    """Yield every number in nested records."""
+    if _is_number(thing):
+        yield thing
+    elif isinstance(thing, tuple):
+        for each in thing:
+            yield from _numbers(each)
+    elif hasattr(thing, "__dataclass_fields__"):
+        for field in fields(thing):
+            yield from _numbers(getattr(thing, field.name))
