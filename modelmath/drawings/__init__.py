@@ -9,8 +9,11 @@ from modelmath.late import late
 
 _HOMES = {
     "cutting_pdf": "sheets.cuts",
+    "end_view_svg": "figures.views.from_the_end",
     "packet_pdf": "sheets.packet",
+    "plan_of_model_svg": "figures.views.from_above",
     "side_elevation_svg": "figures.elevation",
+    "static_view_svg": "figures.solid.static",
     "write_packet": "sheets.packet",
 }
 

@@ -79,7 +79,8 @@ def test_lengths_have_the_scale_of_heights():
         float(plan.chamber.seat_mm[0] - plan.chamber.start_mm) * unit, abs=0.05
     )
     decoder = max(boxes(root, "room"), key=lambda box: box["x"])
-    assert decoder["height"] == pytest.approx(float(plan.bench.decoder.height_mm) * unit, abs=0.05)
+    pocket = plan.chamber.pocket
+    assert decoder["height"] == pytest.approx(float(pocket.top_mm - pocket.bottom_mm) * unit, abs=0.05)
 
 
 def test_the_supports_carry_the_flange():

@@ -118,7 +118,9 @@ def test_lamps_at_one_end_keep_the_room_of_the_largest():
 
 def test_the_decoder_has_air_at_both_ends_both_sides_and_below():
     decoder = Bench(job(decoder={"length": "20 mm", "width": "10 mm", "height": "4 mm", "air": "1.5 mm"})).decoder
-    assert (decoder.length_mm, decoder.width_mm, decoder.height_mm) == (23, 13, Fraction("5.5"))
+    flat = decoder.ways[0]
+    assert (flat.along_mm, flat.across_mm, flat.up_mm) == (23, 13, Fraction("5.5"))
+    assert len(decoder.ways) == 6
 
 
 def test_a_speaker_is_one_only_with_all_four_sizes():

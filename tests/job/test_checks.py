@@ -264,7 +264,7 @@ WRONG = {
         'length = "15 mm"',
         'length = "80 mm"',
         (
-            "the plan: The speaker does not fit: 49.19 mm too little, because over motor 30.81 mm of the length is "
+            "the plan: The speaker does not fit: 44.19 mm too little, because over motor 35.81 mm of the length is "
             "left for the speaker's 80.00 mm, beside two walls of 0.76 mm and posts of 2.03 mm behind them. "
             "Try a shorter speaker, thinner walls or posts, or less clearance."
         ),

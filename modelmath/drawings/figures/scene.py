@@ -241,10 +241,11 @@ def _plates(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterato
 
 def _decoder(plan: Plan, scene: Scene, chamber: Chamber, parts: Parts) -> Iterator[Piece]:
     box = plan.bench.decoder
-    if box is None or chamber.decoder_mm is None:
+    if box is None or chamber.decoder_mm is None or chamber.pocket is None:
         return
     left, right = (float(each) for each in chamber.decoder_mm)
-    yield _hanging("room", box.name, left, right - left, scene.roof_over(left, right), box.height_mm)
+    bottom, top = float(chamber.pocket.bottom_mm), float(chamber.pocket.top_mm)
+    yield Piece("room", box.name, left, bottom, right - left, top - bottom)
 
 
 def _lamp_rooms(plan: Plan, scene: Scene) -> Iterator[Piece]:

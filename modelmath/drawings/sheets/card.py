@@ -195,7 +195,7 @@ def _rule(plan: Plan, width: float) -> list[Flowable]:
 
 def _cuts(plan: Plan, width: float) -> list[Flowable]:
     """One row for each part; setting, size and box span the parts that share a stop."""
-    widths = [43 * mm, 38 * mm, 36 * mm, 0, 25 * mm, 15 * mm]
+    widths = [49 * mm, 36 * mm, 35 * mm, 0, 25 * mm, 13 * mm]
     widths[3] = width - sum(widths)
     rows: list[list[Any]] = []
     more: list[tuple[Any, ...]] = []

@@ -26,6 +26,8 @@ from modelmath.job.bench.heights import Depth, check_stations, depth_of
 from modelmath.job.bench.moving import Moving, moving_of
 from modelmath.job.bench.noted import AlreadyNoted
 from modelmath.job.bench.places import Ends, ends_of
+from modelmath.job.bench.sections import Section, sections_of
+from modelmath.job.bench.standing import standing_of
 from modelmath.job.bench.varying import Varying, varying_of
 from modelmath.job.document import Job, ReadingEntry
 from modelmath.job.storage.locate import Path, in_words
@@ -86,7 +88,8 @@ class Bench:
         if not self.faults and self.job.length is not None:
             self.ends = self._try(("length",), lambda: ends_of(self))
         self.varying: Varying = varying_of(self)
-        self.moving: tuple[Moving, ...] = () if self.faults else tuple(moving_of(self))
+        self.moving: tuple[Moving, ...] = () if self.faults else (*moving_of(self), *standing_of(self))
+        self.profiles: dict[str, Section] = {} if self.faults else sections_of(self)
         self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
@@ -196,11 +199,40 @@ class Bench:
             raise self.located(path, fault) from None
         return value
 
+    def place(self, text: str, *path: str | int) -> Fraction:
+        """Read a place or an offset, which may lie on either side of 0.
+
+        Parameters
+        ----------
+        text : str
+            As written in the document, such as ``-3 mm``. [-]
+        *path : str and int
+            Its place in the document. [-]
+
+        Returns
+        -------
+        Fraction
+            The place. [mm]
+
+        Raises
+        ------
+        JobError
+            If it can't be read.
+
+        References
+        ----------
+        `parse_length_exact`.
+        """
+        try:
+            return parse_length_exact(text, scale=self.scale)
+        except ModelMathError as fault:
+            raise self.located(path, fault) from None
+
     # Rules and readings.
 
     def _check_names(self) -> None:
         """Refuse a name that stands twice: what names it could mean either."""
-        for table in ("rules", "readings", "zones", "lamps", "wires", "allow", "moving"):
+        for table in ("rules", "readings", "zones", "lamps", "wires", "allow", "moving", "obstacles", "profiles"):
             seen: set[str] = set()
             for place, entry in enumerate(getattr(self.job, table)):
                 with self.at(table, place, "name"):

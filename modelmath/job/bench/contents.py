@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure import Box, Limits, Speaker
+from modelmath.enclosure.bodies import PLACES
 from modelmath.errors import UnknownChoice
 
 if TYPE_CHECKING:
@@ -54,13 +55,35 @@ def limits_of(bench: Bench) -> Limits:
     # What takes room over the chassis is kept clear of it like the clearance itself.
     return Limits(
         clearance_mm=bench.length(job.clearance.keep, "clearance", "keep") + bench.varying.takes_mm,
-        end_clearance_mm=bench.length(job.clearance.along, "clearance", "along"),
+        end_clearance_mm=bench.length(job.clearance.along, "clearance", "along") + end_play_of(bench),
         wall_mm=bench.length(job.build.wall, "build", "wall", zero=False),
         post_mm=bench.length(job.build.post, "build", "post", zero=False),
         over_speaker_mm=bench.length(job.clearance.over_speaker, "clearance", "over_speaker"),
         front_room_mm=room["front"],
         rear_room_mm=room["rear"],
+        wire_path_mm=bench.length(job.chamber.wire_path, "chamber", "wire_path"),
+        cut_round=job.chamber.cut_round,
     )
+
+
+def end_play_of(bench: Bench) -> Fraction:
+    """Return how far the shell can shift either way on the chassis.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+
+    Returns
+    -------
+    Fraction
+        As entered; 0 where no length was read. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return Fraction(0) if bench.job.length is None else bench.length(bench.job.length.end_play, "length", "end_play")
 
 
 def speaker_of(bench: Bench) -> Speaker | None:
@@ -90,9 +113,16 @@ def speaker_of(bench: Bench) -> Speaker | None:
         return None
     sizes: dict[str, Any] = {
         f"{name}_mm": bench.length(getattr(entry, name), "speaker", name, zero=False)
-        for name in ("length", "width", "flange", "depth")
+        for name in ("length", "width", "flange", "depth", "basket_length", "basket_width")
+        if getattr(entry, name) is not None
     }
-    return Speaker(name=entry.name, **sizes)
+    for name in ("terminals", "travel"):
+        sizes[f"{name}_mm"] = bench.length(getattr(entry, name), "speaker", name)
+    if entry.turned:
+        for first, other in (("length_mm", "width_mm"), ("basket_length_mm", "basket_width_mm")):
+            sizes[first], sizes[other] = sizes.get(other), sizes.get(first)
+    place = entry.place if entry.place in PLACES else bench.place(entry.place, "speaker", "place")
+    return Speaker(name=entry.name, faces=entry.faces, place=place, **sizes)
 
 
 def decoder_of(bench: Bench) -> Box | None:
@@ -124,7 +154,7 @@ def decoder_of(bench: Bench) -> Box | None:
     length, width, height = (
         bench.length(getattr(entry, name), "decoder", name, zero=False) for name in ("length", "width", "height")
     )
-    return Box(entry.name, length + 2 * air, width + 2 * air, height + air)
+    return Box(entry.name, length, width, height, air, entry.turns, entry.inside)
 
 
 def check_lengths(bench: Bench) -> None:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from modelmath.enclosure import Cavity, Zone
 from modelmath.job.bench.bench import Bench
 from modelmath.job.bench.heights import Depth
+from modelmath.job.bench.sections import profile_under
 from modelmath.lengths.rules.readings import Measured
 
 
@@ -126,6 +127,8 @@ def cavity_of(bench: Bench) -> Cavity | None:
         width = width_of(bench, depth)
         assert width is not None
         start, end = bench.ends.edges[place].exact_mm, bench.ends.edges[place + 1].exact_mm
-        zones.append(Zone(depth.zone.name, start, end, top, roof, width.exact_mm))
+        section = bench.profiles.get(depth.zone.profile or "")
+        profile = None if section is None else profile_under(section, roof, width.exact_mm)
+        zones.append(Zone(depth.zone.name, start, end, top, roof, width.exact_mm, profile))
     obstacles = tuple(moving.obstacle for moving in bench.moving)
     return Cavity(tuple(zones), bench.job.length.front_closed, bench.job.length.rear_closed, obstacles)

@@ -17,24 +17,24 @@ from modelmath.lengths.rules.readings import Measured, from_seat
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
-    from modelmath.job.document import MovingEntry
+    from modelmath.job.document import MovingEntry, ObstacleEntry
 
 
 @dataclass(frozen=True)
 class Moving:
-    """Something that moves, and the box that holds it in all its positions.
+    """Something that moves or stands over the chassis, and the box that holds it in all its positions.
 
     Attributes
     ----------
-    entry : MovingEntry
+    entry : MovingEntry or ObstacleEntry
         As it was entered. [-]
-    part : Truck, GearTower, DriveLine or Flywheel
-        What it is. [mm]
+    part : Truck, GearTower, DriveLine, Flywheel or None
+        What it is; None for what was entered as a box. [mm]
     obstacle : Obstacle
         The box, as uncertain as its readings; running clearance, and what else is kept, in it. [mm]
     """
 
-    entry: MovingEntry
+    entry: MovingEntry | ObstacleEntry
     part: Any
     obstacle: Obstacle
 

@@ -21,15 +21,20 @@ def moving(plan: Plan) -> Iterator[Figure]:
         yield Figure("distance of the pivots", curve.pivots, "as entered", "the job, curve")
     for each in plan.bench.moving:
         entry = each.entry
-        readings = tuple(f"reading: {name}" for name in (entry.top, entry.at, entry.to) if name)
+        named = (getattr(entry, field, None) for field in ("top", "at", "to", "start", "end"))
+        readings = tuple(f"reading: {name}" for name in named if name)
         yaw = getattr(each.part, "yaw_rad", 0.0)
         swing = f", turned by {degrees(_best(yaw)):.1f} degrees" if _best(yaw) else ""
         how = f"the highest it gets, rocking and out of true{swing}; its running clearance comes on top"
+        if each.part is None:
+            how = "as high as it stands; its running clearance comes on top"
         below = (*readings, *(("sharpest curve", "distance of the pivots") if swing else ()))
         name = f"{entry.name}: highest"
         yield Figure(name, in_mm(each.top.value), how, "elementary geometry", below, each.top.value)
         reach = f"{in_mm(each.obstacle.start_mm)} to {in_mm(each.obstacle.end_mm)}"
         how = "from the fore-aft mark, at full swing and play, running clearance in it"
+        if each.part is None:
+            how = "from the fore-aft mark, running clearance in it"
         yield Figure(f"{entry.name}: reach along", reach, how, "elementary geometry", (name,))
 
 

@@ -1,0 +1,246 @@
+"""The plan's model from above, in true proportion, dimensioned from the fore-aft mark and across."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from modelmath.drawings.figures.looks import OUTLINE, STRIPES
+from modelmath.drawings.figures.solid.bodies import Solid, filler_gap, model_of
+from modelmath.drawings.figures.solid.key import LINE, TEXT, WIDTH, add_key, kinds_of, swatch
+from modelmath.drawings.figures.solid.names import Name, spread
+from modelmath.drawings.figures.views.dimensions import BOLD, extension, line, said
+from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, text_width, top_of
+from modelmath.drawings.sizes import in_mm
+from modelmath.drawings.svg import to_svg
+from modelmath.drawings.template import letter_of
+
+if TYPE_CHECKING:
+    from modelmath.job import Plan
+
+LEFT, RIGHT = 20.0, 134.0  # room beside the model: bare, and for the sizes across
+HIGHEST = 240.0  # of the model itself
+SHELL, ZONE = Pen(3.2), Pen(0.7, 0.45, (2, 3))
+CENTRE, MARK_LINE = Pen(0.7, 0.4, (12, 3, 2, 3)), Pen(0.9, 0.1, (12, 3, 2, 3))
+ROW = 25.0  # from one dimension along the length to the next
+ORDER = ("plate", "filler", "flange", "speaker", "room", "post", "wall", "moving")  # the last drawn lies on top
+LEAST_HALF = 46.0  # of the model with its sizes across
+
+
+def plan_of_model_svg(plan: Plan, width_px: int = 640) -> str:
+    """Draw the model from above as SVG text, for a page or a widget.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan; what it can't give yet is left out, and said. [-]
+    width_px : int
+        Width it has where there is room; it shrinks with the page. [CSS px]
+
+    Returns
+    -------
+    str
+        One ``svg`` element in black and greys, with title and description. [-]
+
+    References
+    ----------
+    SVG 1.1 (second edition).
+    """
+    return to_svg(plan_of_model(plan), width_px)
+
+
+def plan_of_model(plan: Plan) -> Drawing:
+    """Draw the model from above, free of any file format.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    Drawing
+        The front to the left; along and across have one scale. [drawing unit]
+
+    References
+    ----------
+    The plan's own sizes.
+    """
+    return _Above(plan).drawing
+
+
+class _Above:
+    """Lays the model out with its centre line at height 0."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan, self.model = plan, model_of(plan)
+        stretches = self.model.stretches
+        self.front, self.rear = stretches[0].start, stretches[-1].end
+        self.half = max(each.width for each in stretches) / 2
+        room = WIDTH - LEFT - RIGHT
+        self.unit = min(room / (self.rear - self.front), HIGHEST / (2 * self.half))
+        self.left = LEFT + (room - self.unit * (self.rear - self.front)) / 2
+        self.edge = self.half * self.unit
+        self.keyed: list[str] = []
+        self.said: list[str] = []
+        self.told: list[str] = []
+        self.drawing = Drawing(WIDTH, 0.0, f"{self.model.name} from above, without its roof")
+        for draw in (self._solids, self._shell, self._names):
+            draw()
+        self.level = -max(self.edge, LEAST_HALF) - 14
+        self._along()
+        self._across()
+        self._key()
+
+    def x(self, mm: float) -> float:
+        return self.left + (mm - self.front) * self.unit
+
+    def _box(self, solid: Solid) -> Box:
+        (start, end), (low, high), _ = solid.box
+        # Across counts to the right as one looks to the rear: down on the sheet.
+        return Box(solid.kind, self.x(start), -high * self.unit, (end - start) * self.unit, (high - low) * self.unit)
+
+    def _solids(self) -> None:
+        for kind in ORDER:
+            for solid in self.model.of(kind):
+                box = self._box(solid)
+                if kind == "post":  # on end: its cut end is seen
+                    middle, centre = box.x + box.width / 2, box.y + box.height / 2
+                    cross = (
+                        ((box.x, centre), (box.x + box.width, centre)),
+                        ((middle, box.y), (middle, box.y + box.height)),
+                    )
+                    self.drawing.add(Box("post", box.x, box.y, box.width, box.height, OUTLINE, 1.0))
+                    self.drawing.add(Lines("post", cross, STRIPES))
+                elif kind == "moving":  # below all else, and seen through it
+                    self.drawing.add(*(replace(each, fill=None) for each in swatch(kind, box) if isinstance(each, Box)))
+                else:
+                    self.drawing.add(*swatch(kind, box))
+
+    def _shell(self) -> None:
+        lift = SHELL.width / 2  # the line lies outside the space it bounds
+        front, rear = self.model.scene.closed
+        for way in (1, -1):
+            run = [
+                (self.x(at), way * (each.width / 2 * self.unit + lift))
+                for each in self.model.stretches
+                for at in (each.start, each.end)
+            ]
+            if front:
+                run = [(run[0][0] - lift, 0.0), (run[0][0] - lift, run[0][1]), *run]
+            if rear:
+                run = [*run, (run[-1][0] + lift, run[-1][1]), (run[-1][0] + lift, 0.0)]
+            self.drawing.add(Lines("shell", (tuple(run),), SHELL))
+        steps = [((self.x(each.start), -each.width / 2 * self.unit), (self.x(each.start), each.width / 2 * self.unit))
+                 for each in self.model.stretches[1:]]  # fmt: skip
+        self.drawing.add(Lines("zone", tuple(steps), ZONE))
+        ends = ((self.x(self.front) - 8, 0.0), (self.x(self.rear) + 8, 0.0))
+        self.drawing.add(Lines("centre line", (ends,), CENTRE))
+
+    def _names(self) -> None:
+        """Write what is what above the model, with a line to each."""
+        found: dict[str, Box] = {}
+        for kind in ("wall", "room", "speaker", "moving"):
+            for solid in self.model.of(kind):
+                found.setdefault(solid.words, self._box(solid))
+        if not self.model.of("speaker"):
+            found.update({solid.words: self._box(solid) for solid in self.model.of("flange")})
+        names = [Name(words, words, (box.x + box.width / 2, box.y + 0.75 * box.height)) for words, box in found.items()]
+        names.sort(key=lambda name: name.at)
+        while names and sum(name.width + 10 for name in names) - 10 > WIDTH and len(self.keyed) < len(names):
+            place = max(range(len(names)), key=lambda number: names[number].width)
+            self.keyed.append(names[place].words)
+            names[place] = Name(names[place].words, letter_of(len(self.keyed) - 1), names[place].at)
+        level = max(self.edge, LEAST_HALF) + 26
+        for name in spread(names, WIDTH):
+            x = min(max(name.at[0], name.x + 4), max(name.x + name.width - 4, name.x + 4))
+            for pen in (Pen(2.6, 1.0), Pen(0.8, 0.1)):
+                self.drawing.add(Lines("leader", ((name.at, (x, level - 4)),), pen))
+            self.drawing.add(Box("leader end", name.at[0] - 2, name.at[1] - 2, 4, 4, Pen(1.0, 1.0), 0.0))
+            self.drawing.add(Label(name.x, level, name.shown, TEXT, halo=True))
+
+    def _faces(self) -> Iterator[tuple[str, float, float]]:
+        """Yield what is dimensioned from the mark: words, the place, and how far across it the line begins. [mm]"""
+        half = {solid.words: solid.box[1][1] for solid in self.model.solids}
+        for place in self.plan.places if self.plan.chamber is not None else ():
+            part = next((part for part in self.plan.parts if part.name == place.what), None)
+            if part is not None and part.kind == "wall":
+                yield f"{place.what}, {place.face}", float(place.position_mm), half.get(part.name, 0.0)
+        chamber, speaker = self.plan.chamber, self.plan.bench.speaker
+        if chamber is not None and speaker is not None and chamber.seat_mm is not None:
+            for words, edge in zip(("front edge", "rear edge"), chamber.seat_mm, strict=True):
+                yield f"{speaker.name}, {words}", float(edge), float(speaker.width_mm) / 2
+        if chamber is not None and self.plan.bench.decoder is not None and chamber.decoder_mm is not None:
+            name = self.plan.bench.decoder.name
+            yield f"{name}, front edge of its room", float(chamber.decoder_mm[0]), half.get(name, 0.0)
+
+    def _along(self) -> None:
+        """Dimension each face from the mark, the nearest first, so that no line crosses another's size."""
+        mark = self.model.scene.mark
+        if mark is None:
+            return
+        faces = sorted(self._faces(), key=lambda face: (abs(face[1]), face[1]))
+        self.said += [f"{words} {in_mm(place)}" for words, place, _ in faces]
+        zero, top = self.x(0.0), self.level
+        for words, place, half in faces:
+            self.level -= ROW
+            at = self.x(place)
+            extension(self.drawing, ((at, -half * self.unit), (at, self.level - 3)))
+            line(self.drawing, "along", (zero, self.level), (at, self.level))
+            self._row(words, in_mm(place), (zero + at) / 2)
+        bottom = self.level - 6
+        self.drawing.add(Lines("mark", (((zero, self.edge + 8), (zero, min(bottom, top))),), MARK_LINE))
+        self.level = bottom - LINE
+        words = f"0: {mark}"
+        wide = text_width(words, TEXT)
+        self.drawing.add(Label(max(0.0, min(zero - wide / 2, WIDTH - wide)), self.level, words, TEXT, halo=True))
+        self.told.append("Sizes along count from the mark, to the rear.")
+
+    def _row(self, words: str, size: str, middle: float) -> None:
+        """Write a size and what it is of on its line, as near to the middle of it as the sheet lets it be."""
+        first = text_width(size, BOLD) + 6
+        wide = first + text_width(words, TEXT)
+        x = max(0.0, min(middle - wide / 2, WIDTH - wide))
+        self.drawing.add(Label(x, self.level + 5, size, TEXT, bold=True, halo=True))
+        self.drawing.add(Label(x + first, self.level + 5, words, TEXT, halo=True))
+
+    def _across(self) -> None:
+        """Dimension behind the model the inside width there, the speaker's width and the gap beside it."""
+        if not self.model.width_known:
+            return
+        last = self.model.stretches[-1]
+        near, far, words = self.x(self.rear) + 12, self.x(self.rear) + 24, self.x(self.rear) + 32
+        side = last.width / 2 * self.unit
+        line(self.drawing, "inside width", (far, -side), (far, side))
+        extension(self.drawing, *(((self.x(self.rear), way * side), (far + 3, way * side)) for way in (1, -1)))
+        said(self.drawing, words, 34.0, in_mm(last.width), "inside width")
+        self.said.append(f"inside width {in_mm(last.width)}")
+        others = [each for each in self.model.stretches if each.width != last.width]
+        self.told += [f"Inside width over {each.name}: {in_mm(each.width)}." for each in others]
+        speaker = self.plan.bench.speaker
+        if speaker is None or not self.model.of("flange"):
+            return
+        edge = float(speaker.width_mm) / 2 * self.unit
+        line(self.drawing, "speaker width", (near, -edge), (near, edge))
+        right = max(self._box(solid).x + self._box(solid).width for solid in self.model.of("flange"))
+        extension(self.drawing, *(((right, way * edge), (near + 3, way * edge)) for way in (1, -1)))
+        said(self.drawing, words, 0.0, in_mm(speaker.width_mm), "speaker")
+        self.said.append(f"speaker's width {in_mm(speaker.width_mm)}")
+        for part in self.plan.parts:
+            if part.kind == "filler":
+                gap = filler_gap(part)
+                line(self.drawing, "gap", (near, -edge), (near, -edge - gap * self.unit))
+                said(self.drawing, words, -34.0, in_mm(gap), "gap, each side")
+                self.said.append(f"gap on each side of the speaker {in_mm(gap)}")
+
+    def _key(self) -> None:
+        names = [f"{letter_of(number)}: {words}" for number, words in enumerate(self.keyed)]
+        kinds = [(kind, words) for kind, words in kinds_of(self.model) if kind != "chassis"]
+        texts = ["The front end is on the left.", *self.told, *names, *self.model.notes]
+        add_key(self.drawing, kinds, texts, self.level - 34)
+        zones = ", ".join(each.name for each in self.model.stretches)
+        sizes = f"From the mark, and across: {'; '.join(self.said)}." if self.said else ""
+        parts = [f"Zones from front to rear: {zones}.", sizes, *self.model.notes]
+        self.drawing.description = " ".join(part for part in parts if part)
+        self.drawing.height = max(top_of(shape) for shape in self.drawing.shapes) + 6 - self.drawing.low

@@ -1,0 +1,169 @@
+"""Cross-section and view from above: true proportion, the plan's own sizes, tidy text."""
+
+from __future__ import annotations
+
+import re
+from xml.etree import ElementTree as ET
+
+import pytest
+from sheets import demo, least
+
+from modelmath.drawings.figures.solid import bodies
+from modelmath.drawings.figures.views.dimensions import apart, crossing
+from modelmath.drawings.figures.views.from_above import plan_of_model, plan_of_model_svg
+from modelmath.drawings.figures.views.from_the_end import end_view, end_view_svg
+from modelmath.drawings.shapes import Label, Lines, text_width, top_of
+from modelmath.errors import UnknownChoice
+from modelmath.lengths.text import format_length
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def mm(value):
+    return format_length(value, "mm")
+
+
+def box_of(label):
+    size = 1.1 * label.size if label.bold else label.size
+    wide = text_width(label.text, size)
+    left = label.x - {"start": 0.0, "middle": wide / 2, "end": wide}[label.anchor]
+    return left, left + wide, label.y - 0.2 * label.size, label.y + 0.74 * label.size
+
+
+def assert_tidy(drawing):
+    labels = [shape for shape in drawing.shapes if isinstance(shape, Label)]
+    boxes = [box_of(label) for label in labels]
+    for number, (left, right, low, high) in enumerate(boxes):
+        words = labels[number].text
+        assert left >= -0.01, words
+        assert right <= drawing.width + 8, words  # a bold size is counted on the safe side
+        assert low >= drawing.low, words
+        for other, (start, end, bottom, top) in enumerate(boxes[number + 1 :], number + 1):
+            assert right <= start or end <= left or high <= bottom or top <= low, (words, labels[other].text)
+    assert min(label.size for label in labels) * 350 / drawing.width >= 9
+    assert drawing.low + drawing.height >= max(top_of(shape) for shape in drawing.shapes)
+
+
+def texts(drawing):
+    return [shape.text for shape in drawing.shapes if isinstance(shape, Label)]
+
+
+def bold(drawing):
+    return [shape.text for shape in drawing.shapes if isinstance(shape, Label) and shape.bold]
+
+
+def spans(drawing, name):
+    """How long each dimension line of a name is drawn."""
+    runs = [shape.runs[0] for shape in drawing.shapes if isinstance(shape, Lines) and shape.name == name]
+    return [max(abs(end[0] - start[0]), abs(end[1] - start[1])) for start, end in runs]
+
+
+def places(plan):
+    return ["bulkhead", "speaker", *(depth.zone.name for depth in plan.depths)]
+
+
+def test_they_are_tidy_and_well_formed(any_plan):
+    for drawing in [plan_of_model(any_plan), *(end_view(any_plan, at) for at in places(any_plan))]:
+        assert_tidy(drawing)
+    for svg in (plan_of_model_svg(any_plan), end_view_svg(any_plan)):
+        root = ET.fromstring(svg)
+        assert (root.tag, root.get("role")) == (f"{SVG}svg", "img")
+        assert root.find(f"{SVG}title").text
+        assert root.find(f"{SVG}desc").text
+        greys = set(re.findall(r"#[0-9a-f]{6}", svg))
+        assert all(grey[1:3] == grey[3:5] == grey[5:7] for grey in greys)
+
+
+def test_every_size_printed_is_one_of_the_plan(any_plan):
+    plan = any_plan
+    known = {mm(depth.free.exact_mm) for depth in plan.depths}
+    known |= {mm(part.cut.cut_mm) for part in plan.parts if part.kind == "wall"}
+    known |= {mm(part.section_mm or part.width_mm) for part in plan.parts if part.kind == "filler"}
+    known |= {mm(place.position_mm) for place in plan.places}
+    known |= {mm(reading.measured.exact_mm) for reading in widths(plan)}
+    if plan.chamber is not None:
+        known |= {mm(plan.bench.speaker.width_mm), *(mm(edge) for edge in plan.chamber.seat_mm)}
+        known |= {mm(depth.roof.exact_mm - plan.chamber.floor_mm) for depth in plan.depths}
+    for drawing in [plan_of_model(plan), *(end_view(plan, at) for at in places(plan))]:
+        printed = {re.sub(r"^(inside|speaker) ", "", text) for text in bold(drawing) if "mm" in text}
+        assert printed <= known
+
+
+def widths(plan):
+    return [plan.bench.reading(depth.zone.width) for depth in plan.depths if depth.zone.width]
+
+
+def test_the_section_at_the_bulkhead_is_in_true_proportion():
+    plan = demo()
+    drawing = end_view(plan, "bulkhead")
+    (wide,), (high,), (free,) = (spans(drawing, name) for name in ("inside width", "bulkhead", "free depth"))
+    assert high / wide == pytest.approx(float(plan.bulkhead.cut.cut_mm) / 18.5)
+    assert free / wide == pytest.approx(float(plan.depths[0].free.exact_mm) / 18.5)
+    assert {mm(plan.bulkhead.cut.cut_mm), "inside 18.50 mm", mm(plan.depths[0].free.exact_mm)} <= set(bold(drawing))
+
+
+def test_the_section_at_the_speaker_shows_its_gaps():
+    plan = demo()
+    drawing = end_view(plan, "speaker")
+    (filler,) = [part for part in plan.parts if part.kind == "filler"]
+    (wide,), (speaker,), gaps = (spans(drawing, name) for name in ("inside width", "speaker width", "gap"))
+    assert speaker / wide == pytest.approx(16 / 18.5)
+    assert gaps == pytest.approx([1.25 / 18.5 * wide] * 2)
+    assert mm(filler.section_mm) in bold(drawing)
+    (chamber,) = spans(drawing, "chamber")
+    roof = plan.depths[0].roof.exact_mm
+    assert chamber / wide == pytest.approx(float(roof - plan.chamber.floor_mm) / 18.5)
+
+
+def test_the_zone_that_governs_elsewhere_is_said():
+    plan = demo("railbus-ho")
+    text = " ".join(texts(end_view(plan, "bulkhead")))
+    assert f"{plan.governing.moving or plan.governing.zone.name}: {mm(plan.space.exact_mm)}." in text
+
+
+def test_from_above_each_face_counts_from_the_mark():
+    plan = demo()
+    drawing = plan_of_model(plan)
+    (wide,) = spans(drawing, "inside width")
+    unit = wide / 18.5
+    walls = [float(part.position_mm) for part in plan.parts if part.kind == "wall"]
+    expected = [*walls, *(float(edge) for edge in plan.chamber.seat_mm), float(plan.chamber.decoder_mm[0])]
+    assert sorted(spans(drawing, "along")) == pytest.approx(sorted(abs(each) * unit for each in expected))
+    assert {mm(plan.parts[0].position_mm), *(mm(edge) for edge in plan.chamber.seat_mm)} <= set(bold(drawing))
+    assert "0: rear hood screw" in texts(drawing)
+
+
+def test_a_cross_section_is_drawn_as_it_is(monkeypatch):
+    profile = [(0.0, 9.25), (25.0, 9.25), (30.0, 7.0), (32.8125, 3.0)]
+    monkeypatch.setattr(bodies, "_profile", lambda _plan, _at: profile)
+    plan = demo()
+    for at in places(plan):
+        assert_tidy(end_view(plan, at))
+    drawing = end_view(plan, "bulkhead")
+    (shell,) = [shape.runs[0] for shape in drawing.shapes if isinstance(shape, Lines) and shape.name == "shell"]
+    assert len(shell) == 8
+    (wide,) = spans(drawing, "inside width")
+    top = [x for x, y in shell if y == max(y for _, y in shell)]
+    assert max(top) - min(top) == pytest.approx(6 / 18.5 * wide + 3.2)
+
+
+def test_what_is_not_known_is_left_out_and_said():
+    plan = least()
+    assert "inside width" not in texts(plan_of_model(plan))
+    assert not spans(end_view(plan), "inside width")
+    text = " ".join(texts(end_view(plan, "speaker")))
+    assert "The plan has no speaker in its place yet; the section is taken through the first zone." in text
+    assert "No inside width was read, so the width drawn is nominal." in " ".join(texts(plan_of_model(plan)))
+
+
+def test_a_place_that_is_none_is_refused():
+    known = "bulkhead, speaker, front weight, motor clip, gear tower"
+    with pytest.raises(UnknownChoice, match=rf"^at is 'bulkhed'; write one of {known}\. Did you mean 'bulkhead'\?$"):
+        end_view(demo(), "bulkhed")
+
+
+def test_levels_keep_apart_and_lines_stay_within():
+    assert apart([50, 49, 48, 0], 10) == [59, 49, 39, 0]
+    for start, end in crossing([(0, 0), (7, 0), (7, 5), (0, 5)], False, 2):
+        assert all(-1e-9 <= x <= 7 + 1e-9 and -1e-9 <= y <= 5 + 1e-9 for x, y in (start, end))
+        assert start[0] + start[1] == pytest.approx(end[0] + end[1])
