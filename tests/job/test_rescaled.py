@@ -384,7 +384,7 @@ def test_sections_obstacles_holes_and_places_scale_and_what_is_bought_stays():
     compared = by_name(changes(plan(full()), plan(found)))
     assert (compared["speaker, place"].before, compared["speaker, place"].after) == ("-7.00 mm", "-8.00 mm")
     assert compared["hole layout, web"].follows == STAYS
-    assert compared["profiles 1 ('roof'), points, entry 2, down"].after == "4.57 mm"
+    assert compared["profile 1 ('roof'), points, entry 2, down"].after == "4.57 mm"
 
 
 def test_a_word_for_a_place_stays():

@@ -228,6 +228,35 @@ class Bench:
         except ModelMathError as fault:
             raise self.located(path, fault) from None
 
+    def working_out(self, path: Path, make: Callable[[], Any]) -> Any:
+        """Work something out from a field; a fault in it stands at that field.
+
+        Parameters
+        ----------
+        path : tuple of str and int
+            The field's place in the document. [-]
+        make : callable
+            What to work out. [-]
+
+        Returns
+        -------
+        object
+            What it returns. [-]
+
+        Raises
+        ------
+        JobError
+            If it raises one of our errors.
+
+        References
+        ----------
+        None needed.
+        """
+        try:
+            return make()
+        except ModelMathError as fault:
+            raise self.located(path, fault) from None
+
     # Rules and readings.
 
     def _check_names(self) -> None:

@@ -77,7 +77,7 @@ class _Reader:
         if self.entry.width is not None:
             return float(self._size("width")) / 2
         widths = [self.bench.readings[z.width].measured for z in self.bench.job.zones if z.width in self.bench.readings]
-        return max((float(each.exact_mm) for each in widths), default=100.0)
+        return max((float(each.exact_mm) / 2 for each in widths), default=100.0)
 
     def _lowest(self) -> float:
         tops = [depth.top for depth in self.bench.depths if depth.top is not None]
