@@ -15,9 +15,9 @@ from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
 from modelmath.enclosure.fitting.boxed import narrow_ones
 from modelmath.enclosure.fitting.misses import Miss, miss_of, miss_of_box, no_depth, no_length_beside
-from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left
+from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
-from modelmath.enclosure.fitting.seats import place_speaker
+from modelmath.enclosure.fitting.seats import from_its_wall, place_speaker
 from modelmath.enclosure.fitting.stretches import longest_stretches
 from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.limits import Limits
@@ -55,6 +55,8 @@ class Chamber:
         The decoder's room; None without one. [mm]
     boxed : tuple of Obstacle
         What its floor is cut round. [mm]
+    narrow : tuple of Obstacle
+        What stands along it that its floor may be cut round, boxed in or below. [mm]
     cut_from : Chamber or None
         Of a chamber as it is cut to marks, the exact one; None of an exact one. [mm]
     """
@@ -70,6 +72,7 @@ class Chamber:
     seat_mm: Stretch | None
     pocket: Pocket | None = None
     boxed: tuple[Obstacle, ...] = ()
+    narrow: tuple[Obstacle, ...] = ()
     cut_from: Chamber | None = None
 
     @property
@@ -283,16 +286,20 @@ def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: 
         if pocket is None:
             return None
     ends = (*room.ends, *inner)
-    return Chamber(*ends, room.floor_mm, room.volume_mm3, room.bays, room.governing, seat, pocket, room.boxed)
+    floor, bays, governing = room.floor_mm, room.bays, room.governing
+    return Chamber(*ends, floor, room.volume_mm3, bays, governing, seat, pocket, room.boxed, room.narrow)
 
 
 def _seat_and_pocket(
     room: Room, speaker: Speaker | None, seat: Stretch | None, box: Box
 ) -> tuple[Stretch | None, Pocket | None]:
     """Return a pocket below the floor or inside, and the seat: as wanted, or as far to one end as it must make way."""
-    pocket = in_what_is_left(room, seat, box)
-    if pocket is not None or speaker is None or speaker.faces in ("front", "rear"):
+    faces = "down" if speaker is None else speaker.faces
+    pocket = in_what_is_left(room, seat, box, faces)
+    if pocket is not None or speaker is None or faces in ("front", "rear"):
         return seat, pocket
+    if not box.inside and not may_be_below(room, box):
+        return seat, None
     for place in ("front", "rear"):
         moved = place_speaker(room, replace(speaker, place=place))
         pocket = in_what_is_left(room, moved, box)
@@ -386,6 +393,7 @@ def _in_mm(mine: Chamber, whole: Whole) -> Chamber:
         seat_mm=whole.stretch(mine.seat_mm),
         pocket=None if mine.pocket is None else whole.lengths(mine.pocket),
         boxed=tuple(whole.obstacle(each) for each in mine.boxed),
+        narrow=tuple(whole.obstacle(each) for each in mine.narrow),
     )
     return chamber
 
@@ -407,19 +415,29 @@ class _Search:
     @cached_property
     def bays(self) -> tuple[Bay, ...]:
         """The bays between the rooms kept at the ends."""
-        cavity, limits = self.cavity, self.limits
+        cavity = self.cavity
         if self.narrow:
             wide = tuple(each for each in cavity.obstacles if not any(each is other for other in self.narrow))
             cavity = replace(cavity, obstacles=wide)
-        bays = cavity.bays(limits.clearance_mm, limits.end_clearance_mm)
-        return clip(bays, cavity.start_mm + limits.front_room_mm, cavity.end_mm - limits.rear_room_mm)
+            same = {id(copy): given for copy, given in zip(cavity.obstacles, wide, strict=True)}
+            return tuple(replace(bay, cause=same.get(id(bay.cause), bay.cause)) for bay in self._between(cavity))
+        return self._between(cavity)
+
+    @cached_property
+    def full_bays(self) -> tuple[Bay, ...]:
+        """The same for what no floor is cut round: every obstacle counts across the full width."""
+        return self._between(self.cavity) if self.narrow else self.bays
+
+    def _between(self, cavity: Cavity) -> tuple[Bay, ...]:
+        bays = cavity.bays(self.limits.clearance_mm, self.limits.end_clearance_mm)
+        return clip(bays, cavity.start_mm + self.limits.front_room_mm, cavity.end_mm - self.limits.rear_room_mm)
 
     @cached_property
     def spaces(self) -> tuple[tuple[tuple[Bay, ...], Pocket | None], ...]:
         """The bays left for the chamber: beside the decoder at either end; all, where it goes below or inside."""
         if self.decoder is None or not self.bays:
             return ((self.bays, None),)
-        beside = at_the_ends(self.bays, self.decoder)
+        beside = at_the_ends(self.full_bays, self.decoder)
         if beside is None:
             return ((self.bays, None),)
         front, rear = beside
@@ -432,15 +450,24 @@ class _Search:
     def candidates(self) -> list[Chamber]:
         found: dict[tuple[Number, Number], Chamber] = {}
         for space, pocket in self.spaces:
-            for stretch, floor in longest_stretches(space, self.speaker, self.narrow):
-                room = _room(stretch, floor, self.cavity, self.limits, self.narrow)
-                chamber = chamber_in(room, self.speaker, pocket, self.decoder)
-                if chamber is None:
+            for stretch, floor in self._stretches(space, pocket):
+                room = self._room(stretch, floor)
+                bays = from_its_wall(room, self.speaker)
+                room = room if bays is room.bays else self._room(bays, floor)
+                known = found.get(room.ends)
+                if known is not None and known.volume_mm3 >= room.volume_mm3:
                     continue
-                ends = (chamber.start_mm, chamber.end_mm)
-                if ends not in found or chamber.volume_mm3 > found[ends].volume_mm3:
-                    found[ends] = chamber
+                chamber = chamber_in(room, self.speaker, pocket, self.decoder)
+                if chamber is not None:
+                    found[room.ends] = chamber
         return list(found.values())
+
+    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[tuple[tuple[Bay, ...], Number]]:
+        below = self.decoder if pocket is None else None
+        return longest_stretches(space, self.limits, self.speaker, self.narrow, below)
+
+    def _room(self, bays: tuple[Bay, ...], floor: Number) -> Room:
+        return _room(bays, floor, self.cavity, self.limits, self.narrow)
 
     # Where nothing was found.
 
@@ -462,7 +489,7 @@ class _Search:
             # Below the floor or inside is one place more to look; what is short is told of the room beside it.
             spaces = tuple(each for each in spaces if each[1] is not None)
             if not spaces:
-                return miss_of_box(bays, self.decoder).error(f"The {self.decoder.name}")
+                return miss_of_box(self.full_bays, self.decoder).error(f"The {self.decoder.name}")
         misses = (miss for space, pocket in spaces for miss in self._misses(space, pocket))
         nearest = min(misses, key=lambda miss: miss.short_mm)
         return nearest.error("The speaker" if self.speaker else "The chamber")
@@ -476,6 +503,6 @@ class _Search:
             return
         # Where no bay has any depth, the one that lacks least tells by how much.
         deepest = max(space, key=lambda bay: bay.depth_mm)
-        stretches = list(longest_stretches(space, self.speaker, self.narrow)) or [((deepest,), deepest.floor_mm)]
+        stretches = list(self._stretches(space, pocket)) or [((deepest,), deepest.floor_mm)]
         for stretch, floor in stretches:
-            yield miss_of(_room(stretch, floor, self.cavity, self.limits, self.narrow), self.speaker)
+            yield miss_of(self._room(stretch, floor), self.speaker)

@@ -134,7 +134,7 @@ def _beside(exact: Chamber) -> Pocket | None:
 
 def _room(exact: Chamber, ends: tuple[Fraction, Fraction], limits: Limits, marks: Marks) -> Room:
     """Return a candidate with other ends, its floor as high as the mark under its reference roof asks."""
-    room = Room(exact.bays, ends, (exact.front_wall, exact.rear_wall), exact.floor_mm, limits, exact.boxed)
+    room = Room(exact.bays, ends, (exact.front_wall, exact.rear_wall), exact.floor_mm, limits, exact.narrow)
     roof = Fraction(_reference(exact.bays, ends, room.inner).zone.roof_mm)
     floor = roof - marks.down(roof - Fraction(exact.floor_mm), "The bulkhead").cut_mm
     return replace(room, floor_mm=floor)

@@ -89,7 +89,7 @@ class Profile:
         return 2 * self._half_over(height_mm, height_mm)
 
     def width_over(self, low_mm: Number, high_mm: Number) -> Number:
-        """Return the least width between two heights, both taken in: what an upright box may be wide.
+        """Return the least width between two heights: what an upright box may be wide, a ledge just touched.
 
         Parameters
         ----------
@@ -105,7 +105,10 @@ class Profile:
         ----------
         A function that is straight between its points has its least value at a point or at an end.
         """
-        return 2 * self._half_over(low_mm, high_mm)
+        if low_mm >= high_mm or high_mm > self.roof_mm:
+            return 2 * self._half_over(low_mm, high_mm)
+        within = [half for height, half in self.points if low_mm < height < high_mm]
+        return 2 * min([*within, self._half_above(low_mm), self._half_at(high_mm)])
 
     def _half_over(self, low: Number, high: Number) -> Number:
         if high > self.roof_mm:
@@ -113,13 +116,22 @@ class Profile:
         within = [half for height, half in self.points if low <= height <= high]
         return min([*within, self._half_at(low), self._half_at(high)])
 
+    def _half_above(self, height: Number) -> Number:
+        """Return the half-width just above a height lower than the roof."""
+        if height < self.points[0][0]:
+            return self.points[0][1]
+        for (low, start), (high, end) in pairwise(self.points):
+            if low <= height < high:
+                return start if start == end else start + (end - start) * _ratio(height - low, high - low)
+        return self.points[-1][1]
+
     def _half_at(self, height: Number) -> Number:
-        """Return the half-width at a height no higher than the roof."""
+        """Return the half-width at a height no higher than the roof; at a ledge, that just below."""
         if height <= self.points[0][0]:
             return self.points[0][1]
         for (low, start), (high, end) in pairwise(self.points):
             if height <= high and high > low:
-                return start + (end - start) * _ratio(height - low, high - low)
+                return start if start == end else start + (end - start) * _ratio(height - low, high - low)
         return self.points[-1][1]
 
     def area_above(self, floor_mm: Number) -> Number:
@@ -147,7 +159,8 @@ class Profile:
             if high <= floor_mm or high == low:
                 continue
             if low < floor_mm:
-                start += (end - start) * _ratio(floor_mm - low, high - low)  # noqa: PLW2901
+                if start != end:
+                    start += (end - start) * _ratio(floor_mm - low, high - low)  # noqa: PLW2901
                 low = floor_mm  # noqa: PLW2901
             area += (start + end) * (high - low)
         return area
@@ -252,6 +265,8 @@ class Profile:
         kept = [(height, max(each - half, 0)) for height, each in points]
         while len(kept) > 2 and kept[-1][1] == 0 and kept[-2][1] == 0:
             kept.pop()
+        if kept[0][0] == kept[-1][0]:  # cut off at a ledge, below which it is as wide as at its first point
+            kept.insert(0, (kept[0][0] - 1, kept[0][1]))
         return Profile(tuple(kept))
 
 

@@ -25,6 +25,8 @@ class HoleLine:
         What passes each. [mm]
     picks : tuple of DrillPick
         Drills, the closest first. [mm]
+    circuit : str
+        What it belongs to: holes of different circuits can be kept further apart. [-]
     """
 
     name: str
@@ -32,6 +34,7 @@ class HoleLine:
     count: int
     diameter_mm: Fraction
     picks: tuple[DrillPick, ...]
+    circuit: str = ""
 
     @property
     def drill(self) -> DrillPick:
@@ -63,15 +66,28 @@ def holes_of(bench: Bench) -> tuple[HoleLine, ...]:
     """
     room = bench.length(bench.job.build.hole_clearance, "build", "hole_clearance")
     found = [
-        (lamp.name, "strand", lamp.strands, bench.length(lamp.strand, "lamps", place, "strand", zero=False))
+        (
+            lamp.name,
+            "strand",
+            lamp.strands,
+            bench.length(lamp.strand, "lamps", place, "strand", zero=False),
+            lamp.circuit or lamp.name,
+        )
         for place, lamp in enumerate(bench.job.lamps)
         if lamp.strand is not None
     ]
     found += [
-        (wire.name, "wire", wire.count, bench.length(wire.diameter, "wires", place, "diameter", zero=False))
+        (
+            wire.name,
+            "wire",
+            wire.count,
+            bench.length(wire.diameter, "wires", place, "diameter", zero=False),
+            wire.circuit or wire.name,
+        )
         for place, wire in enumerate(bench.job.wires)
     ]
     sets = ("number", "fraction")
     return tuple(
-        HoleLine(name, kind, n, size, tuple(pick_drill(size, room, sets=sets))) for name, kind, n, size in found
+        HoleLine(name, kind, n, size, tuple(pick_drill(size, room, sets=sets)), circuit)
+        for name, kind, n, size, circuit in found
     )

@@ -19,6 +19,7 @@ from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.room_left.gap import Gap, gap_of
 from modelmath.job.room_left.over_moving import over_moving
 from modelmath.job.sheet_stock import SheetAnswer, sheet_answer
+from modelmath.job.space.of_plan import InTheSpace
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.rules.readings import Measured
 from modelmath.lengths.scales import Scale
@@ -27,20 +28,16 @@ from modelmath.materials import OnHand
 if TYPE_CHECKING:
     from modelmath.clearance.choice import AnyTouches
     from modelmath.cutting import CutPlan
-    from modelmath.enclosure.balance import Balance
     from modelmath.enclosure.mechanism import LiftOff
     from modelmath.errors import DoesNotFit
     from modelmath.job.order import Step
     from modelmath.job.room_left.remeasure import Remeasure
     from modelmath.job.room_left.sizes import SizeChance
     from modelmath.job.room_left.spots import Choice, Spot
-    from modelmath.job.space.lengthwise import AlongGap
-    from modelmath.job.space.skyline import FreeStretch
-    from modelmath.job.space.sounding import Sounding
     from modelmath.job.why import Figure, Why
 
 
-class Plan:
+class Plan(InTheSpace):
     """Everything that follows from one job document. Nothing here reads a file, a clock or a random number.
 
     Parameters
@@ -253,34 +250,6 @@ class Plan:
         from modelmath.job.lift import lift_of
 
         return lift_of(self)
-
-    @cached_property
-    def skyline(self) -> tuple[FreeStretch, ...]:
-        """The free depth along the length, front to rear; none while an entry for it is missing. [mm]"""
-        from modelmath.job.space.skyline import skyline_of
-
-        return skyline_of(self)
-
-    @cached_property
-    def along_gaps(self) -> tuple[AlongGap, ...]:
-        """The room along the length between each wall and a higher step beside it. [mm]"""
-        from modelmath.job.space.lengthwise import along_gaps
-
-        return along_gaps(self)
-
-    @cached_property
-    def sounding(self) -> Sounding | None:
-        """The way out for the sound of a speaker that faces down; None where there is none. [mm, mm2]"""
-        from modelmath.job.space.sounding import sounding_of
-
-        return sounding_of(self)
-
-    @cached_property
-    def balance(self) -> Balance | None:
-        """What each truck carries before and after; None where no weight is entered. [g, mm]"""
-        from modelmath.job.space.weight import balance_of
-
-        return balance_of(self)
 
     @cached_property
     def lines(self) -> tuple[PartLine, ...]:

@@ -72,19 +72,23 @@ def largest_on_the_grid(case: Case) -> Any:
     for start in range(first, last):
         for end in range(start + 1, last + 1):
             taken = grid[start:end]
-            floor = max(low for low, _, _ in taken)
-            if min(roof for _, roof, _ in taken) <= floor:
+            lowest = max(low for low, _, _ in taken)
+            roof = min(roof for _, roof, _ in taken)
+            if roof <= lowest:
                 break
             front = start != 0 or not case.cavity.front_closed
             rear = end != len(grid) or not case.cavity.rear_closed
             inner = (start + front * limits.wall_mm, end - rear * limits.wall_mm)
-            volume = sum(width * (roof - floor) for _, roof, width in grid[inner[0] : max(inner)])
-            if inner[1] <= inner[0] or (best is not None and volume <= best):
-                continue
             seats = (inner[0] + front * bool(limits.wall_mm) * limits.post_mm,
                      inner[1] - rear * bool(limits.wall_mm) * limits.post_mm)  # fmt: skip
-            if all_find_room(case, grid, (first, last), (start, end), seats, floor):
-                best = volume
+            # A floor higher than need be may make room below it for the decoder.
+            for floor in range(lowest, roof if case.decoder else lowest + 1):
+                volume = sum(width * (roof - floor) for _, roof, width in grid[inner[0] : max(inner)])
+                if inner[1] <= inner[0] or (best is not None and volume <= best):
+                    break
+                if all_find_room(case, grid, (first, last), (start, end), seats, floor):
+                    best = volume
+                    break
     return best
 
 

@@ -52,7 +52,7 @@ def boxed_in(narrow: Sequence[Obstacle], ends: Ends, floor_mm: Number) -> tuple[
     narrow : sequence of Obstacle
         What the floor may be cut round. [mm]
     ends : tuple of two
-        Inner faces of the chamber. [mm]
+        Outer faces of the chamber: what stands in an end wall's notch has a side within. [mm]
     floor_mm : Fraction or float
         Height of the floor. [mm]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from modelmath.enclosure.bodies import Box, Speaker
-from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.cavity import Bay, Zone
 from modelmath.enclosure.fitting.rooms import Room
 from modelmath.enclosure.fitting.seats import needs_of
 from modelmath.enclosure.limits import Limits
@@ -263,10 +263,24 @@ def _wide(room: Room, run: Sequence[Bay], speaker: Speaker) -> Miss:
 
 
 def _width(run: Sequence[Bay], thing: Box, remedy: str) -> Miss:
-    zone = min((bay.zone for bay in run), key=lambda each: each.width_mm)
-    width, needed = float(zone.width_mm), float(thing.width_mm)
-    cause = f"over {zone.name} the shell is {width:.2f} mm wide inside and the {thing.name} {needed:.2f} mm"
-    return Miss(thing.width_mm - zone.width_mm, cause, remedy)
+    zone = min((bay.zone for bay in run), key=lambda each: _widest_for(run, each, thing.height_mm))
+    width, needed = _widest_for(run, zone, thing.height_mm), thing.width_mm
+    cause = (
+        f"over {zone.name} the shell is {float(width):.2f} mm wide inside and the {thing.name} {float(needed):.2f} mm"
+    )
+    return Miss(needed - width, cause, remedy)
+
+
+def _widest_for(run: Sequence[Bay], zone: Zone, up: Number) -> Number:
+    """Return the width of a zone at the height at which a box so high, standing in a run of bays, has most of it."""
+    low, high = max(bay.floor_mm for bay in run), min(bay.zone.roof_mm for bay in run)
+    profiles = {id(bay.zone): bay.zone.profile for bay in run if bay.zone.profile is not None}.values()
+    if not profiles or high - low < up:
+        return zone.width_mm
+    turns = {place for profile in profiles for height, _ in profile.points for place in (height, height - up)}
+    heights = [low, high - up, *(place for place in sorted(turns) if low < place < high - up)]
+    best = max(heights, key=lambda at: min(bay.zone.width_over(at, at + up) for bay in run))
+    return zone.width_over(best, best + up)
 
 
 def _along(run: Sequence[Bay]) -> str:

@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
-from modelmath.enclosure.bodies import Box, Way
+from modelmath.enclosure.bodies import Box, Faces, Way
 from modelmath.enclosure.cavity import Bay, Zone
-from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
+from modelmath.enclosure.fitting.rooms import Room, Stretch, clip, less
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
 
 Where = Literal["beside the chamber", "below its floor", "inside it"]
@@ -48,7 +51,7 @@ class Pocket:
     way: str
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class _Span:
     """A stretch with a lower and an upper height, as a box meets it."""
 
@@ -87,7 +90,7 @@ def at_the_ends(bays: Sequence[Bay], box: Box) -> tuple[Pocket, Pocket] | None:
     return None if front is None or rear is None else (front, rear)
 
 
-def in_what_is_left(room: Room, seat: Stretch | None, box: Box) -> Pocket | None:
+def in_what_is_left(room: Room, seat: Stretch | None, box: Box, faces: Faces = "down") -> Pocket | None:
     """Return a pocket below a chamber's floor, clear of what sounds out of it; else inside it, where that may be.
 
     Parameters
@@ -98,6 +101,8 @@ def in_what_is_left(room: Room, seat: Stretch | None, box: Box) -> Pocket | None
         Where the speaker sits. [mm]
     box : Box
         What has to find room. [mm]
+    faces : {"down", "up", "front", "rear"}
+        Where the speaker sounds to. [-]
 
     Returns
     -------
@@ -109,32 +114,79 @@ def in_what_is_left(room: Room, seat: Stretch | None, box: Box) -> Pocket | None
     Elementary geometry.
     """
     floor = room.floor_mm
-    for start, end in _beside(room.ends, seat):
-        below = [_Span(bay.start_mm, bay.end_mm, bay.floor_mm, floor, bay.zone) for bay in clip(room.bays, start, end)]
-        for found in _found(below, box, BELOW):
+    if may_be_below(room, box):
+        for found in _below(room, seat, box, faces):
             return found
-    if not box.inside or room.boxed:
+    if not box.inside:
         return None
-    for start, end in _beside(room.for_speaker, seat):
-        within = [
-            _Span(bay.start_mm, bay.end_mm, floor, bay.zone.roof_mm, bay.zone) for bay in clip(room.bays, start, end)
-        ]
-        for found in _found(within, box, INSIDE):
-            return found
+    wall = room.limits.wall_mm
+    taken = sorted((each.start_mm - wall, each.end_mm + wall) for each in room.boxed)
+    for beside in _beside(room.for_speaker, seat, faces):
+        for start, end in less(*beside, taken):
+            within = [_Span(b.start_mm, b.end_mm, floor, b.zone.roof_mm, b.zone) for b in clip(room.bays, start, end)]
+            for found in _found(within, box, INSIDE):
+                return found
     return None
 
 
-def _beside(ends: Stretch, seat: Stretch | None) -> list[Stretch]:
-    """Return what is left of the ends in front of and behind the speaker."""
+def may_be_below(room: Room, box: Box) -> bool:
+    """Say at a glance whether a chamber's floor stands high enough anywhere for a box below it.
+
+    Parameters
+    ----------
+    room : Room
+        The chamber. [mm]
+    box : Box
+        What has to find room. [mm]
+
+    Returns
+    -------
+    bool
+        False where it surely doesn't. [-]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    return room.floor_mm - min(bay.floor_mm for bay in room.bays) >= min(way.up_mm for way in _ways(box))
+
+
+def _below(room: Room, seat: Stretch | None, box: Box, faces: Faces) -> Iterator[Pocket]:
+    """Yield pockets below a chamber's floor."""
+    for start, end in _beside(room.ends, seat, faces):
+        bays, floor = clip(room.bays, start, end), room.floor_mm
+        if room.narrow:
+            below = [_Span(a, b, low, floor, bay.zone) for bay in bays for a, b, low in _over_narrow(bay, room.narrow)]
+        else:
+            below = [_Span(bay.start_mm, bay.end_mm, bay.floor_mm, floor, bay.zone) for bay in bays]
+        yield from _found(below, box, BELOW)
+
+
+@lru_cache
+def _ways(box: Box) -> tuple[Way, ...]:
+    return box.ways
+
+
+def _beside(ends: Stretch, seat: Stretch | None, faces: Faces) -> list[Stretch]:
+    """Return what is left of the ends in front of and behind the speaker; none where it sounds out through an end."""
     if seat is None:
         return [ends]
-    return [(ends[0], seat[0]), (seat[1], ends[1])]
+    before, behind = (ends[0], seat[0]), (seat[1], ends[1])
+    return [behind] if faces == "front" else [before] if faces == "rear" else [before, behind]
+
+
+def _over_narrow(bay: Bay, narrow: Sequence[Obstacle]) -> Iterator[tuple[Number, Number, Number]]:
+    """Yield the pieces of a bay, and how low a box may reach there: over what a chamber's floor may be cut round."""
+    here = [each for each in narrow if each.start_mm < bay.end_mm and bay.start_mm < each.end_mm]
+    edges = {place for each in here for place in (each.start_mm, each.end_mm) if bay.start_mm < place < bay.end_mm}
+    for start, end in pairwise(sorted({bay.start_mm, bay.end_mm, *edges})):
+        yield start, end, max([bay.floor_mm, *(o.top_mm for o in here if o.start_mm < end and start < o.end_mm)])
 
 
 def _found(spans: Sequence[_Span], box: Box, where: Where, from_rear: bool = False) -> Iterator[Pocket]:
     """Yield for each way the box may be turned its first place, counted from the front or from the rear."""
     seen = [span.mirrored() for span in reversed(spans)] if from_rear else list(spans)
-    for way in box.ways:
+    for way in _ways(box):
         place = _first(seen, way)
         if place is None:
             continue
@@ -151,22 +203,20 @@ def _first(spans: Sequence[_Span], way: Way) -> tuple[Number, Stretch] | None:
     A place that holds it and begins within a span can be moved to where that span begins, or to the span after one
     that never holds it: the first place begins where a span does.
     """
-    at = 0
-    while at < len(spans):
-        start, end = spans[at].start, spans[at].start + way.along_mm
+    last = barred = -1  # the last span it reaches into, and the last that never holds it
+    for at, span in enumerate(spans):
+        end = span.start + way.along_mm
         if end > spans[-1].end:
             return None
-        last = at
-        while spans[last].end < end:
+        while last < at or spans[last].end < end:
             last += 1
-        bad = next((n for n in range(last, at - 1, -1) if _heights(spans[n : n + 1], way) is None), None)
-        if bad is not None:
-            at = bad + 1
-            continue
-        heights = _heights(spans[at : last + 1], way)
-        if heights is not None:
-            return start, heights
-        at += 1
+            reached = spans[last]
+            if reached.high - reached.low < way.up_mm or reached.zone.width_mm < way.across_mm:
+                barred = last
+        if barred < at:
+            heights = _heights(spans[at : last + 1], way)
+            if heights is not None:
+                return span.start, heights
     return None
 
 

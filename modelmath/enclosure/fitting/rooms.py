@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from modelmath.enclosure.cavity import Bay, volume_mm3
 from modelmath.enclosure.fitting.boxed import boxed_in, taken_mm3
@@ -65,12 +66,12 @@ class Room:
         """The bay whose roof is lowest. [-]"""
         return min(self.bays, key=lambda bay: bay.zone.roof_mm)
 
-    @property
+    @cached_property
     def boxed(self) -> tuple[Obstacle, ...]:
         """What stands up through its floor, and is boxed in. [mm]"""
-        return boxed_in(self.narrow, self.inner, self.floor_mm) if self.narrow else ()
+        return boxed_in(self.narrow, self.ends, self.floor_mm) if self.narrow else ()
 
-    @property
+    @cached_property
     def volume_mm3(self) -> Number:
         """Gross volume: cross-section times length, less what is boxed in. [mm3]"""
         whole = volume_mm3(self.bays, *self.inner, self.floor_mm)
@@ -99,13 +100,47 @@ def clip(bays: Sequence[Bay], start: Number, end: Number) -> tuple[Bay, ...]:
     ----------
     Arithmetic.
     """
-    return tuple(
-        bay
-        if start <= bay.start_mm and bay.end_mm <= end
-        else Bay(bay.zone, max(bay.start_mm, start), min(bay.end_mm, end), bay.floor_mm, bay.cause)
-        for bay in bays
-        if max(bay.start_mm, start) < min(bay.end_mm, end)
-    )
+    first, last = 0, len(bays)
+    while first < last and bays[first].end_mm <= start:
+        first += 1
+    while first < last and bays[last - 1].start_mm >= end:
+        last -= 1
+    if first == last or end <= start:
+        return ()
+    kept = list(bays[first:last])
+    for at in {0, len(kept) - 1}:
+        bay = kept[at]
+        if bay.start_mm < start or end < bay.end_mm:
+            kept[at] = Bay(bay.zone, max(bay.start_mm, start), min(bay.end_mm, end), bay.floor_mm, bay.cause)
+    return tuple(kept)
+
+
+def less(start_mm: Number, end_mm: Number, taken: Sequence[Stretch]) -> Iterator[Stretch]:
+    """Yield what is left of a stretch between those that are taken.
+
+    Parameters
+    ----------
+    start_mm, end_mm : Fraction or float
+        The ends of the stretch, from the fore-aft mark. [mm]
+    taken : sequence of tuple of two
+        What is taken from it, in order of its front ends. [mm]
+
+    Yields
+    ------
+    tuple of two
+        Front and rear end of each piece, from the front. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    for low, high in taken:
+        if low < end_mm and high > start_mm:
+            if low > start_mm:
+                yield start_mm, low
+            start_mm = max(start_mm, high)
+    if start_mm < end_mm:
+        yield start_mm, end_mm
 
 
 def bays_over(bays: Sequence[Bay], start_mm: Number, end_mm: Number) -> tuple[Bay, ...]:

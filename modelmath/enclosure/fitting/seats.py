@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from modelmath.enclosure.bodies import Speaker
-from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.cavity import Bay, Zone
 from modelmath.enclosure.fitting.halves import half
-from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
+from modelmath.enclosure.fitting.rooms import Room, Stretch, clip, less
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
 
@@ -76,6 +76,8 @@ def place_speaker(room: Room, speaker: Speaker) -> Stretch | None:
     if speaker.faces in ("front", "rear"):
         return _at_the_wall(room, speaker)
     first, last = room.for_speaker
+    if last - first < speaker.length_mm:
+        return None
     runs = _runs(room, clip(room.bays, first, last), speaker)
     places = [(start, end) for start, end in runs if end - start >= speaker.length_mm]
     if not places:
@@ -101,58 +103,106 @@ def _wanted(ends: Stretch, speaker: Speaker) -> Number:
 def _runs(room: Room, bays: Sequence[Bay], speaker: Speaker) -> Iterator[Stretch]:
     """Yield the longest stretches over which every bay holds the speaker's section, clear of what is boxed in."""
     blocked = _blocked(room, speaker)
+    needed = speaker.behind_mm + room.limits.over_speaker_mm
     level = speaker.faces == "up"  # its flange lies flat under one roof
     start: Number | None = None
     before: Bay | None = None
     for bay in bays:
         broken = before is not None and level and bay.zone.roof_mm != before.zone.roof_mm
-        holds = _holds(room, bay, speaker)
+        holds = _holds(room, bay, speaker, needed)
         if start is not None and (broken or not holds):
-            yield from _less(start, bay.start_mm, blocked)
+            yield from less(start, bay.start_mm, blocked)
             start = None
         if holds and start is None:
             start = bay.start_mm
         before = bay
     if start is not None:
-        yield from _less(start, bays[-1].end_mm, blocked)
+        yield from less(start, bays[-1].end_mm, blocked)
 
 
 def _blocked(room: Room, speaker: Speaker) -> list[Stretch]:
-    """Return the stretches that a boxed obstacle takes from the speaker, in order."""
+    """Return the stretches that boxes, or what stands where its cone moves to, take from the speaker, in order."""
     wall = room.limits.wall_mm
-    return sorted(
+    boxes = [
         (each.start_mm - wall, each.end_mm + wall)
         for each in room.boxed
         if 2 * (abs(each.centre_mm) - each.half_width_mm - wall) < speaker.width_mm
-    )
+    ]
+    if speaker.faces != "down" or not speaker.travel_mm:
+        return sorted(boxes)
+    low, high = room.floor_mm - speaker.travel_mm, room.floor_mm
+    return sorted(boxes + [
+        (each.start_mm, each.end_mm)
+        for each in room.narrow
+        if low < each.top_mm <= high and 2 * (abs(each.centre_mm) - each.half_width_mm) < speaker.width_mm
+    ])  # fmt: skip
 
 
-def _less(start: Number, end: Number, blocked: Sequence[Stretch]) -> Iterator[Stretch]:
-    """Yield what is left of a stretch between those that are blocked."""
-    for low, high in blocked:
-        if low < end and high > start:
-            if low > start:
-                yield start, low
-            start = max(start, high)
-    if start < end:
-        yield start, end
-
-
-def _holds(room: Room, bay: Bay, speaker: Speaker) -> bool:
-    """Whether one bay has the height and, at every height the speaker takes, the width."""
-    floor, roof = room.floor_mm, bay.zone.roof_mm
-    if roof - floor < speaker.behind_mm + room.limits.over_speaker_mm:
+def _holds(room: Room, bay: Bay, speaker: Speaker, needed: Number) -> bool:
+    """Whether one bay has the height needed and, at every height the speaker takes, the width."""
+    floor, zone = room.floor_mm, bay.zone
+    if zone.roof_mm - floor < needed or zone.width_mm < speaker.width_mm:
         return False
-    if bay.zone.profile is None and speaker.travel_mm == 0:
-        return bay.zone.width_mm >= speaker.width_mm
+    if speaker.travel_mm and speaker.faces == "down" and bay.floor_mm + speaker.travel_mm > floor:
+        return False
+    return zone.profile is None or _is_wide(floor, zone, speaker)
+
+
+def _is_wide(floor: Number, zone: Zone, speaker: Speaker) -> bool:
+    """Whether a section has the width for flange and basket at all their heights."""
+    roof = zone.roof_mm
     basket = speaker.basket_mm[1]
     if speaker.faces == "up":
         flange, behind = (roof - speaker.flange_mm, roof), (roof - speaker.behind_mm, roof)
     else:
         flange, behind = (floor, floor + speaker.flange_mm), (floor, floor + speaker.behind_mm)
-        if bay.floor_mm + speaker.travel_mm > floor:
-            return False
-    return bay.zone.width_over(*flange) >= speaker.width_mm and bay.zone.width_over(*behind) >= basket
+    return zone.width_over(*flange) >= speaker.width_mm and zone.width_over(*behind) >= basket
+
+
+def from_its_wall(room: Room, speaker: Speaker | None) -> tuple[Bay, ...]:
+    """Return the most of a room's bays at whose wall a speaker that faces an end finds its place.
+
+    Parameters
+    ----------
+    room : Room
+        The longest room under one floor. [mm]
+    speaker : Speaker or None
+        The speaker. [mm]
+
+    Returns
+    -------
+    tuple of Bay
+        All of them for a speaker that faces down or up, or where it finds no place at all. [mm]
+
+    References
+    ----------
+    Elementary geometry: the wall moves in until what stands in the speaker's way lies in front of it.
+    """
+    if speaker is None or speaker.faces in ("down", "up"):
+        return room.bays
+    along, wall, (start, end) = needs_of(speaker, room.limits).along_mm, room.limits.wall_mm, room.ends
+    in_its_way = _in_its_way(room, speaker)
+    if speaker.faces == "front" and room.walled[0]:
+        for low, high in sorted(in_its_way):
+            if low < start + wall + along and high > start + wall:
+                start = high - wall
+    elif speaker.faces == "rear" and room.walled[1]:
+        for high, low in sorted(((high, low) for low, high in in_its_way), reverse=True):
+            if high > end - wall - along and low < end - wall:
+                end = low + wall
+    return room.bays if (start, end) == room.ends else clip(room.bays, start, end) or room.bays
+
+
+def _in_its_way(room: Room, speaker: Speaker) -> list[Stretch]:
+    """Return the stretches over which a speaker that faces an end finds too little height or width, or a box."""
+    needs, floor = needs_of(speaker, room.limits), room.floor_mm
+    top = floor + needs.up_mm
+    found = [
+        (bay.start_mm, bay.end_mm)
+        for bay in room.bays
+        if bay.zone.roof_mm < top or bay.zone.width_over(floor, top) < needs.across_mm
+    ]
+    return found + _blocked(room, replace(speaker, width_mm=needs.across_mm))
 
 
 def _at_the_wall(room: Room, speaker: Speaker) -> Stretch | None:
@@ -166,13 +216,7 @@ def _at_the_wall(room: Room, speaker: Speaker) -> Stretch | None:
     # What stands behind it must clear the posts at the other end.
     if (front and ends[1] > room.for_speaker[1]) or (not front and ends[0] < room.for_speaker[0]):
         return None
-    if any(
-        low < ends[1] and high > ends[0] for low, high in _blocked(room, replace(speaker, width_mm=needs.across_mm))
-    ):
-        return None
-    top = room.floor_mm + needs.up_mm
-    over = clip(room.bays, *ends)
-    if any(bay.zone.roof_mm < top or bay.zone.width_over(room.floor_mm, top) < needs.across_mm for bay in over):
+    if any(low < ends[1] and high > ends[0] for low, high in _in_its_way(room, speaker)):
         return None
     if front:
         return first, first + speaker.behind_mm

@@ -84,12 +84,12 @@ class WireEntry(Entry):
 
 
 class HolesEntry(Entry):
-    """How the holes lie on the bulkhead: spread as wide as can be, or in a row at a height above its lower edge.
+    """How the holes lie on a wall: in a row at a height above its lower edge, or spread as wide as can be.
 
     `apart` is the least web between holes of different circuits.
     """
 
-    way: Literal["spread", "row"] = "spread"
+    way: Literal["row", "spread"] = "row"
     height: LengthText | None = None
     web: LengthText = "1 mm"
     edge: LengthText = "1 mm"

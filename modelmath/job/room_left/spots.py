@@ -1,14 +1,15 @@
-"""Every spot at which the bulkhead or the floor may touch, taken together; and what choosing among spots costs."""
+"""Every spot at which what hangs in the shell may touch, taken together; and what choosing among spots costs."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure.marked import reference_bay
-from modelmath.job.bench.heights import Depth, Station
+from modelmath.job.bench.heights import Station
 from modelmath.job.room_left.gap import cutting_mm, room_left, seating_mm, varying_terms
-from modelmath.job.room_left.over_moving import over_moving
+from modelmath.job.room_left.hanging import Hanging, hanging
 from modelmath.job.room_left.sizes import chance_in_words
 from modelmath.lengths.text import format_length
 from modelmath.lengths.uncertain import rectangular
@@ -45,7 +46,10 @@ class Spot:
 
 
 def spots_of(plan: Plan) -> tuple[Spot, ...]:
-    """Return every spot below the bulkhead, or below the floor of the chamber, the tightest first.
+    """Return every spot below what hangs in the shell, the tightest first: bulkhead and floor, closure, speaker.
+
+    A straight part meets the roof where that truly is lowest, which need not be where it reads lowest: each spot at
+    which the roof was read counts with each spot below.
 
     Parameters
     ----------
@@ -61,15 +65,40 @@ def spots_of(plan: Plan) -> tuple[Spot, ...]:
     ----------
     JCGM 100:2008, 5.2, for what they share.
     """
-    shared = _shared(plan)
     found = []
-    for depth in _below(plan):
-        for station in depth.stations:
-            name = depth.moving or depth.zone.name
-            where = f"{name}, {station.name}" if len(depth.stations) > 1 else name
-            gap = room_left(plan, _space(plan, station), plan.chamber_height_mm) + shared
-            found.append(Spot(where, gap))
+    cuts: dict[str, Any] = {}
+    shared = _shared(plan, cut=False)
+    for thing in hanging(plan):
+        if thing.stop not in cuts:
+            cuts[thing.stop] = rectangular(0.0, float(cutting_mm(plan)), f"{thing.stop} as cut")
+        for name, space in _spaces(plan, thing):
+            gap = room_left(plan, space, thing.size_mm) - float(thing.carries_mm) + shared + cuts[thing.stop]
+            found.append(Spot(f"{thing.name} over {name}" if thing.name else name, gap))
     return tuple(sorted(found, key=lambda spot: spot.left_mm))
+
+
+def _spaces(plan: Plan, thing: Hanging) -> Iterator[tuple[str, Any]]:
+    """Yield the space from each spot of the roof it hangs from down to each spot below it."""
+    roofs: dict[str, Station] = {}
+    for depth in thing.under:
+        for station in depth.stations:
+            if station.roof is not None:
+                roofs.setdefault(station.underside, station)
+    for depth in thing.below:
+        seen: set[tuple[str, int]] = set()
+        name = depth.moving or depth.zone.name
+        for station in depth.stations:
+            where = f"{name}, {station.name}" if len(depth.stations) > 1 else name
+            if station.top is None or not roofs:
+                yield where, station.free.value
+                continue
+            for underside, roof in roofs.items():
+                if (underside, id(station.top)) in seen:
+                    continue
+                seen.add((underside, id(station.top)))
+                other = station.underside not in ("", underside) and len(roofs) > 1
+                assert roof.roof is not None
+                yield f"{where}, under {roof.name}" if other else where, roof.roof.value - station.top.value
 
 
 def governing_room(plan: Plan) -> Any:
@@ -92,28 +121,9 @@ def governing_room(plan: Plan) -> Any:
     return room_left(plan, plan.space.value, plan.chamber_height_mm) + _shared(plan)
 
 
-def _below(plan: Plan) -> list[Depth]:
-    """Return the depths that the floor spans: all under the chamber and beside it, or the one below the bulkhead."""
-    chamber = plan.chamber
-    if chamber is None:
-        return [plan.governing]
-    causes = {bay.cause.name for bay in chamber.bays}
-    names = causes | {bay.zone.name for bay in chamber.bays}
-    moving = [over_moving(plan, each.entry.name) for each in plan.bench.moving if each.entry.name in causes]
-    return [*(depth for depth in plan.depths if depth.zone.name in names), *moving]
-
-
-def _space(plan: Plan, station: Station) -> Any:
-    """Return the space from the roof that the bulkhead hangs from down to a spot."""
-    roof = plan.hung_from.roof
-    if roof is None or station.top is None:
-        return station.free.value
-    return roof.value - station.top.value
-
-
-def _shared(plan: Plan) -> Any:
-    """Return what all gaps vary by alike, less the room that is taken."""
-    total: Any = rectangular(0.0, float(cutting_mm(plan)), "bulkhead as cut")
+def _shared(plan: Plan, cut: bool = True) -> Any:
+    """Return what all gaps vary by alike, less the room that is taken; how the bulkhead is cut is in it or not."""
+    total: Any = rectangular(0.0, float(cutting_mm(plan)), "bulkhead as cut") if cut else 0.0
     total += rectangular(0.0, float(seating_mm(plan)), "how repeatably the shell seats")
     for term in varying_terms(plan, plan.chamber_height_mm):
         total += term.nominal_mm + rectangular(0.0, term.tolerance_mm, term.name)
@@ -121,7 +131,7 @@ def _shared(plan: Plan) -> Any:
 
 
 def anywhere(plan: Plan) -> AnyTouches:
-    """Return the chance that the bulkhead or the floor touches at any spot.
+    """Return the chance that bulkhead, closure, floor or speaker touch at any spot.
 
     Parameters
     ----------

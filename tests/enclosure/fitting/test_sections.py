@@ -1,0 +1,119 @@
+"""Cross-sections: areas by shapely and by numerical integration, widths by polygons laid over each other."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from scipy.integrate import quad
+from shapely.geometry import Polygon, box
+
+from modelmath.enclosure.sections import Profile
+
+quarters = st.integers(0, 40).map(lambda count: Fraction(count, 4))
+
+
+@st.composite
+def profiles(draw: st.DrawFn) -> Profile:
+    height, points = draw(quarters), []
+    for _ in range(draw(st.integers(2, 6))):
+        points.append((height, draw(quarters)))
+        height += draw(st.sampled_from([0, 1, 1, Fraction(5, 4), 3]))
+    assume(all(one[0] < third[0] for one, third in zip(points, points[2:], strict=False)))
+    assume(points[-1][0] > points[0][0] and any(half for _, half in points))
+    return Profile(tuple(points))
+
+
+def drawn(profile: Profile, down_to: float = -60):
+    """The inside as a polygon, straight down below its first point."""
+    right = [(float(half), float(height)) for height, half in profile.points]
+    right.insert(0, (right[0][0], down_to))
+    return Polygon([*right, *((-x, y) for x, y in reversed(right))]).buffer(0)
+
+
+def half_width(profile: Profile, height: float) -> float:
+    """By numpy's interpolation; away from ledges."""
+    heights, halves = zip(*((float(h), float(w)) for h, w in profile.points), strict=True)
+    return 0.0 if height > heights[-1] else float(np.interp(height, heights, halves))
+
+
+@given(profiles(), st.integers(-8, 90).map(lambda count: Fraction(count, 4)))
+def test_the_area_above_a_floor_is_that_of_the_polygon_and_of_the_integral(profile, floor):
+    area = profile.area_above(floor)
+    assert isinstance(area, (int, Fraction))
+    above = drawn(profile).intersection(box(-99, float(floor), 99, 99))
+    assert float(area) == pytest.approx(above.area, abs=1e-9)
+    cuts = sorted({float(floor), *(float(h) for h, _ in profile.points if h > floor)})
+    pieces = [quad(lambda z: 2 * half_width(profile, z), low + 1e-12, high - 1e-12)[0] for low, high in pairwise(cuts)]
+    assert float(area) == pytest.approx(sum(pieces), abs=1e-6)
+
+
+places = st.integers(-44, 44).map(lambda count: Fraction(count, 4))
+
+
+@given(profiles(), quarters, quarters, places, places)
+def test_the_area_within_a_window_is_that_of_the_polygon(profile, low, up, left, right):
+    left, right = min(left, right), max(left, right)
+    window = box(float(left), float(low), float(right), float(low + up))
+    assert float(profile.area_within(low, low + up, left, right)) == pytest.approx(
+        drawn(profile).intersection(window).area, abs=1e-9
+    )
+
+
+@given(profiles(), quarters, st.integers(1, 20).map(lambda count: Fraction(count, 4)))
+def test_a_box_of_the_width_given_just_goes_in(profile, low, up):
+    width, inside = profile.width_over(low, low + up), drawn(profile)
+    if low + up > profile.roof_mm:
+        assert width == 0
+        return
+    half = float(width) / 2
+    if width > 0:
+        assert box(-half, float(low), half, float(low + up)).difference(inside).area < 1e-9
+    wider = half + 1e-3
+    assert box(-wider, float(low), wider, float(low + up)).difference(inside).area > 1e-9
+
+
+@given(profiles(), st.integers(1, 60).map(lambda count: Fraction(count, 4)), quarters)
+def test_stretches_are_as_wide_as_asked_for_and_all_of_them(profile, width, low):
+    stretches = profile.as_wide_as(width, low)
+    inside, half = drawn(profile), float(width) / 2
+    for bottom, top in stretches:
+        assert low <= bottom < top <= profile.roof_mm
+        assert profile.width_over(bottom, top) >= width
+        assert box(-half, float(bottom), half, float(top)).difference(inside).area < 1e-9
+    assert all(before[1] < after[0] or before[1] == after[0] for before, after in pairwise(stretches))
+    heights = np.linspace(float(low), float(profile.roof_mm), 37)[1:-1] + 1e-7 if profile.roof_mm > low else []
+    for height in heights:
+        row = inside.intersection(box(-99, height, 99, height + 1e-9)).area / 1e-9
+        if abs(row - float(width)) > 1e-3:
+            assert (row > width) == any(bottom <= height <= top for bottom, top in stretches)
+
+
+@given(profiles(), st.integers(1, 30).map(lambda count: Fraction(count, 4)), quarters)
+def test_narrowing_takes_as_much_at_every_height(profile, by, floor):
+    assume(by < profile.widest_mm)
+    narrowed = profile.narrowed(by)
+    assert narrowed.roof_mm <= profile.roof_mm
+    cuts = sorted({*(h for h, _ in profile.points), *(h for h, _ in narrowed.points), floor, floor + 1})
+    for low, high in pairwise(cuts):
+        middle = (low + high) / 2
+        before, after = profile.width_at(middle), narrowed.width_at(middle)
+        assert after == max(before - by, 0) or (middle > narrowed.roof_mm and before <= by)
+
+
+def test_a_ledge_just_touched_is_no_obstacle():
+    """By hand: 8 mm wide up to a rib's top at 9, 12 mm above it."""
+    ribbed = Profile(((5, 4), (9, 4), (9, 6), (15, 6)))
+    assert (ribbed.width_over(5, 9), ribbed.width_over(9, 15), ribbed.width_over(8, 10)) == (8, 12, 8)
+    assert (ribbed.width_at(9), ribbed.width_over(9, 16)) == (8, 0)
+    closed = Profile(((5, 4), (9, 4), (9, 0)))
+    assert closed.width_over(6, 9) == 8
+
+
+def test_what_a_narrowing_leaves_below_a_ledge_alone():
+    left = Profile(((7, 6), (7, 1), (12, 1))).narrowed(4)
+    assert (left.roof_mm, left.width_at(6), left.area_above(0)) == (7, 8, 56)
