@@ -1,0 +1,221 @@
+"""The search for the largest chamber: every stretch and floor that may be best, for each place of the decoder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from modelmath.enclosure.bodies import Box, Speaker
+from modelmath.enclosure.cavity import Bay, Cavity
+from modelmath.enclosure.fitting.boxed import narrow_ones
+from modelmath.enclosure.fitting.misses import Miss, miss_of, miss_of_box, no_depth, no_length_beside
+from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
+from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
+from modelmath.enclosure.fitting.seats import from_its_wall, place_speaker
+from modelmath.enclosure.fitting.stretches import longest_stretches
+from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.obstacles import Obstacle
+from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import Number
+
+if TYPE_CHECKING:
+    pass
+
+
+from modelmath.enclosure.chambers import Chamber
+
+
+def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
+    """Whether either end needs a wall: not where the shell's own end closes it, nor where walls take no room."""
+    front = not (ends[0] == cavity.start_mm and cavity.front_closed)
+    rear = not (ends[1] == cavity.end_mm and cavity.rear_closed)
+    return front and limits.wall_mm > 0, rear and limits.wall_mm > 0
+
+
+def _room(
+    bays: tuple[Bay, ...], floor: Number, cavity: Cavity, limits: Limits, narrow: tuple[Obstacle, ...] = ()
+) -> Room:
+    ends = (bays[0].start_mm, bays[-1].end_mm)
+    within = tuple(each for each in narrow if each.start_mm < ends[1] and ends[0] < each.end_mm)
+    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits, within)
+
+
+def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: Box | None = None) -> Chamber | None:
+    """Return the chamber that a room makes, with the speaker in its place and the decoder in its pocket.
+
+    Parameters
+    ----------
+    room : Room
+        The bays, ends, walls and floor. [mm]
+    speaker : Speaker or None
+        The speaker. [mm]
+    pocket : Pocket or None
+        The decoder's pocket beside the chamber. [mm]
+    box : Box or None
+        The decoder, where it has no such pocket. [mm]
+
+    Returns
+    -------
+    Chamber or None
+        None where walls, roof, speaker or decoder find no place; `miss_of` says why. [mm]
+
+    References
+    ----------
+    Elementary geometry.
+    """
+    inner = room.inner
+    if inner[1] <= inner[0] or room.floor_mm >= room.lowest_roof.zone.roof_mm:
+        return None
+    seat = None if speaker is None else place_speaker(room, speaker)
+    if speaker is not None and seat is None:
+        return None
+    if box is not None and pocket is None:
+        seat, pocket = _seat_and_pocket(room, speaker, seat, box)
+        if pocket is None:
+            return None
+    ends = (*room.ends, *inner)
+    floor, bays, governing = room.floor_mm, room.bays, room.governing
+    return Chamber(*ends, floor, room.volume_mm3, bays, governing, seat, pocket, room.boxed, room.narrow)
+
+
+def _seat_and_pocket(
+    room: Room, speaker: Speaker | None, seat: Stretch | None, box: Box
+) -> tuple[Stretch | None, Pocket | None]:
+    """Return a pocket below the floor or inside, and the seat: as wanted, or as far to one end as it must make way."""
+    faces = "down" if speaker is None else speaker.faces
+    pocket = in_what_is_left(room, seat, box, faces)
+    if pocket is not None or speaker is None or faces in ("front", "rear"):
+        return seat, pocket
+    if not box.inside and not may_be_below(room, box):
+        return seat, None
+    for place in ("front", "rear"):
+        moved = place_speaker(room, replace(speaker, place=place))
+        pocket = in_what_is_left(room, moved, box)
+        if pocket is not None:
+            return moved, pocket
+    return seat, None
+
+
+@dataclass(frozen=True)
+class Search:
+    """Looks at every chamber that may be the largest; in whole numbers, or for a message in mm.
+
+    Attributes
+    ----------
+    cavity : Cavity
+        What a chamber is fitted into. [mm]
+    limits : Limits
+        What must be kept. [mm]
+    speaker : Speaker or None
+        What it has to hold. [mm]
+    decoder : Box or None
+        What has to find room beside it. [mm]
+    """
+
+    cavity: Cavity
+    limits: Limits
+    speaker: Speaker | None
+    decoder: Box | None
+
+    @cached_property
+    def narrow(self) -> tuple[Obstacle, ...]:
+        """What the floor may be cut round."""
+        return narrow_ones(self.cavity, self.limits.wall_mm) if self.limits.cut_round else ()
+
+    @cached_property
+    def bays(self) -> tuple[Bay, ...]:
+        """The bays between the rooms kept at the ends."""
+        cavity = self.cavity
+        if self.narrow:
+            wide = tuple(each for each in cavity.obstacles if not any(each is other for other in self.narrow))
+            cavity = replace(cavity, obstacles=wide)
+            same = {id(copy): given for copy, given in zip(cavity.obstacles, wide, strict=True)}
+            return tuple(replace(bay, cause=same.get(id(bay.cause), bay.cause)) for bay in self._between(cavity))
+        return self._between(cavity)
+
+    @cached_property
+    def full_bays(self) -> tuple[Bay, ...]:
+        """The same for what no floor is cut round: every obstacle counts across the full width."""
+        return self._between(self.cavity) if self.narrow else self.bays
+
+    def _between(self, cavity: Cavity) -> tuple[Bay, ...]:
+        bays = cavity.bays(self.limits.clearance_mm, self.limits.end_clearance_mm)
+        return clip(bays, cavity.start_mm + self.limits.front_room_mm, cavity.end_mm - self.limits.rear_room_mm)
+
+    @cached_property
+    def spaces(self) -> tuple[tuple[tuple[Bay, ...], Pocket | None], ...]:
+        """The bays left for the chamber: beside the decoder at either end; all, where it goes below or inside."""
+        if self.decoder is None or not self.bays:
+            return ((self.bays, None),)
+        beside = at_the_ends(self.full_bays, self.decoder)
+        if beside is None:
+            return ((self.bays, None),)
+        front, rear = beside
+        return (
+            (clip(self.bays, front.end_mm, self.bays[-1].end_mm), front),
+            (clip(self.bays, self.bays[0].start_mm, rear.start_mm), rear),
+            (self.bays, None),
+        )
+
+    def candidates(self) -> list[Chamber]:
+        """Return the best chamber of every stretch; none where nothing fits. [mm]"""
+        found: dict[tuple[Number, Number], Chamber] = {}
+        for space, pocket in self.spaces:
+            for stretch, floor in self._stretches(space, pocket):
+                room = self._room(stretch, floor)
+                bays = from_its_wall(room, self.speaker)
+                room = room if bays is room.bays else self._room(bays, floor)
+                known = found.get(room.ends)
+                if known is not None and known.volume_mm3 >= room.volume_mm3:
+                    continue
+                chamber = chamber_in(room, self.speaker, pocket, self.decoder)
+                if chamber is not None:
+                    found[room.ends] = chamber
+        return list(found.values())
+
+    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[tuple[tuple[Bay, ...], Number]]:
+        below = self.decoder if pocket is None else None
+        return longest_stretches(space, self.limits, self.speaker, self.narrow, below)
+
+    def _room(self, bays: tuple[Bay, ...], floor: Number) -> Room:
+        return _room(bays, floor, self.cavity, self.limits, self.narrow)
+
+    # Where nothing was found.
+
+    def nearest_miss(self) -> DoesNotFit:
+        """Return by how much the nearest misses, and why. [mm]"""
+        cavity, limits, bays = self.cavity, self.limits, self.bays
+        if not bays:
+            kept = limits.front_room_mm + limits.rear_room_mm
+            return DoesNotFit(
+                "The chamber",
+                float(kept - (cavity.end_mm - cavity.start_mm)),
+                f"the room kept for lamps, {float(kept):.2f} mm, is all the length there is",
+                "Keep less room at the ends.",
+            )
+        if all(bay.depth_mm <= 0 for bay in bays):
+            return no_depth(max(bays, key=lambda bay: bay.depth_mm)).error("The chamber")
+        spaces = self.spaces
+        if self.decoder is not None:
+            # Below the floor or inside is one place more to look; what is short is told of the room beside it.
+            spaces = tuple(each for each in spaces if each[1] is not None)
+            if not spaces:
+                return miss_of_box(self.full_bays, self.decoder).error(f"The {self.decoder.name}")
+        misses = (miss for space, pocket in spaces for miss in self._misses(space, pocket))
+        nearest = min(misses, key=lambda miss: miss.short_mm)
+        return nearest.error("The speaker" if self.speaker else "The chamber")
+
+    def _misses(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Miss]:
+        """Yield by how much each chamber of a space misses, where none holds what it must."""
+        if not space:
+            assert pocket is not None
+            at = pocket.end_mm if pocket.end_mm + self.limits.rear_room_mm >= self.cavity.end_mm else pocket.start_mm
+            yield no_length_beside(_walled((at, at), self.cavity, self.limits), self.limits, self.speaker)
+            return
+        # Where no bay has any depth, the one that lacks least tells by how much.
+        deepest = max(space, key=lambda bay: bay.depth_mm)
+        stretches = list(self._stretches(space, pocket)) or [((deepest,), deepest.floor_mm)]
+        for stretch, floor in stretches:
+            yield miss_of(self._room(stretch, floor), self.speaker)
