@@ -8,15 +8,42 @@ from typing import Literal
 
 from modelmath.clearance import Marks, SizeAtMark
 from modelmath.enclosure.bodies import Speaker
+from modelmath.enclosure.making.blocks import Block
 from modelmath.errors import DoesNotFit
 
-Kind = Literal["wall", "post", "support", "filler", "plate"]
+Kind = Literal["wall", "post", "support", "filler", "plate", "side", "box", "rest", "barrier"]
 MadeBy = Literal["number", "copy", "real thing"]
 Use = Literal["on end", "across", "flat", "on edge"]
 Carrier = Literal["shell", "chassis"]
 
 LEAST_FILLER_MM = Fraction(1, 4)  # narrower gaps are sealed with glue or putty; common practice, no source
 LARGEST_FILLER_MM = Fraction(3)  # wider gaps are closed with a plate, as the floor is; common practice, no source
+
+
+@dataclass(frozen=True)
+class Opening:
+    """What is cut out of a part, or out of the roof.
+
+    Attributes
+    ----------
+    words : str
+        What it is for, such as ``the speaker``. [-]
+    long_mm : Fraction
+        Its size up a wall, or along a plate or the roof. [mm]
+    wide_mm : Fraction
+        Its size across. [mm]
+    from_edge_mm : Fraction
+        Of a wall, from its lower edge up to the opening; of a plate, from its front edge; of the roof, the place of
+        the opening's front edge from the fore-aft mark. 0 of a notch, which is open there. [mm]
+    centre_mm : Fraction
+        Its middle, from the chamber's own centre line, positive to the right looking to the rear. [mm]
+    """
+
+    words: str
+    long_mm: Fraction
+    wide_mm: Fraction
+    from_edge_mm: Fraction
+    centre_mm: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True)
@@ -27,9 +54,10 @@ class Part:
     ----------
     name : str
         Name on the sheets. [-]
-    kind : {"wall", "post", "support", "filler", "plate"}
+    kind : {"wall", "post", "support", "filler", "plate", "side", "box", "rest", "barrier"}
         What it does: end the chamber, stand in a wall's corner, carry the speaker, close the side of the speaker, close
-        the floor. [-]
+        the floor, close the chamber towards the wire path, box in what stands up through the floor, carry a strand
+        under the roof, keep a lamp's light in. [-]
     count : int
         How many. [-]
     use : {"on end", "across", "flat", "on edge"}
@@ -57,6 +85,18 @@ class Part:
         The face that the position names. [-]
     wall : str
         Of a post, the name of the wall it stands behind. [-]
+    outline : tuple of (Fraction, Fraction)
+        Of what is cut to the shell's cross-section, its half-width at each height above its own lower edge, from the
+        lowest up; empty where it is as wide at every height. [mm]
+    openings : tuple of Opening
+        What is cut out of it. [mm]
+    places_mm : tuple of Fraction
+        Where pieces of one kind stand at several places along the length, each place of the face named. [mm]
+    removable : bool
+        Whether it is bedded in sealant, to come off again. [-]
+    blocks : tuple of Block
+        What its pieces fill, before they are trimmed to the shell's cross-section; across from the chamber's own centre
+        line. Empty where its place is not known. [mm]
     """
 
     name: str
@@ -74,6 +114,11 @@ class Part:
     position_mm: Fraction | None = None
     face: str = ""
     wall: str = ""
+    outline: tuple[tuple[Fraction, Fraction], ...] = ()
+    openings: tuple[Opening, ...] = ()
+    places_mm: tuple[Fraction, ...] = ()
+    removable: bool = False
+    blocks: tuple[Block, ...] = ()
 
 
 def bulkhead(

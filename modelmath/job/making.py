@@ -8,11 +8,13 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure import Chamber, Enclosure, Part, assemble, fit_enclosure
+from modelmath.enclosure.making.extras import Extras
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.errors import DoesNotFit
 from modelmath.job.bench.layout import cavity_of, width_of
 
 if TYPE_CHECKING:
+    from modelmath.job.bench.bench import Bench
     from modelmath.job.plan import Plan
 
 
@@ -71,6 +73,47 @@ def fit_or_leave_out(plan: Plan) -> Fitted:
     return Fitted(None, reason)
 
 
+def extras_of(bench: Bench) -> Extras:
+    """Return what is wanted beside the chamber itself.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+
+    Returns
+    -------
+    Extras
+        Light barriers only at ends that have a lamp; strand supports for the thickest strand. [mm]
+
+    Raises
+    ------
+    JobError
+        If a length can't be read.
+
+    References
+    ----------
+    None needed.
+    """
+    asked, lamps = bench.job.chamber, bench.job.lamps
+    strands = [
+        bench.length(lamp.strand, "lamps", place, "strand", zero=False)
+        for place, lamp in enumerate(lamps)
+        if lamp.strand is not None
+    ]
+    every = None
+    if asked.strand_supports is not None and strands:
+        every = bench.length(asked.strand_supports, "chamber", "strand_supports", zero=False)
+    ends = {lamp.end for lamp in lamps}
+    return Extras(
+        floor=asked.floor,
+        strand_every_mm=every,
+        strand_mm=max(strands) if every is not None else None,
+        light_barrier=(asked.light_barrier and "front" in ends, asked.light_barrier and "rear" in ends),
+        removable=tuple(asked.removable),
+    )
+
+
 def parts_of(plan: Plan) -> tuple[tuple[Part, ...], DoesNotFit | None]:
     """Size every part that the entries so far give.
 
@@ -105,7 +148,7 @@ def parts_of(plan: Plan) -> tuple[tuple[Part, ...], DoesNotFit | None]:
             parts.extend([part] if part else [])
 
     if enclosure is not None:
-        parts = list(assemble.parts_of(enclosure, plan.chambers[0], plan.marks))
+        parts = list(assemble.parts_of(enclosure, plan.chambers[0], plan.marks, extras_of(plan.bench)))
         if flange is not None and plan.bench.speaker is None:
             add(lambda: supports(plan.marks, plan.chamber_height_mm, flange))
         return tuple(parts), misses[0] if misses else None

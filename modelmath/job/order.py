@@ -71,7 +71,8 @@ def _steps(plan: Plan) -> Iterator[Step]:
     yield from _before_gluing(plan, made)
     yield _dry_fit(plan, made)
     yield from _glue_walls(made)
-    yield from _floor(made)
+    yield from _glue_extras(made)
+    yield from _floor(plan, made)
     yield from _strands_and_speaker(plan, made)
     yield _step(
         "Before closing: play a sound, and feel with a wet finger for air at every seam. Seal what leaks.",
@@ -122,7 +123,26 @@ def _glue_walls(made: Made) -> Iterator[Step]:
         yield _step("Glue the closure posts, then the rear closure, square to the roof.", "solvent cement")
 
 
-def _floor(made: Made) -> Iterator[Step]:
+def _glue_extras(made: Made) -> Iterator[Step]:
+    """Yield what stands between the walls and under the roof, before the floor closes the way to it."""
+    if made["side"]:
+        text = "Glue the side wall under the roof, between the end walls: the strip beside it stays free for wires."
+        yield _step(text, "solvent cement")
+    if made["box"]:
+        text = "Glue the boxes round what stands up through the floor: their sides first, then their lids."
+        yield _step(text, "solvent cement", checks=("every box slides over what it boxes in, and touches nothing",))
+    if made["barrier"]:
+        text = "Blacken the light barriers, let them dry, and glue them across the shell."
+        yield _step(text, "solvent cement", checks=("no light past them",))
+    if made["rest"]:
+        yield _step("Glue the strand supports under the roof, their holes in one line.", "solvent cement")
+
+
+def _floor(plan: Plan, made: Made) -> Iterator[Step]:
+    if _faces(plan) == "up":
+        yield _step("Cut the speaker's opening in the roof, from the inside out.", "knife", "small drills")
+    if _faces(plan) in ("front", "rear"):
+        yield _step(f"See that the speaker's opening in the wall at the {_faces(plan)} is clear.", "knife")
     if made["support"]:
         equal = "all four of one height" if made["support"] == 1 else "each pair of one height, all four feet level"
         text = "Glue the four speaker supports to the roof, clear of the speaker's basket."
@@ -130,14 +150,19 @@ def _floor(made: Made) -> Iterator[Step]:
     if made["filler"]:
         text = "Trim and sand the pieces for the speaker's sides until they slide in, and glue them."
         yield _step(text, "solvent cement", "knife", "sanding")
-    if made["plate"]:
+    if made["plate"] and _faces(plan) == "down":
         text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
         yield _step(text, "solvent cement", checks=("speaker still lifts out",))
 
 
+def _faces(plan: Plan) -> str:
+    return "down" if plan.bench.speaker is None else plan.bench.speaker.faces
+
+
 def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
     """Yield what goes in once the solvent has gone, while the speaker's opening still lets a hand in."""
-    has_speaker = made["support"] > 0
+    faces = _faces(plan)
+    has_speaker = made["support"] > 0 or faces != "down"
     if plan.holes or has_speaker:
         text = "Lift the speaker out and let the solvent flash off wholly, as long as its label says."
         yield _step(text, "solvent cement", checks=("no smell of solvent left",), hold=True)
@@ -149,5 +174,10 @@ def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
         topics = ("flame", "lamps", "glue and sealant") if lit else ("glue and sealant",)
         yield _step(text, *topics, checks=(*lit, "every hole sealed"))
     if has_speaker:
-        text = "Solder the speaker's wires, mark its polarity, and bed its flange in sealant on the supports."
+        where = {"down": "on the supports", "up": "under the roof, round its opening"}
+        seat = where.get(faces, f"against the wall at the {faces}, over its opening")
+        text = f"Solder the speaker's wires, mark its polarity, and bed its flange in sealant {seat}."
         yield _step(text, "hot iron", "speaker", "glue and sealant")
+    if made["plate"] and faces != "down":
+        text = "Bed the floor plate in sealant from wall to wall, so that it comes off again."
+        yield _step(text, "glue and sealant", checks=("sealed all round",))

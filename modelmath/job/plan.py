@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks
-from modelmath.enclosure import Chamber, Enclosure, Part, Place
+from modelmath.enclosure import Chamber, Enclosure, Part, Place, assemble
 from modelmath.enclosure.marked import reference_bay, reference_roof_mm
 from modelmath.job.bench.bench import Bench
 from modelmath.job.bench.heights import Depth
@@ -119,7 +119,9 @@ class Plan(InTheSpace):
     @cached_property
     def places(self) -> tuple[Place, ...]:
         """Where parts, speaker and decoder stand along the length; none while an entry for it is missing. [mm]"""
-        return () if self.enclosure is None else self.enclosure.places(self.marks)
+        if self.enclosure is None or self.chamber is None:
+            return ()
+        return assemble.places_of(self.enclosure, self.chamber, self.parts)
 
     @cached_property
     def governing(self) -> Depth:

@@ -105,3 +105,27 @@ def test_supports_on_either_side_of_a_roof_step_are_two_pairs():
     lengths = {part.name: part.cut.cut_mm for part in plan(car).parts}
     step_mm = Fraction(127, 20) * Fraction(5, 4)  # O: 6.35 mm to the foot
     assert lengths["speaker support, rear"] - lengths["speaker support, front"] == step_mm
+
+
+def test_a_speaker_that_faces_up_goes_in_before_the_floor_that_comes_off():
+    made = plan(with_chamber(speaker={"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "6 mm",
+                                      "faces": "up"}))  # fmt: skip
+    texts = [step.text for step in made.steps]
+    cut = next(n for n, text in enumerate(texts) if "opening in the roof" in text)
+    bed = next(n for n, text in enumerate(texts) if "under the roof, round its opening" in text)
+    floor = next(n for n, text in enumerate(texts) if text.startswith("Bed the floor plate"))
+    assert cut < bed < floor
+    assert not any("supports" in text for text in texts)
+
+
+def test_side_wall_barrier_and_strand_supports_are_glued_before_the_floor():
+    chamber = {"wire_path": "1 mm", "light_barrier": True, "strand_supports": "5 mm"}
+    lamps = [{"name": "headlight", "end": "front", "room": "12 mm", "strand": "0.75 mm"}]
+    speaker = {"length": "14 mm", "width": "10 mm", "flange": "1.2 mm", "depth": "6 mm"}
+    made = plan(with_chamber(chamber=chamber, lamps=lamps, speaker=speaker))
+    texts = [step.text for step in made.steps]
+    kinds = {part.kind for part in made.parts}
+    assert {"side", "barrier"} <= kinds
+    floor = next(n for n, text in enumerate(texts) if text.startswith("Lay the speaker in dry"))
+    for words in ("Glue the side wall", "Blacken the light barriers"):
+        assert next(n for n, text in enumerate(texts) if text.startswith(words)) < floor

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, cast
 if TYPE_CHECKING:
     from modelmath.enclosure.balance import Balance
     from modelmath.enclosure.choosing.trade import TradeCurve
+    from modelmath.enclosure.net import NetVolume
     from modelmath.job.plan import Plan
     from modelmath.job.space.hole_places import WallHoles
     from modelmath.job.space.lengthwise import AlongGap
@@ -71,3 +72,10 @@ class InTheSpace:
         from modelmath.job.space.options import ways_out
 
         return ways_out(self._plan)
+
+    @cached_property
+    def net_volume(self) -> NetVolume | None:
+        """Gross and net volume, with what each thing takes; None while there is no chamber. [mm3]"""
+        from modelmath.job.space.net import net_of
+
+        return net_of(self._plan)

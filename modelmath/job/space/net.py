@@ -1,0 +1,54 @@
+"""The chamber's net volume: gross, less parts, speaker and what runs through it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from modelmath.enclosure.net import NetVolume, Passing, net_volume
+
+if TYPE_CHECKING:
+    from modelmath.job.plan import Plan
+
+
+def net_of(plan: Plan) -> NetVolume | None:
+    """Return gross and net volume, with what each thing takes.
+
+    Strands and wires that pass a wall are counted over the chamber's whole length: where they go inside is not known.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    NetVolume or None
+        None while there is no chamber. [mm3]
+
+    Raises
+    ------
+    OutOfRange
+        If more stands in the chamber than it holds.
+
+    References
+    ----------
+    `net_volume`.
+    """
+    chamber = plan.chamber
+    if chamber is None:
+        return None
+    passing = [Passing(each.name, each.diameter_mm, each.count) for each in plan.holes]
+    section = _post_section(plan)
+    return net_volume(
+        chamber, plan.bench.speaker, plan.parts, plan.limits, section, passing, decoder=plan.bench.decoder
+    )
+
+
+def _post_section(plan: Plan) -> tuple[Fraction, Fraction] | None:
+    """Return the section of the strip that the posts are cut from; None where it is not known."""
+    for line in plan.lines:
+        if line.part.kind == "post" and line.picks:
+            strip = line.picks[0].strip
+            return Fraction(strip.width_mm), Fraction(strip.thickness_mm)
+    return None

@@ -1,0 +1,232 @@
+"""The trade curve against the fit, against numerical integration, and against every chamber on a grid."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry import box
+from shapely.ops import unary_union
+
+from modelmath.enclosure import Cavity, Limits, Obstacle, Profile, Speaker, Zone, fit_enclosure
+from modelmath.enclosure.choosing.trade import trade_curve
+from modelmath.errors import DoesNotFit, OutOfRange, UnknownChoice
+
+FEW = st.integers(0, 2)
+LIMITS = st.builds(Limits, FEW, st.integers(0, 3), FEW, FEW, FEW, FEW, FEW)
+SPEAKERS = st.builds(
+    Speaker, st.integers(2, 9), st.integers(4, 8), st.just(1), st.integers(2, 5), travel_mm=st.integers(0, 1)
+)
+ENDS = st.sampled_from(["front", "rear"])
+CAVITY = Cavity((Zone("cab", 0, 20, 5, 15, 10), Zone("motor", 20, 60, 9, 15, 10)), False, False)
+
+
+@st.composite
+def cavities(draw: st.DrawFn) -> Cavity:
+    place, zones = draw(st.integers(-20, 20)), []
+    for number in range(draw(st.integers(1, 6))):
+        end, roof, width = place + draw(st.integers(2, 9)), draw(st.integers(7, 16)), draw(st.integers(5, 12))
+        half = Fraction(width, 2)
+        profile = Profile(((0, half), (roof - 3, half), (roof, half / 2))) if draw(st.booleans()) else None
+        zones.append(Zone(f"zone {number}", place, end, draw(st.integers(0, 8)), roof, width, profile))
+        place = end
+    obstacles = [
+        Obstacle(f"obstacle {at}", at, at + draw(st.integers(1, 6)), 4, -5, draw(st.integers(2, 12)))
+        for at in draw(st.lists(st.integers(-20, 40), max_size=2))
+    ]
+    return Cavity(tuple(zones), draw(st.booleans()), draw(st.booleans()), tuple(obstacles))
+
+
+def curve_or_none(*given_to, **others):
+    try:
+        return trade_curve(*given_to, points=20, **others)
+    except (DoesNotFit, OutOfRange):
+        return None
+
+
+@settings(max_examples=150, deadline=None)
+@given(cavities(), LIMITS, st.none() | SPEAKERS, ENDS)
+def test_its_best_is_the_chamber_that_the_fit_finds(cavity, limits, speaker, ends):
+    curve = curve_or_none(cavity, limits, speaker, ends=ends)
+    try:
+        chamber = fit_enclosure(cavity, limits, speaker).chamber
+    except DoesNotFit:
+        assert curve is None or not curve.best.holds_speaker
+        return
+    here = curve.at(chamber.start_mm if ends == "front" else chamber.end_mm)
+    assert curve.best.holds_speaker
+    assert curve.best.volume_mm3 == here.volume_mm3 == chamber.volume_mm3
+    if curve.best.place_mm == here.place_mm and curve.best.far_mm == chamber.end_mm:
+        assert (here.floor_mm, here.cause) == (chamber.floor_mm, chamber.governing.cause.words)
+
+
+@settings(max_examples=25, deadline=None)
+@given(cavities(), LIMITS, SPEAKERS, ENDS, st.booleans(), st.sampled_from(["up", "front", "rear"]))
+def test_so_it_is_with_floors_cut_round_and_a_speaker_that_faces_elsewhere(cavity, limits, speaker, ends, cut, faces):
+    limits, speaker = replace(limits, cut_round=cut), replace(speaker, faces=faces, travel_mm=0)
+    try:
+        chamber = fit_enclosure(cavity, limits, speaker).chamber
+    except DoesNotFit:
+        return
+    curve = trade_curve(cavity, limits, speaker, ends=ends, points=2)
+    assert curve.best.volume_mm3 == curve.at(curve.best.place_mm).volume_mm3 == chamber.volume_mm3
+
+
+def brute(cavity: Cavity, limits: Limits, place: Fraction) -> float:
+    """The largest volume of a chamber that begins at a place, over every other end on a grid of 1/2 mm.
+
+    Its section is summed up over thin level slices: a trapezium's midpoint rule is exact.
+    """
+    steps = [Fraction(n, 2) for n in range(int(2 * cavity.start_mm), int(2 * cavity.end_mm) + 1)]
+    first, last = cavity.start_mm + limits.front_room_mm, cavity.end_mm - limits.rear_room_mm
+    reach, best = limits.end_clearance_mm, 0.0
+    edges = sorted({place, *(step for step in steps if step > place)})
+    lows, roofs, pieces = [], [], []
+    for low, high in pairwise(edges):
+        if high > last or place < first:
+            break
+        middle = (low + high) / 2
+        zone = next(z for z in cavity.zones if z.start_mm < middle < z.end_mm)
+        near = [z.top_mm + limits.clearance_mm for z in cavity.zones
+                if z.start_mm - reach < middle < z.end_mm + reach]  # fmt: skip
+        lows.append(max(near + [o.top_mm for o in cavity.obstacles if o.start_mm < middle < o.end_mm]))
+        roofs.append(zone.roof_mm)
+        pieces.append((low, high, zone))
+        if min(roofs) <= max(lows):
+            break
+        front = limits.wall_mm * (place != cavity.start_mm or not cavity.front_closed)
+        rear = limits.wall_mm * (high != cavity.end_mm or not cavity.rear_closed)
+        best = max(best, sum(
+            section(each, max(lows)) * float(max(min(b, high - rear) - max(a, place + front), 0))
+            for a, b, each in pieces
+        ))  # fmt: skip
+    return best
+
+
+def section(zone: Zone, floor: int) -> float:
+    cuts = sorted({floor, *range(floor, zone.roof_mm + 1)})
+    return sum(float(zone.width_over((a + b) / 2, (a + b) / 2)) * (b - a) for a, b in pairwise(cuts))
+
+
+@settings(max_examples=60, deadline=None)
+@given(cavities(), LIMITS, st.integers(0, 120))
+def test_at_any_place_no_chamber_on_the_grid_is_larger_and_one_is_as_large(cavity, limits, step):
+    place = cavity.start_mm + Fraction(step, 2)
+    if place >= cavity.end_mm:
+        return
+    curve = curve_or_none(cavity, limits)
+    here = None if curve is None else curve.at(place)
+    assert float(here.volume_mm3 if here else 0) == pytest.approx(brute(cavity, limits, place), abs=1e-9)
+
+
+@settings(max_examples=60, deadline=None)
+@given(cavities(), LIMITS, st.none() | SPEAKERS, st.fractions(0, 1, max_denominator=997))
+def test_the_volume_is_that_of_its_walls_floor_and_roof(cavity, limits, speaker, part):
+    cavity = replace(cavity, zones=tuple(replace(zone, profile=None) for zone in cavity.zones))
+    curve = curve_or_none(cavity, limits, speaker)
+    here = None if curve is None else curve.at(cavity.start_mm + part * (cavity.end_mm - cavity.start_mm))
+    if here is None:
+        return
+    front = limits.wall_mm * (here.place_mm != cavity.start_mm or not cavity.front_closed)
+    rear = limits.wall_mm * (here.far_mm != cavity.end_mm or not cavity.rear_closed)
+    inside = box(float(here.place_mm + front), float(here.floor_mm), float(here.far_mm - rear), 99.0)
+    areas = [(box(z.start_mm, -99, z.end_mm, z.roof_mm).intersection(inside).area, z.width_mm) for z in cavity.zones]
+    assert float(here.volume_mm3) == pytest.approx(sum(area * width for area, width in areas), rel=1e-9, abs=1e-6)
+    # Nothing of the chassis, with its clearances, stands in it.
+    grown = [box(z.start_mm - limits.end_clearance_mm, -99, z.end_mm + limits.end_clearance_mm,
+                 z.top_mm + limits.clearance_mm) for z in cavity.zones]  # fmt: skip
+    outside = box(float(here.place_mm), float(here.floor_mm), float(here.far_mm), 99.0)
+    assert unary_union(grown).intersection(outside).area == pytest.approx(0, abs=1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(cavities(), LIMITS, st.none() | SPEAKERS)
+def test_seen_from_behind_it_is_the_same_curve(cavity, limits, speaker):
+    turned = Cavity(
+        tuple(replace(zone, start_mm=-zone.end_mm, end_mm=-zone.start_mm) for zone in reversed(cavity.zones)),
+        cavity.rear_closed,
+        cavity.front_closed,
+        tuple(replace(each, start_mm=-each.end_mm, end_mm=-each.start_mm) for each in cavity.obstacles),
+    )
+    limits = replace(limits, rear_room_mm=limits.front_room_mm)
+    one, other = curve_or_none(cavity, limits, speaker), curve_or_none(turned, limits, speaker, ends="rear")
+    assert (one is None) == (other is None)
+    # Of two zones as high either may be named, so that one may be parted where the other is not.
+    for point in () if one is None else (*one.points, *other.points):
+        place = point.place_mm if point in one.points else -point.place_mm
+        here, there = one.at(place), other.at(-place)
+        assert (here.volume_mm3, here.height_mm, here.holds_speaker) == (
+            there.volume_mm3, there.height_mm, there.holds_speaker)  # fmt: skip
+
+
+@settings(max_examples=40, deadline=None)
+@given(cavities(), LIMITS)
+def test_less_clearance_never_makes_it_lower(cavity, limits):
+    curve, closer = (
+        curve_or_none(cavity, each) for each in (limits, replace(limits, clearance_mm=limits.clearance_mm / 2))
+    )
+    for point in () if curve is None else curve.points:
+        assert closer.at(point.place_mm).volume_mm3 >= point.volume_mm3
+
+
+def test_by_hand_it_jumps_where_the_wall_leaves_a_step():
+    step = Cavity((Zone("motor", -20, 30, 9, 15, 10), Zone("cab", 30, 60, 3, 15, 10)), False, False)
+    (jump,) = trade_curve(step, Limits(1, wall_mm=1), points=5).jumps
+    # Inside 28 long and 10 wide, between the roof at 15 and the floor at 10, or at 4.
+    assert (jump.place_mm, jump.before.volume_mm3, jump.behind.volume_mm3) == (30, 28 * 10 * 5, 28 * 10 * 11)
+    assert (jump.before.height_mm, jump.behind.height_mm) == (5, 11)
+    assert (jump.before.cause, jump.behind.cause) == ("motor", "cab")
+
+
+def test_space_keeps_it_clear_of_a_pocket():
+    curve = trade_curve(CAVITY, Limits(1, wall_mm=1), space=(25, 45), points=3)
+    assert curve.places_mm[0] == 25
+    assert curve.best.volume_mm3 == 18 * 10 * 5
+    assert curve.at(24) is None
+
+
+def test_what_moving_it_costs_in_words():
+    curve = trade_curve(CAVITY, Limits(1, wall_mm=1))
+    assert curve.moved(30) == (
+        "With the bulkhead 30.00 mm farther to the rear the chamber holds 1500 mm3 less (51.7 %), and is as high there."
+    )
+    assert curve.moved(-1) == "With the bulkhead 1.00 mm farther to the front no chamber can be."
+    tight = trade_curve(CAVITY, Limits(1, wall_mm=1), Speaker(40, 8, 1, 4))
+    assert tight.moved(25) == (
+        "With the bulkhead 25.00 mm farther to the rear the chamber holds 1250 mm3 less (43.1 %), is as high there, "
+        "and no longer holds the speaker."
+    )
+
+
+@pytest.mark.parametrize(
+    ("others", "error", "message"),
+    [
+        ({"ends": "top"}, UnknownChoice, "the bulkhead's end is 'top'; write one of front, rear."),
+        ({"points": 1}, OutOfRange, "the number of points is 1; it must be 2 or more. Write 200, say."),
+        (
+            {"space": (30, 20)},
+            OutOfRange,
+            (
+                "the space for the chamber is 30.00 to 20.00 mm, less what is kept at the ends; it must be longer "
+                "than 0. Give its front end, then its rear end."
+            ),
+        ),
+    ],
+)
+def test_what_is_refused(others, error, message):
+    with pytest.raises(error, match=f"^{re.escape(message)}$"):
+        trade_curve(CAVITY, Limits(1), **others)
+
+
+def test_no_chamber_anywhere_says_so():
+    message = (
+        "The chamber does not fit: nothing is left, because no place along the length leaves a chamber both depth and "
+        "length between its walls. Keep less clearance, or use thinner walls."
+    )
+    with pytest.raises(DoesNotFit, match=f"^{re.escape(message)}$"):
+        trade_curve(CAVITY, Limits(12))
