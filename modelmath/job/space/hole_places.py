@@ -92,7 +92,7 @@ def _on(plan: Plan, wall: Part, lines: list[HoleLine]) -> WallHoles:
     bench, asked = plan.bench, plan.job.hole_layout
     holes = [Hole(n.name, n.drill.diameter_mm, n.circuit, n.drill.name, n.count) for n in lines]
     web, edge, apart = (bench.length(getattr(asked, name), "hole_layout", name) for name in ("web", "edge", "apart"))
-    row = None if asked.height is None else bench.length(asked.height, "hole_layout", "height")
+    row = _row_height(plan, wall) if asked.height is None else bench.length(asked.height, "hole_layout", "height")
     try:
         plate = _plate(wall)
         layout = lay_out_holes(holes, plate, web, edge, tuple(_keep_out(plan, wall)), apart, asked.way, row)
@@ -105,6 +105,12 @@ def _on(plan: Plan, wall: Part, lines: list[HoleLine]) -> WallHoles:
             up = bench.length(moved.up, "holes", place, "up")
             layout = move_hole(layout, moved.name, right, up)
     return WallHoles(wall.name, layout)
+
+
+def _row_height(plan: Plan, wall: Part) -> Fraction:
+    """Return the height of a row where none is asked for: half way between the floor plate and the upper edge."""
+    height, plate = Fraction(wall.cut.cut_mm), Fraction(plan.limits.wall_mm)
+    return (height + plate) / 2 if plate < height else height / 2
 
 
 def _plate(wall: Part) -> Plate:

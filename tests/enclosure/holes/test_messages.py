@@ -1,0 +1,277 @@
+"""What layouts say: where to mark, what is too thin and what to do, why holes do not fit; whole texts."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+import pytest
+
+from modelmath.enclosure.holes import (
+    Hole,
+    KeepOut,
+    PlacedHole,
+    Plate,
+    check_holes,
+    lay_out_holes,
+    move_hole,
+    numbered_holes,
+)
+from modelmath.errors import DoesNotFit, OutOfRange, UnknownChoice, WrongKind
+
+PLATE = Plate(20, 12)
+
+
+def whole(text):
+    return f"^{re.escape(text)}$"
+
+
+def test_names_are_numbered_and_none_is_taken_twice():
+    holes = [Hole("strand", 1, count=2), Hole("strand 2", 1), Hole("strand", 2), Hole("wire", 1)]
+    named = numbered_holes(holes)
+    assert [each.name for each in named] == ["strand 1", "strand 3", "strand 2", "strand 4", "wire"]
+    assert [each.diameter_mm for each in named] == [1, 1, 1, 2, 1]
+
+
+def test_where_to_mark():
+    layout = lay_out_holes(
+        [Hole("strand", 1, drill="#60", count=2), Hole("wire", 1)], PLATE, 1, way="row", row_height_mm=5
+    )
+    assert layout.marking_out == (
+        (
+            "strand 1: drill #60, 5.25 mm left of the centre line (4.75 mm from the left edge), "
+            "5.00 mm above the lower edge."
+        ),
+        "strand 2: drill #60, on the centre line (10.00 mm from the left edge), 5.00 mm above the lower edge.",
+        "wire: 1.00 mm, 5.25 mm right of the centre line (15.25 mm from the left edge), 5.00 mm above the lower edge.",
+    )
+    assert layout.sentences == (
+        "The least web is that between strand 1 and strand 2: 4.25 mm.",
+        "Places are rounded to 0.01 mm; that costs nothing of the least web.",
+    )
+    assert layout.caution.startswith("Drills of 0.0400 in and under break easily: wear eye protection")
+    assert lay_out_holes([Hole("wire", 2)], PLATE, 1).caution == ""
+
+
+def test_a_check_names_each_web_that_is_too_thin():
+    placed = [PlacedHole(Hole("strand", 1), -9.2, 6.0), PlacedHole(Hole("wire", 1, "lamp"), 0, 6)]
+    placed += [PlacedHole(Hole("bundle", 2, "speaker"), 1.2, 6)]
+    found = check_holes(placed, PLATE, 1, Fraction(3, 2), [KeepOut("post", 2, 4, 0, 12)], 2)
+    assert [f"{web.text} {web.remedy}" for web in found] == [
+        (
+            "wire and bundle overlap by 0.30 mm; 2.00 mm are wanted between them. "
+            "Move wire 2.30 mm left, or take a smaller drill."
+        ),
+        (
+            "bundle and the post overlap by 0.20 mm; 1.00 mm are wanted between them. "
+            "Move bundle 1.20 mm left, or take a smaller drill."
+        ),
+        (
+            "The web between strand and the left edge is 0.30 mm; 1.50 mm are wanted. "
+            "Move strand 1.20 mm right, or take a smaller drill."
+        ),
+    ]
+
+
+def test_a_hole_moved_out_of_the_plate_is_not_refused_but_named():
+    layout = move_hole(lay_out_holes([Hole("wire", 1)], PLATE, 1), "wire", 11, 13)
+    assert layout.way == "by hand"
+    assert layout.sentences == (
+        "The least web is that between wire and the right edge: they overlap by 1.91 mm.",
+        (
+            "wire and the right edge overlap by 1.91 mm; 1.00 mm are wanted between them. "
+            "Move wire 2.07 mm left and 2.07 mm down, or take a smaller drill."
+        ),
+    )
+
+
+def fails(error, text):
+    return pytest.raises(error, match=whole(text))
+
+
+def test_a_row_that_is_too_long():
+    """10 holes of 1 mm and 11 webs of 1 mm take 21 mm; 10 / 11 of a web would do."""
+    text = (
+        "A row of 10 at 6.00 mm does not fit: 1.00 mm too little, because holes and webs take 21.00 mm of the 20.00 mm "
+        "free at that height. Take webs of at most 0.90 mm, or spread them over the plate."
+    )
+    with fails(DoesNotFit, text):
+        lay_out_holes([Hole("strand", 1, count=10)], PLATE, 1, way="row", row_height_mm=6)
+
+
+def test_a_row_parted_by_a_post():
+    """Stretches of 9 mm hold 4 holes of 1 mm with webs of 1 mm each; the ninth would need 2 mm more."""
+    text = (
+        "A row of 9 at 6.00 mm does not fit: 2.00 mm too little, because holes and webs take 20.00 mm of the 18.00 mm "
+        "free at that height, parted by post. Take webs of at most 0.66 mm, or spread them over the plate."
+    )
+    with fails(DoesNotFit, text):
+        lay_out_holes(
+            [Hole("strand", 1, count=9)], PLATE, 1, keep_out=[KeepOut("post", -1, 1, 0, 12)], way="row", row_height_mm=6
+        )
+
+
+def test_a_row_too_low():
+    text = (
+        "A row of 2 at 1.00 mm does not fit: 0.50 mm too little, because the web between strand 1 and the lower edge "
+        "is 0.50 mm; 1.00 mm are wanted. Choose another height, a thinner web or a smaller drill."
+    )
+    with fails(DoesNotFit, text):
+        lay_out_holes([Hole("strand", 1, count=2)], PLATE, 1, way="row", row_height_mm=1)
+
+
+def test_a_row_too_long_at_every_height_tells_of_the_one_that_lacks_least():
+    text = (
+        "A row of 10 at 6.00 mm does not fit: 1.00 mm too little, because holes and webs take 21.00 mm of the 20.00 mm "
+        "free at that height. Take webs of at most 0.90 mm, or spread them over the plate."
+    )
+    with fails(DoesNotFit, text):
+        lay_out_holes([Hole("strand", 1, count=10)], PLATE, 1, way="row")
+
+
+def test_a_spread_that_does_not_fit():
+    """Two holes of 1 mm on the diagonal of an 8 mm square leave (7 sqrt(2) - 1) / (1 + 2 sqrt(2)) = 2.3246 mm."""
+    text = (
+        "A spread of 2 holes does not fit: 0.18 mm too little, because at best the webs between strand 1 and strand 2, "
+        "strand 1 and the {}, strand 2 and the {} are that much too thin. It fits with webs of 2.32 mm, or take fewer "
+        "or smaller holes."
+    )
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes([Hole("strand", 1, count=2)], Plate(8, 8), 2.5)
+    edges = re.findall(r"strand . and the (\w+ edge)", str(caught.value))
+    assert str(caught.value) == text.format(*edges)
+    assert len(lay_out_holes([Hole("strand", 1, count=2)], Plate(8, 8), 2.32).holes) == 2
+
+
+def test_a_spread_kept_out_by_an_opening():
+    """Beside an opening of 6 mm in 8 mm, 1 mm is left; a hole of 1 mm fills it."""
+    text = (
+        "wire does not fit: 1.00 mm too little, because at best the webs between wire and the opening, wire and the "
+        "{} are that much too thin. Not even the smallest hole leaves such a web there. "
+        "Without the opening it fits as it is."
+    )
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes([Hole("wire", 1)], Plate(8, 8), 1, keep_out=[KeepOut("opening", -3, 3, 0, 8)])
+    edges = re.findall(r"wire and the (\w+ edge)", str(caught.value))
+    assert str(caught.value) == text.format(*edges)
+
+
+def test_a_hole_too_large_for_its_plate():
+    """9 mm and 2 mm of web in 8 mm: 3 mm too much, half of it on each side."""
+    text = (
+        "bundle does not fit: 1.50 mm too little, because at best the web between bundle and the right edge is that "
+        "much too thin. It fits with holes 3.00 mm smaller."
+    )
+    with fails(DoesNotFit, text):
+        lay_out_holes([Hole("bundle", 9)], Plate(8, 30), 1)
+
+
+def test_thinner_webs_that_a_message_names_do_fit():
+    holes = [Hole("strand", 1, "lamp", count=3), Hole("bundle", 3, "speaker")]
+    post = [KeepOut("post", 4, 6, 0, 12)]
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes(holes, PLATE, 4, 3, post, 6)
+    web, edge, apart = re.findall(r"(\d\.\d\d) mm", caught.value.remedy)
+    assert not lay_out_holes(holes, PLATE, float(web), float(edge), post, float(apart)).too_thin
+
+
+@pytest.mark.parametrize(
+    ("make", "error", "text"),
+    [
+        (
+            lambda: Hole("strand", 0),
+            OutOfRange,
+            "strand: diameter is 0.00 mm; it must be above 0 mm. Write its size in mm, such as 0.8.",
+        ),
+        (
+            lambda: Hole("strand", "0.8 mm"),
+            WrongKind,
+            "strand: diameter is '0.8 mm'; expected a plain number of mm. Read text with parse_length first.",
+        ),
+        (
+            lambda: Hole(" ", 1),
+            OutOfRange,
+            "hole: name is empty; it must be text. Write what passes it, such as strand.",
+        ),
+        (lambda: Hole("a", 1, circuit=3), WrongKind, "hole: circuit is 3; expected text. Write it in quotes."),
+        (
+            lambda: Hole("strand", 1, count=0),
+            OutOfRange,
+            "strand: count is 0; it must be from 1 to 24. Write 1 for one hole.",
+        ),
+        (
+            lambda: Hole("strand", 1, count=1.5),
+            WrongKind,
+            "strand: count is 1.5; expected a whole number. Write 1 for one hole.",
+        ),
+        (
+            lambda: Plate(0, 8),
+            OutOfRange,
+            "plate: width is 0.00 mm; it must be above 0 mm. Write its size in mm, such as 0.8.",
+        ),
+        (
+            lambda: Plate(20, 12, ((0, 10), (11, 8))),
+            OutOfRange,
+            (
+                "plate: heights of the outline is from 0.00 to 11.00 mm; it must be from 0 to the height of 12.00 mm. "
+                "Measure from its lower edge."
+            ),
+        ),
+        (
+            lambda: Plate(20, 12, ((0, 9), (12, 8))),
+            OutOfRange,
+            (
+                "plate: outline is 18.00 mm wide at most; it must be as wide as the plate, 20.00 mm. "
+                "Write half of the width at its widest."
+            ),
+        ),
+        (
+            lambda: KeepOut("post", 3, 3, 0, 5),
+            OutOfRange,
+            "keep-out post is from 3.00 to 3.00 mm; it must be more than 0 mm wide. Write its left before its right.",
+        ),
+        (
+            lambda: lay_out_holes([], PLATE, 1),
+            OutOfRange,
+            "holes is 0; it must be from 1 to 24 of them. Lay out several plates for more.",
+        ),
+        (
+            lambda: lay_out_holes([Hole("a", 1)], PLATE, -1),
+            OutOfRange,
+            "web_mm is -1.00 mm; it must be 0 mm or more. Write the least web in mm.",
+        ),
+        (
+            lambda: lay_out_holes([Hole("a", 1)], PLATE, 1, way="rows"),
+            UnknownChoice,
+            "way is 'rows'; write one of spread, row. Did you mean 'row'?",
+        ),
+        (
+            lambda: lay_out_holes([Hole("a", 1)], PLATE, 1, round_mm=-1),
+            OutOfRange,
+            "round_mm is -1 mm; it must be 0 mm or more. Write 0 to round nothing.",
+        ),
+        (
+            lambda: move_hole(lay_out_holes([Hole("wire", 1)], PLATE, 1), "wires", 0, 0),
+            UnknownChoice,
+            "hole is 'wires'; write one of wire. Did you mean 'wire'?",
+        ),
+        (
+            lambda: move_hole(lay_out_holes([Hole("wire", 1)], PLATE, 1), 1, 0, 0),
+            OutOfRange,
+            "hole is 1; it must be from 0 to 0. Write its place in the list, from 0, or its name.",
+        ),
+        (
+            lambda: move_hole(lay_out_holes([Hole("wire", 1)], PLATE, 1), 0, float("nan"), 0),
+            OutOfRange,
+            "x_mm is nan mm; it must be a finite number. Check the readings behind it.",
+        ),
+        (
+            lambda: check_holes([]),
+            OutOfRange,
+            "check_holes is holes alone; it must be holes, a plate and a web. Give a Layout, or all three.",
+        ),
+    ],
+)
+def test_what_is_refused_says_what_to_write(make, error, text):
+    with fails(error, text):
+        make()
