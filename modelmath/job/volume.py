@@ -12,6 +12,8 @@ from modelmath.lengths.rules.readings import Measured
 from modelmath.lengths.uncertain import rectangular
 
 if TYPE_CHECKING:
+    from modelmath.enclosure import Zone
+    from modelmath.job.bench.heights import Depth
     from modelmath.job.plan import Plan
 
 
@@ -30,7 +32,7 @@ def volume_of(plan: Plan) -> Measured | None:
 
     References
     ----------
-    Sum over the zones of width x depth x length; JCGM 100:2008, 5.1.2 and 5.2.
+    Sum over the zones of cross-section x length, less what is boxed in; JCGM 100:2008, 5.1.2 and 5.2.
     """
     chamber = plan.chamber
     if chamber is None:
@@ -38,15 +40,46 @@ def volume_of(plan: Plan) -> Measured | None:
     edges = _edges(plan)
     floor = _floor(plan)
     total: Any = 0.0
+    exact = 0.0  # of what is between walls, floor and roof, boxes in it
+    assert plan.enclosure is not None
     for place, depth in enumerate(plan.depths):
         low, high = edges[place], edges[place + 1]
         if _best(high) <= _best(low):
             continue
-        width = width_of(plan.bench, depth)
-        assert width is not None  # the chamber could not be laid out without
-        roof = 0.0 if depth.roof is None else depth.roof.value
-        total += width.value * (roof - floor) * (high - low)
+        area = _section(plan, depth, plan.enclosure.cavity.zones[place], floor)
+        total += area * (high - low)
+        exact += _best(area) * (_best(high) - _best(low))
+    if chamber.boxed:
+        total -= _boxes(plan, exact - float(chamber.volume_mm3), floor)
     return Measured(Fraction(chamber.volume_mm3), total, "chamber volume")
+
+
+def _section(plan: Plan, depth: Depth, zone: Zone, floor: Any) -> Any:
+    """Return a zone's cross-section above the floor; of one with a profile, as it grows with depth and width."""
+    width = width_of(plan.bench, depth)
+    assert width is not None  # the chamber could not be laid out without
+    roof = 0.0 if depth.roof is None else depth.roof.value
+    # What the wire path takes off the width is set, not read.
+    across = width.value - _best(width.value) + float(zone.width_mm)
+    if zone.profile is None:
+        return across * (roof - floor)
+    # The profile hangs from the roof, so that its area depends on the depth below that.
+    level = Fraction(zone.roof_mm) - Fraction(_best(roof) - _best(floor))
+    area, at_floor = float(zone.profile.area_above(level)), float(zone.profile.width_at(level))
+    deeper = (roof - floor) - (_best(roof) - _best(floor))
+    return area * (across / float(zone.width_mm)) + at_floor * deeper
+
+
+def _boxes(plan: Plan, taken_mm3: float, floor: Any) -> Any:
+    """Return what the boxes take: as worked out, and more or less as what stands in them is higher or lower."""
+    assert plan.chamber is not None
+    total: Any = taken_mm3
+    wall = float(plan.limits.wall_mm)
+    for box in plan.chamber.boxed:
+        standing = next(each for each in plan.bench.moving if each.entry.name == box.name)
+        footprint = (float(box.end_mm - box.start_mm) + 2 * wall) * 2 * (float(box.half_width_mm) + wall)
+        total += footprint * ((standing.top.value - _best(standing.top.value)) - (floor - _best(floor)))
+    return total
 
 
 def length_of(plan: Plan) -> Measured | None:

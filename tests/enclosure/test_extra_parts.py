@@ -477,3 +477,12 @@ def test_two_boxes_that_end_in_one_wall_share_its_notch():
     blocks = [block for part in parts.values() for block in part.blocks]
     assert any(part.kind == "box" for part in parts.values())
     assert not any(meet(one, other) for one, other in combinations(blocks, 2))
+
+
+def test_a_box_without_a_lid_that_ends_in_a_wall_stays_below_its_notch():
+    """By hand: its end, from 0.5 to 1.5 mm, reaches the roof at 15 mm only behind the wall, which ends at 1 mm."""
+    high = replace(TOWER, start_mm=-5, end_mm=HALF, top_mm=Fraction(29, 2))
+    parts = named(fitted(HOOD, speaker=None, limits=ROUND, obstacles=(high,)))
+    ends = [b for name, part in parts.items() if name.startswith("tower box, end") for b in part.blocks]
+    assert sorted((b.start_mm, b.end_mm, b.top_mm) for b in ends) == [(HALF, 1, 14.5), (1, 1.5, 15)]
+    assert not any(meet(one, other) for one in ends for other in parts["bulkhead"].blocks)

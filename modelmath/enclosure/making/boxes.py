@@ -60,7 +60,7 @@ def box_parts(site: Site) -> Iterator[Part]:
     ]
     names: dict[str, int] = {}
     for at, (obstacle, box) in enumerate(zip(site.boxed, site.boxes, strict=True)):
-        taken = (*whole[:at], *inside[:at], *inside[at + 1 :])
+        taken = (*whole[:at], *inside[:at], *inside[at + 1 :], *_over_the_notch(site, obstacle, box))
         found: dict[tuple[str, bool, bool, Fraction, Fraction, Fraction], list[Block]] = {}
         for role, run, block in _pieces(site, obstacle, box):
             for piece in less([block], taken):
@@ -71,6 +71,13 @@ def box_parts(site: Site) -> Iterator[Part]:
             names[name] = names.get(name, 0) + 1
             numbered = name if names[name] == 1 else f"{name} {names[name]}"
             yield _part(numbered, role, lidded, sloping, tuple(blocks), site)
+
+
+def _over_the_notch(site: Site, obstacle: Obstacle, box: Block) -> Iterator[Block]:
+    """Yield what is left of the end walls over an obstacle's notches."""
+    for outer, inner in zip(site.outer, site.inner, strict=True):
+        top, ends = Fraction(obstacle.top_mm), (min(outer, inner), max(outer, inner))
+        yield Block(*ends, box.left_mm, box.right_mm, top, top + site.wall_mm)
 
 
 def _inside(obstacle: Obstacle) -> Block:

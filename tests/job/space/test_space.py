@@ -228,3 +228,65 @@ def test_the_skyline_of_a_demo_is_whole(name):
     assert all(a.end_mm == b.start_mm for a, b in pairwise(line))
     lowest = min(float(each.free.exact_mm) for each in line if not each.moving)
     assert lowest <= min(float(depth.free.exact_mm) for depth in found.depths)
+
+
+@pytest.mark.parametrize("top", [None, "clip top"])
+def test_the_uncertain_volume_is_that_of_the_chamber_under_a_section_and_round_a_box(top):
+    points = [{"down": "0 mm", "width": "10 mm"}, {"down": "5 mm", "width": "20 mm"}]
+    under = {"underside": "roof", "width": "width", "profile": "arch"}
+    zones = [
+        {"name": "low end", "chassis_top": "low", "end": "step", **under},
+        {"name": "gear box", "chassis_top": "high", **under},
+    ]
+    clip = {**CLIP, "top": top}
+    made = model(
+        profiles=[{"name": "arch", "points": points}], zones=zones, obstacles=[clip], chamber={"cut_round": True}
+    )
+    assert made.chamber.boxed or top
+    assert made.volume.value.nominal_value == pytest.approx(float(made.chamber.volume_mm3), rel=1e-9)
+    assert 0 < made.volume.u_mm < 0.1 * float(made.chamber.volume_mm3)
+
+
+def test_net_volume_takes_off_parts_speaker_and_wires():
+    made = model(wires=[{"name": "speaker wires", "diameter": "1 mm", "count": 2}])
+    net = made.net_volume
+    assert float(net.gross_mm3) == pytest.approx(float(made.chamber.volume_mm3))
+    inside = float(made.chamber.inner_end_mm - made.chamber.inner_start_mm)
+    wires = next(share for share in net.shares if share.name == "speaker wires")
+    assert float(wires.volume_mm3) == pytest.approx(2 * math.pi / 4 * inside)
+    assert net.net_mm3 < net.gross_mm3 - wires.volume_mm3
+
+
+def test_a_wire_leads_through_the_wall_on_the_decoder_s_side_and_a_hole_is_moved_by_hand():
+    wires = [{"name": "wire", "diameter": "0.6 mm", "count": 2}]
+    made = model(wires=wires)
+    (wall,) = made.hole_places
+    assert [hole.name for hole in wall.layout.holes] == ["wire 1", "wire 2"]
+    (moved,) = model(wires=wires, holes=[{"name": "wire 1", "right": "-9.9 mm", "up": "5 mm"}]).hole_places
+    assert (moved.layout.holes[0].x_mm, moved.layout.holes[0].y_mm) == (-9.9, 5)
+    assert any("wire 1" in sentence and "were wanted" not in sentence for sentence in moved.sentences[2:])
+    assert {web.first for web in moved.layout.too_thin} == {"wire 1"}
+
+
+def test_a_hole_that_is_not_there_can_t_be_moved():
+    with pytest.raises(JobError, match="the hole is 'wier 1'; write 'wire 1'"):
+        _ = model(wires=[{"name": "wire", "diameter": "0.6 mm", "count": 2}],
+                  holes=[{"name": "wier 1", "right": "0 mm", "up": "5 mm"}]).hole_places  # fmt: skip
+
+
+def test_where_it_does_not_fit_each_way_out_makes_it_fit():
+    short = model(speaker={"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "19.3 mm"},
+                  clearance={"keep": "1 mm", "along": "0.5 mm", "over_speaker": "0 mm"})  # fmt: skip
+    assert short.misfit is not None
+    kinds = [way.remedy.kind for way in short.ways_out]
+    assert "clearance" in kinds
+    less = next(way for way in short.ways_out if way.remedy.kind == "clearance")
+    assert float(less.remedy.needed_mm) == pytest.approx(0.7)
+    assert "The chance of touching is then" in less.in_words
+
+
+def test_the_trade_curve_is_highest_where_the_bulkhead_stands():
+    made = model(length={"shell_inside": "inside", "mark": "screw", "mark_on_shell": "hole", "mark_on_chassis": "pin",
+                         "front_closed": False})  # fmt: skip
+    best = made.trade.best
+    assert float(best.volume_mm3) == pytest.approx(float(made.enclosure.chamber.volume_mm3))
