@@ -12,6 +12,7 @@ _HOMES = {
     "end_view_svg": "figures.views.from_the_end",
     "packet_pdf": "sheets.packet",
     "plan_of_model_svg": "figures.views.from_above",
+    "readings_taken_svg": "figures.taken",
     "side_elevation_svg": "figures.elevation",
     "static_view_svg": "figures.solid.static",
     "write_packet": "sheets.packet",

@@ -237,6 +237,34 @@ def hatch(x: float, y: float, width: float, height: float, step: float) -> tuple
     return tuple(runs)
 
 
+def falling(x: float, y: float, width: float, height: float, step: float) -> tuple[tuple[Point, ...], ...]:
+    """Return lines at 45 degrees, falling to the right, clipped to a rectangle and in register with its neighbours'.
+
+    Parameters
+    ----------
+    x, y, width, height : float
+        Lower left corner and size. [drawing unit]
+    step : float
+        Distance of the lines along x. [drawing unit]
+
+    Returns
+    -------
+    tuple of runs
+        Each line by its two ends. [drawing unit]
+
+    References
+    ----------
+    `hatch`, mirrored.
+
+    Examples
+    --------
+    >>> falling(0, 0, 2, 2, 2)
+    (((0, 2), (2, 0)),)
+    """
+    mirrored = hatch(-x - width, y, width, height, step)
+    return tuple(tuple((-px, py) for px, py in reversed(run)) for run in mirrored)
+
+
 def dots(x: float, y: float, width: float, height: float, step: float) -> tuple[tuple[Point, ...], ...]:
     """Return short strokes in staggered rows that fill a rectangle.
 
@@ -294,3 +322,27 @@ def top_of(shape: Shape) -> float:
     if isinstance(shape, Box):
         return shape.y + shape.height
     return shape.y + (shape.diameter / 2 if isinstance(shape, Circle) else shape.size)
+
+
+def bottom_of(shape: Shape) -> float:
+    """Return the lowest point of a shape.
+
+    Parameters
+    ----------
+    shape : Shape
+        Any shape. [drawing unit]
+
+    Returns
+    -------
+    float
+        Its bottom; of a text, that of its tails. [drawing unit]
+
+    References
+    ----------
+    Tails of a plain sans-serif are about a fifth of the text height: common practice, no source.
+    """
+    if isinstance(shape, Lines):
+        return min((y for run in shape.runs for _, y in run), default=0.0)
+    if isinstance(shape, Box):
+        return shape.y
+    return shape.y - (shape.diameter / 2 if isinstance(shape, Circle) else 0.2 * shape.size)

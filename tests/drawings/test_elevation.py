@@ -9,8 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sheets import LEAST, demo, least
+from spacious import SPACES
+from tidy import assert_tidy
 
 from modelmath.drawings import side_elevation_svg
+from modelmath.drawings.figures.elevation import side_elevation
 from modelmath.drawings.shapes import plain
 from modelmath.lengths.text import format_length
 
@@ -146,3 +149,108 @@ def test_markup_in_a_name_is_text():
     svg = side_elevation_svg(least(zones=[{**LEAST["zones"][0], "name": name}]))
     assert "<script" not in svg
     assert name in read(svg).find(f"{SVG}desc").text
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_no_text_meets_another(any_plan, turned):
+    assert_tidy(side_elevation(any_plan, upside_down=turned))
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("name", SPACES)
+def test_no_text_meets_another_with_all_that_stands_there(name, turned):
+    assert_tidy(side_elevation(SPACES[name](), upside_down=turned))
+
+
+def unit_of(root, plan):
+    return span(root, "bulkhead") / span_mm(plan)
+
+
+def test_a_speaker_that_faces_up_hangs_under_an_opening_in_the_roof():
+    plan = SPACES["up"]()
+    root = read(side_elevation_svg(plan))
+    unit = unit_of(root, plan)
+    (flange,), (back,), (terminals,) = (boxes(root, kind) for kind in ("flange", "speaker", "terminals"))
+    (wall,) = boxes(root, "wall")
+    assert flange["y"] == pytest.approx(wall["y"], abs=0.05)  # both hang under the roof
+    assert (flange["width"], flange["height"]) == pytest.approx((14 * unit, 1.2 * unit), abs=0.05)
+    assert back["y"] == pytest.approx(flange["y"] + flange["height"], abs=0.05)
+    assert (back["width"], back["height"]) == pytest.approx((11 * unit, 4.8 * unit), abs=0.05)
+    assert terminals["height"] == pytest.approx(1.5 * unit, abs=0.05)
+    (opening,) = [each.get("d") for each in root.iter(f"{SVG}path") if each.get("class") == "roof opening"]
+    left, right = (float(each) for each in re.fullmatch(r"M(\S+) \S+L(\S+) \S+", opening).groups())
+    assert right - left == pytest.approx(11 * unit, abs=0.05)  # as large as its basket
+    assert "sounds out through an opening in the roof, 11.00 mm long and 8.00 mm" in " ".join(texts(root))
+
+
+@pytest.mark.parametrize(("name", "way"), [("front", 1), ("rear, wires", -1)])
+def test_a_speaker_that_faces_an_end_stands_at_its_wall(name, way):
+    plan = SPACES[name]()
+    root = read(side_elevation_svg(plan))
+    unit = unit_of(root, plan)
+    walls, (flange,), (back,) = (boxes(root, kind) for kind in ("wall", "flange", "speaker"))
+    wall = min(walls, key=lambda box: abs(box["x"] - flange["x"]))
+    face, inner = (flange["x"], wall["x"] + wall["width"]) if way > 0 else (flange["x"] + flange["width"], wall["x"])
+    assert face == pytest.approx(inner, abs=0.05)
+    assert (flange["width"], flange["height"]) == pytest.approx((1.2 * unit, 14 * unit), abs=0.05)
+    assert (back["width"], back["height"]) == pytest.approx((4.8 * unit, 11 * unit), abs=0.05)
+    assert way * (back["x"] - flange["x"]) > 0
+    (opening,) = boxes(root, "opening")
+    assert opening["x"] == pytest.approx(wall["x"], abs=0.05)
+    assert opening["height"] == pytest.approx(11 * unit, abs=0.05)
+
+
+def test_what_stands_there_is_told_from_what_moves():
+    plan = SPACES["standing"]()
+    root = read(side_elevation_svg(plan))
+    unit = unit_of(root, plan)
+    clip, post = sorted(boxes(root, "standing"), key=lambda box: box["x"])
+    assert (clip["width"], clip["height"]) == pytest.approx((10 * unit, 4 * unit), abs=0.05)  # no clearance in it
+    assert (post["width"], post["height"]) == pytest.approx((6 * unit, 20 * unit), abs=0.05)  # up to the roof
+    text = " ".join(texts(root))
+    assert "what stands there" in text
+    assert "what moves" not in text
+    moving = " ".join(texts(read(side_elevation_svg(demo("railbus-ho")))))
+    assert "what moves, all it sweeps" in moving
+    assert "what stands there" not in moving
+
+
+def test_a_box_round_what_stands_up_has_sides_and_a_lid():
+    plan = SPACES["cut round, arched"]()
+    root = read(side_elevation_svg(plan))
+    unit = unit_of(root, plan)
+    (box,) = plan.chamber.boxed
+    found = boxes(root, "box")
+    lid = min(found, key=lambda each: each["y"])
+    assert lid["height"] == pytest.approx(1 * unit, abs=0.05)
+    assert lid["width"] == pytest.approx((float(box.end_mm - box.start_mm) + 2) * unit, abs=0.05)
+    assert max(each["height"] for each in found) == pytest.approx(
+        float(box.top_mm - plan.chamber.floor_mm) * unit, abs=0.05
+    )
+
+
+def test_a_decoder_in_the_sealed_chamber_and_wires_beside_it_are_said():
+    inside = " ".join(texts(read(side_elevation_svg(SPACES["inside"]()))))
+    assert "The decoder lies inside the sealed chamber, where its heat stays." in inside
+    wires = " ".join(texts(read(side_elevation_svg(SPACES["rear, wires"]()))))
+    assert "Along the right side, looking to the rear, 2.00 mm stay free for wires" in wires
+
+
+def test_upside_down_the_model_lies_on_its_roof_and_names_its_datum():
+    plan = demo()
+    upright, turned = (read(side_elevation_svg(plan, upside_down=way)) for way in (False, True))
+    for name in ("bulkhead", "free depth", "room left"):
+        assert span(turned, name) == pytest.approx(span(upright, name), abs=0.03)
+    walls = [min(boxes(root, "wall"), key=lambda box: box["x"]) for root in (upright, turned)]
+    assert walls[0]["x"] == walls[1]["x"]  # the front is still on the left
+    seat = {}
+    for way, root in (("upright", upright), ("turned", turned)):
+        (line,) = [each.get("d") for each in root.iter(f"{SVG}path") if each.get("class") == "seat"]
+        seat[way] = float(re.fullmatch(r"M\S+ (\S+)L\S+ \S+", line).group(1))
+    assert seat["upright"] > walls[0]["y"]
+    assert seat["turned"] < walls[1]["y"]
+    assert turned.find(f"{SVG}title").text == f"Side elevation of {plan.job.name}, lying on its roof"
+    text = " ".join(texts(turned))
+    assert f"The datum of all heights is the seat: {plan.job.seat.face}." in text
+    assert "The model lies on its roof, its front end still to the left." in text
+    assert not [each for each in turned.iter() if each.get("transform")]  # texts stand upright

@@ -168,7 +168,7 @@ def test_without_room_for_the_bulkhead_the_card_says_so_and_the_other_sections_s
     assert card.count("Not worked out: The bulkhead does not fit:") == 1
     assert "#67" in card
     assert "hood roof 8 5/8 scale ft scale rule, its end 32.81 ± 0.18" in rest
-    assert rest.count("Not worked out, for the reason on the bench card.") == 6
+    assert rest.count("Not worked out, for the reason on the bench card.") == 7
     assert "knife Cut away from the hand" in rest
 
 

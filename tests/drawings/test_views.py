@@ -7,12 +7,14 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from sheets import demo, least
+from spacious import ARCH, CLIP, SPACES, ZONES, facing, spacious
+from tidy import assert_tidy
 
 from modelmath.drawings.figures.solid import bodies
 from modelmath.drawings.figures.views.dimensions import apart, crossing
 from modelmath.drawings.figures.views.from_above import plan_of_model, plan_of_model_svg
 from modelmath.drawings.figures.views.from_the_end import end_view, end_view_svg
-from modelmath.drawings.shapes import Label, Lines, text_width, top_of
+from modelmath.drawings.shapes import Box, Label, Lines
 from modelmath.errors import UnknownChoice
 from modelmath.lengths.text import format_length
 
@@ -21,27 +23,6 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 def mm(value):
     return format_length(value, "mm")
-
-
-def box_of(label):
-    size = 1.1 * label.size if label.bold else label.size
-    wide = text_width(label.text, size)
-    left = label.x - {"start": 0.0, "middle": wide / 2, "end": wide}[label.anchor]
-    return left, left + wide, label.y - 0.2 * label.size, label.y + 0.74 * label.size
-
-
-def assert_tidy(drawing):
-    labels = [shape for shape in drawing.shapes if isinstance(shape, Label)]
-    boxes = [box_of(label) for label in labels]
-    for number, (left, right, low, high) in enumerate(boxes):
-        words = labels[number].text
-        assert left >= -0.01, words
-        assert right <= drawing.width + 8, words  # a bold size is counted on the safe side
-        assert low >= drawing.low, words
-        for other, (start, end, bottom, top) in enumerate(boxes[number + 1 :], number + 1):
-            assert right <= start or end <= left or high <= bottom or top <= low, (words, labels[other].text)
-    assert min(label.size for label in labels) * 350 / drawing.width >= 9
-    assert drawing.low + drawing.height >= max(top_of(shape) for shape in drawing.shapes)
 
 
 def texts(drawing):
@@ -167,3 +148,106 @@ def test_levels_keep_apart_and_lines_stay_within():
     for start, end in crossing([(0, 0), (7, 0), (7, 5), (0, 5)], False, 2):
         assert all(-1e-9 <= x <= 7 + 1e-9 and -1e-9 <= y <= 5 + 1e-9 for x, y in (start, end))
         assert start[0] + start[1] == pytest.approx(end[0] + end[1])
+
+
+def boxes(drawing, kind):
+    return [shape for shape in drawing.shapes if isinstance(shape, Box) and shape.name == kind and shape.height != 11.0]
+
+
+@pytest.mark.parametrize("name", SPACES)
+def test_they_are_tidy_with_all_that_stands_there(name):
+    plan = SPACES[name]()
+    assert plan.misfit is None
+    for drawing in [plan_of_model(plan), *(end_view(plan, at) for at in places(plan))]:
+        assert_tidy(drawing)
+
+
+def test_what_stands_there_has_its_width_and_its_place_across():
+    plan = spacious(obstacles=[CLIP])
+    drawing = plan_of_model(plan)
+    (wide,) = spans(drawing, "inside width")
+    unit = wide / 20
+    (clip,) = boxes(drawing, "standing")
+    assert (clip.width, clip.height) == pytest.approx((10 * unit, 6 * unit))
+    assert clip.y + clip.height / 2 == pytest.approx(-1 * unit)  # 1 mm to the right: down on the sheet
+    assert "motor clip" in texts(drawing)
+    section = end_view(spacious(obstacles=[{**CLIP, "start": "clip front", "end": "clip rear"}]), "low end")
+    (standing,) = boxes(section, "standing")
+    (inside,) = spans(section, "inside width")
+    assert (standing.width, standing.height) == pytest.approx((6 * inside / 20, 4 * inside / 20))
+    assert standing.x + standing.width / 2 - 240 == pytest.approx(inside / 20)
+
+
+def test_the_wire_path_lies_on_the_right_with_its_wall_beside_it():
+    plan = SPACES["rear, wires"]()
+    from_above = plan_of_model(plan)
+    (wide,) = spans(from_above, "inside width")
+    unit = wide / 20
+    path, side = boxes(from_above, "path")[0], boxes(from_above, "side")[0]
+    assert path.height == pytest.approx(2 * unit)
+    assert path.y == pytest.approx(-10 * unit)
+    assert side.y == pytest.approx(path.y + path.height)
+    assert side.height == pytest.approx(1 * unit)
+    assert "2.00 mm stay free for wires along the right side, looking to the rear." in " ".join(texts(from_above))
+    assert "inside 20.00 mm" in bold(end_view(plan, "speaker"))  # the shell is as wide as it was read
+    flat = facing("up", chamber={"wire_path": "2 mm"})
+    section = end_view(flat, "speaker")
+    (inside,) = spans(section, "inside width")
+    (path,) = boxes(section, "path")
+    assert path.x + path.width == pytest.approx(240 + inside / 2)
+    assert path.width == pytest.approx(2 * inside / 20)
+    (flange,) = boxes(section, "flange")
+    assert flange.x + flange.width / 2 - 240 == pytest.approx(-1.5 * inside / 20)  # path and wall take 3 mm
+
+
+def test_a_speaker_in_a_wall_counts_from_face_to_back():
+    plan = SPACES["front"]()
+    drawing = plan_of_model(plan)
+    face, back = plan.chamber.seat_mm
+    assert float(back - face) == 7.5  # depth and terminals
+    assert {mm(face), mm(back)} <= set(bold(drawing))
+    assert {"speaker, face", "speaker, back"} <= set(texts(drawing))
+    section = end_view(plan, "speaker")
+    (flange,) = boxes(section, "flange")
+    (inside,) = spans(section, "inside width")
+    assert (flange.width, flange.height) == pytest.approx((10 * inside / 20, 14 * inside / 20))
+
+
+def test_a_wall_with_a_notch_has_no_seam():
+    clip = {**CLIP, "start": "inside front", "end": "clip rear"}
+    plan = spacious(
+        obstacles=[clip],
+        chamber={"cut_round": True},
+        length={"shell_inside": "inside", "mark": "screw", "mark_on_shell": "hole", "mark_on_chassis": "pin",
+                "front_closed": False},
+        readings=[*reading_list(), {"name": "inside front", "mark": "2", "on": "chassis"}],
+    )  # fmt: skip
+    wall = plan.parts[0]
+    assert len(wall.blocks) > 1
+    drawing = end_view(plan, "bulkhead")
+    edges = [shape for shape in drawing.shapes if isinstance(shape, Lines) and shape.name == "wall edge"]
+    strokes = [run for shape in edges for run in shape.runs]
+    assert strokes
+    for start, end in strokes:  # each edge once: none between two pieces of one wall
+        assert (end, start) not in strokes
+
+
+def reading_list():
+    from spacious import MARKS, PLACES
+
+    return [{"name": n, "mark": m} | ({"on": PLACES[n]} if n in PLACES else {}) for n, m in MARKS.items()]
+
+
+def test_the_chassis_width_is_said_to_be_none_that_was_read():
+    said = "The chassis is drawn as wide as the shell inside, since its own width is not read."
+    assert said in end_view(demo()).description
+    assert said not in plan_of_model(demo()).description  # it does not show there
+
+
+def test_the_section_of_an_arched_shell_narrows_as_it_was_read():
+    plan = spacious(profiles=ARCH, zones=[{**zone, "profile": "arch"} for zone in ZONES])
+    drawing = end_view(plan, "bulkhead")
+    (shell,) = [shape.runs[0] for shape in drawing.shapes if isinstance(shape, Lines) and shape.name == "shell"]
+    (wide,) = spans(drawing, "inside width")
+    top = [x for x, y in shell if y == max(y for _, y in shell)]
+    assert max(top) - min(top) == pytest.approx(12 / 20 * wide + 3.2)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.drawings.figures.looks import DOTS, HATCH, in_words, look_of, swatches
 from modelmath.drawings.figures.scene import Piece, Scene, Span, ZoneBox, scene_of
+from modelmath.drawings.figures.turning import turned_over
 from modelmath.drawings.shapes import (
     Anchor,
     Box,
@@ -15,6 +16,7 @@ from modelmath.drawings.shapes import (
     Lines,
     Pen,
     Point,
+    bottom_of,
     dots,
     hatch,
     text_width,
@@ -36,9 +38,10 @@ THIN, EXTENSION = Pen(0.7, 0.2), Pen(0.5, 0.55, (3, 2))
 SEAT_LINE, MARK_LINE = Pen(1.2), Pen(0.9, 0.1, (12, 3, 2, 3))
 MOST_KEYED = 12  # names in the key; more would bury the drawing
 SWATCH = (22.0, 11.0)
+IN_THE_WAY = ("moving", "standing")
 
 
-def side_elevation_svg(plan: Plan, width_px: int = 640) -> str:
+def side_elevation_svg(plan: Plan, width_px: int = 640, upside_down: bool = False) -> str:
     """Draw the side elevation as SVG text, for a page or a widget.
 
     Parameters
@@ -47,6 +50,8 @@ def side_elevation_svg(plan: Plan, width_px: int = 640) -> str:
         The plan; what it can't give yet is left out, and said. [-]
     width_px : int
         Width it has where there is room; it shrinks with the page. [CSS px]
+    upside_down : bool
+        Whether the model lies on its roof. [-]
 
     Returns
     -------
@@ -57,10 +62,10 @@ def side_elevation_svg(plan: Plan, width_px: int = 640) -> str:
     ----------
     SVG 1.1 (second edition).
     """
-    return to_svg(side_elevation(plan), width_px)
+    return to_svg(side_elevation(plan, upside_down=upside_down), width_px)
 
 
-def side_elevation(plan: Plan, width: float = WIDTH) -> Drawing:
+def side_elevation(plan: Plan, width: float = WIDTH, upside_down: bool = False) -> Drawing:
     """Draw the side elevation, free of any file format.
 
     Parameters
@@ -69,6 +74,8 @@ def side_elevation(plan: Plan, width: float = WIDTH) -> Drawing:
         The plan. [-]
     width : float
         Width of the sheet; text keeps its size, so that a wider sheet shows the model larger. [drawing unit]
+    upside_down : bool
+        Whether the model lies on its roof, the front still to the left. [-]
 
     Returns
     -------
@@ -80,23 +87,32 @@ def side_elevation(plan: Plan, width: float = WIDTH) -> Drawing:
     The plan's own sizes.
     """
     scene = scene_of(plan)
-    return _Sheet(scene, width, plan.job.name).drawing
+    if upside_down:
+        scene.asides.insert(0, "The model lies on its roof, its front end still to the left.")
+    if scene.seat_known:
+        scene.asides.insert(0, f"The datum of all heights is the seat: {plan.job.seat.face}.")
+    return _Sheet(scene, width, plan.job.name, upside_down).drawing
 
 
 class _Sheet:
     """Lays a scene out on a sheet: the model between its dimensions, the key below."""
 
-    def __init__(self, scene: Scene, width: float, name: str) -> None:
-        self.scene, self.width = scene, width
+    def __init__(self, scene: Scene, width: float, name: str, upside_down: bool) -> None:
+        self.scene, self.width, self.upside_down = scene, width, upside_down
         self.keyed: list[str] = []
-        self.drawing = Drawing(width, 0.0, f"Side elevation of {name}", in_words(scene))
+        title = f"Side elevation of {name}{', lying on its roof' if upside_down else ''}"
+        self.drawing = Drawing(width, 0.0, title, in_words(scene))
         room = width - 2 * SIDE
         self.unit = min(room / (scene.right - scene.left), 0.62 * width / (scene.highest - scene.lowest))
         self.x0 = SIDE + (room - self.unit * (scene.right - scene.left)) / 2
+        wall = next((span for span in scene.spans if span.words == "bulkhead"), None)
+        self.wall_left = wall is None or self.x(wall.at) < width / 2
         lowest_top = min((zone.top - scene.lowest) * self.unit for zone in scene.zones)
         self.base = min(-10.0, lowest_top - 30)  # the chassis is cut off here, with room for a name above
         for draw in (self._chassis, self._band, self._mark, self._pieces, self._shell, self._zone_names, self._spans):
             draw()
+        if upside_down:
+            self.drawing.shapes = [turned_over(shape) for shape in self.drawing.shapes]
         self._key()
         self._settle()
 
@@ -136,26 +152,47 @@ class _Sheet:
         if rear:
             profile = [*profile, (profile[-1][0] + lift, profile[-1][1]), (profile[-1][0] + lift, sill)]
         self.drawing.add(Lines("shell", (tuple(profile),), SHELL))
+        self._roof_opening(lift)
         if self.scene.seat_known:
             left, right = self.x(self.scene.left) - 12, self.x(self.scene.right) + 12
             self.drawing.add(Lines("seat", (((left, sill), (right, sill)),), SEAT_LINE))
-            self.drawing.add(Label(left - 4, sill - TEXT / 3, "seat", TEXT, "end"))
+            if self.wall_left:  # on the side where no size is written near it
+                self.drawing.add(Label(left - 4, sill - TEXT / 3, "seat", TEXT, "end"))
+            else:
+                self.drawing.add(Label(right + 4, sill - TEXT / 3, "seat", TEXT))
+
+    def _roof_opening(self, lift: float) -> None:
+        """Break the roof's line where a speaker that faces up sounds out."""
+        if self.scene.roof_opening is None:
+            return
+        left, right = self.scene.roof_opening
+        level = self.y(self.scene.roof_over(left, right)) + lift
+        ends = [self.x(left), self.x(right)]
+        self.drawing.add(Lines("roof opening", (((ends[0], level), (ends[1], level)),), Pen(SHELL.width + 1, 1.0)))
+        self.drawing.add(Lines("roof opening end", tuple(((x, level - 4), (x, level + 4)) for x in ends), Pen(1.2)))
 
     def _pieces(self) -> None:
         for piece in self.scene.pieces:
             self.drawing.add(*look_of(self._rect(piece.kind, piece)))
         for piece in self.scene.pieces:
-            if piece.kind in ("speaker", "room", "moving"):
+            if piece.kind in ("speaker", "room", "moving", "standing"):
                 self._name(piece.words, self._free_part(piece))
+        self._wall_names()
+
+    def _wall_names(self) -> None:
+        """Write the walls' names in a row above the roof, each as near to its wall as the other lets it be."""
+        from modelmath.drawings.figures.solid.names import Name, spread  # late: the solids load arrays
+
         above = max(self.y(zone.roof) for zone in self.scene.zones) + 8
-        walls = [piece for piece in self.scene.pieces if piece.kind == "wall"]
-        middle = self.width / 2
-        for wall in walls:
-            box = self._rect("wall", wall)
-            anchor: Anchor = "start" if box.x < middle else "end"
-            self.drawing.add(
-                Label(box.x + (0 if anchor == "start" else box.width), above, wall.words, TEXT, anchor, halo=True)
-            )
+        names = []
+        for piece in self.scene.pieces:
+            if piece.kind == "wall":
+                left, right = self.x(piece.left), self.x(piece.right)
+                half = text_width(piece.words, TEXT) / 2
+                middle = left + half if left < self.width / 2 else right - half
+                names.append(Name(piece.words, piece.words, (middle, above)))
+        for name in spread(sorted(names, key=lambda each: each.at), self.width):
+            self.drawing.add(Label(name.x, above, name.shown, TEXT, halo=True))
 
     def _free_part(self, piece: Piece) -> Box:
         """Return the box of a piece, or what of it stands clear of a moving part that is drawn over it."""
@@ -163,7 +200,7 @@ class _Sheet:
         later = self.scene.pieces[self.scene.pieces.index(piece) + 1 :]
         for other in later:
             over = other.left < piece.left + piece.width and piece.left < other.left + other.width
-            if piece.kind == other.kind == "moving" and over:
+            if piece.kind in IN_THE_WAY and other.kind in IN_THE_WAY and over:
                 right = max(self.x(other.left) - box.x, 0.0)
                 box = replace(box, width=min(box.width, right))
         return box
@@ -200,7 +237,7 @@ class _Sheet:
     def _spans(self) -> None:
         spans = {span.words: span for span in self.scene.spans}
         wall = spans.pop("bulkhead", None)
-        wall_left = wall is None or self.x(wall.at) < self.width / 2
+        wall_left = self.wall_left
         if wall is not None:
             self._span(wall, wall_left, (self.y(wall.bottom) + self.y(wall.top)) / 2 + 2)
         free, left = spans.get("free depth"), spans.get("room left")
@@ -226,12 +263,17 @@ class _Sheet:
         at = 0.0 if on_left else self.width
         anchor: Anchor = "start" if on_left else "end"
         size = in_mm(span.top - span.bottom)
-        self.drawing.add(Label(at, level, size, TEXT, anchor, bold=True, halo=True))
-        self.drawing.add(Label(at, level - LINE * 0.9, span.words, TEXT * 0.93, anchor, halo=True))
+        upper, lower = level, level - LINE * 0.9
+        if self.upside_down:  # once turned over the size still stands above its name
+            upper, lower = lower, upper
+        self.drawing.add(Label(at, upper, size, TEXT, anchor, bold=True, halo=True))
+        self.drawing.add(Label(at, lower, span.words, TEXT * 0.93, anchor, halo=True))
 
     def _key(self) -> None:
         """Write below the model what each hatch stands for, what the letters mean, and the notes."""
         level = self.base - 34
+        if self.upside_down:
+            level = min(bottom_of(shape) for shape in self.drawing.shapes) - 28
         x = 0.0
         for name, words in swatches(self.scene):
             width = SWATCH[0] + 6 + text_width(words, TEXT) + 12
@@ -246,7 +288,7 @@ class _Sheet:
         shown = [lines[0] if len(lines) == 1 else f"{lines[0]}…" for lines in wrapped]
         if len(self.keyed) > MOST_KEYED:
             shown.append(f"and {len(self.keyed) - MOST_KEYED} more, in this order from front to rear")
-        for text in shown + self.scene.notes:
+        for text in [*shown, *self.scene.notes, *self.scene.asides]:
             for line in wrap(text, self.width, TEXT):
                 level -= LINE
                 self.drawing.add(Label(0, level, line, TEXT))

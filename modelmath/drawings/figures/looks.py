@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from modelmath.drawings.figures.scene import Scene
-from modelmath.drawings.shapes import Box, Lines, Pen, Shape, dots, hatch
+from modelmath.drawings.figures.side import Scene
+from modelmath.drawings.shapes import Box, Lines, Pen, Shape, dots, falling, hatch
 from modelmath.drawings.sizes import in_mm
 
 OUTLINE, DASHED = Pen(1.0), Pen(0.9, 0.25, (5, 3))
 HATCH, DOTS, STRIPES = Pen(0.6, 0.45), Pen(0.8, 0.3), Pen(0.7, 0.1)
+STANDING, CROSSES = Pen(1.9, 0.1), Pen(0.5, 0.5)
 
 
 def look_of(box: Box) -> list[Shape]:
@@ -34,11 +35,14 @@ def look_of(box: Box) -> list[Shape]:
         return [Lines("swatch", hatch(x, y, width, height, 7), HATCH)]
     if box.name == "clearance":
         return [Lines("swatch", dots(x, y, width, height, 5), DOTS)]
-    if box.name == "post":
+    if box.name in ("post", "rest"):
         count = max(1, round(width / 3.5))
         places = [x + width * (number + 0.5) / count for number in range(count)]
         stripes = tuple(((place, y), (place, y + height)) for place in places)
-        return [replace(box, fill=1.0, pen=OUTLINE), Lines("post", stripes, STRIPES)]
+        return [replace(box, fill=1.0, pen=OUTLINE), Lines(box.name, stripes, STRIPES)]
+    if box.name == "standing":
+        lines = (*hatch(x, y, width, height, 6), *falling(x, y, width, height, 6))
+        return [replace(box, fill=1.0, pen=STANDING), Lines("standing", lines, CROSSES)]
     fill, pen = _LOOKS[box.name]
     return [replace(box, fill=fill, pen=pen)]
 
@@ -48,18 +52,32 @@ _LOOKS: dict[str, tuple[float | None, Pen | None]] = {
     "plate": (0.55, Pen(0.6)),
     "room": (None, DASHED),
     "moving": (0.97, Pen(1.3, 0.1, (8, 2, 2, 2))),
+    "side": (None, Pen(2.2, 0.45)),
+    "box": (None, Pen(1.2, 0.0, (2.5, 1.5))),
+    "barrier": (0.35, Pen(0.6)),
+    "opening": (1.0, Pen(0.8)),
+    "path": (None, Pen(1.0, 0.2, (1.5, 2.5))),
+    "terminals": (0.3, Pen(0.8)),
     "flange": (0.8, Pen(1.4)),
     "speaker": (0.93, Pen(1.4)),
 }
 
-_KINDS = {
+KINDS = {
     "wall": "bulkhead, closure",
     "post": "posts, supports",
     "plate": "floor plates",
     "speaker": "speaker",
     "flange": "flange",
+    "terminals": "terminals",
+    "opening": "opening for its sound",
+    "side": "side wall to the wires",
+    "box": "box round what stands up",
+    "rest": "strand supports",
+    "barrier": "light barrier",
+    "path": "kept free for wires",
     "room": "room kept",
     "moving": "what moves, all it sweeps",
+    "standing": "what stands there",
 }
 
 
@@ -81,7 +99,7 @@ def swatches(scene: Scene) -> list[tuple[str, str]]:
     None needed.
     """
     shown = {piece.kind for piece in scene.pieces}
-    kinds = [(kind, words) for kind, words in _KINDS.items() if kind in shown]
+    kinds = [(kind, words) for kind, words in KINDS.items() if kind in shown]
     return [("chassis", "chassis"), ("clearance", "clearance kept"), *kinds]
 
 
@@ -110,4 +128,4 @@ def in_words(scene: Scene) -> str:
         f"{spans}." if spans else "",
         f"Between roof and chassis: {pieces}." if pieces else "",
     ]
-    return " ".join([*(part for part in parts if part), *scene.notes])
+    return " ".join([*(part for part in parts if part), *scene.notes, *scene.asides])

@@ -18,6 +18,7 @@ from modelmath.drawings.sheets.made import parts_sheet, strips_sheet
 from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
 from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size
+from modelmath.drawings.sheets.space import marking_sheet, space_sheet, weight_sheet
 from modelmath.drawings.sheets.style import PAGE, words
 from modelmath.errors import JobError
 from modelmath.files import file_name, write_whole
@@ -32,10 +33,13 @@ SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
     ("Side elevation", elevation_sheet, True),
     ("Readings", readings_sheet, False),
     ("Clearance", clearance_sheet, False),
+    ("The space inside", space_sheet, True),
     ("Parts", parts_sheet, True),
     ("Strips", strips_sheet, False),
     ("Cut plan", cuts_sheet, False),
     ("Sheet layout", layout_sheet, False),
+    ("Holes to mark out", marking_sheet, False),
+    ("Weight", weight_sheet, False),
     ("Build order", order_sheet, True),
     ("Where each number comes from", figures_sheet, True),
     ("Cautions", cautions_sheet, False),

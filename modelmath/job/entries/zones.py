@@ -231,4 +231,5 @@ def _used(name: str, document: dict[str, Any]) -> bool:
     links = (link["reading"] for link in document["links"])
     stations = (each[key] for each in document["stations"] for key in ("underside", "chassis_top", "gap"))
     moving = (each[key] for each in document["moving"] for key in ("at", "to", "top"))
-    return name in {*zones, *links, *stations, *moving, *(document["length"] or {}).values()}
+    standing = (each[key] for each in document["obstacles"] for key in ("start", "end", "top"))
+    return name in {*zones, *links, *stations, *moving, *standing, *(document["length"] or {}).values()}

@@ -116,12 +116,13 @@ def test_a_cross_section_is_the_outline_of_shell_and_walls(monkeypatch):
     assert_tidy(static_view_svg(plan))
 
 
-def test_the_cross_section_of_the_zone_is_taken_where_it_has_one():
+def test_the_cross_section_of_the_zone_is_taken_where_it_has_one(monkeypatch):
     zones = (
         SimpleNamespace(start_mm=0, end_mm=5),
         SimpleNamespace(start_mm=5, end_mm=9, profile=SimpleNamespace(points=((0, 4), (8, 2)))),
     )
-    plan = SimpleNamespace(enclosure=SimpleNamespace(cavity=SimpleNamespace(zones=zones)))
+    monkeypatch.setattr(bodies, "cavity_of", lambda bench: bench)
+    plan = SimpleNamespace(enclosure=SimpleNamespace(), bench=SimpleNamespace(zones=zones))
     assert bodies._profile(plan, 2) is None
     assert bodies._profile(plan, 7) == [(0.0, 4.0), (8.0, 2.0)]
 

@@ -11,6 +11,7 @@ from sample_jobs import DEMOS, job
 
 from modelmath import plan
 from modelmath.errors import JobError
+from modelmath.job.entries.zones import mark_row, with_zones, zone_rows
 
 RULES = [{"name": "steel rule", "kind": "steel rule", "zero_offset": "0", "length": "200"}]
 
@@ -290,3 +291,9 @@ def test_the_trade_curve_is_highest_where_the_bulkhead_stands():
                          "front_closed": False})  # fmt: skip
     best = made.trade.best
     assert float(best.volume_mm3) == pytest.approx(float(made.enclosure.chamber.volume_mm3))
+
+
+def test_zones_typed_anew_keep_the_readings_of_what_stands():
+    made = model(obstacles=[CLIP]).job
+    rows, mark = zone_rows(made), mark_row(made)
+    assert with_zones(made, rows, mark).obstacles == made.obstacles

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from math import ceil, floor, hypot
 
 from modelmath.drawings.figures.solid.bodies import Model
+from modelmath.drawings.figures.solid.cells import Solid
 from modelmath.drawings.figures.solid.order import Block, Tree, Vector, back_to_front, tree_of, whole
 from modelmath.drawings.figures.solid.projection import View
 from modelmath.drawings.shapes import Point
@@ -16,9 +17,18 @@ EDGE_ON = 1e-9  # a face whose normal is nearer than this to square with the lin
 HATCHES = 46  # hatch lines along the longest side of the model
 LEAST_APART = 0.36  # hatch lines nearer than this share of their distance are thinned out
 MOST_THINNED = 8
-RANKS = ("room", "moving", "chassis", "speaker", "flange", "filler", "plate", "post", "wall")  # the higher stays
+RANKS = (
+    "room", "moving", "standing", "chassis", "terminals", "speaker", "flange", "box", "filler", "plate", "rest", "post",
+    "side", "barrier", "wall",
+)  # the higher stays  # fmt: skip
 # Lines on which u + b v is a whole number of steps, and the step over that of the model; u and v lie in the face.
-HATCH_OF = {"chassis": (-1.0, 1.0), "filler": (1.0, 0.6), "post": (0.0, 0.5)}
+HATCH_OF = {
+    "chassis": (-1.0, 1.0),
+    "filler": (1.0, 0.6),
+    "post": (0.0, 0.5),
+    "rest": (0.0, 0.5),
+    "standing": (0.6, 0.7),
+}
 
 Stroke = tuple[Point, Point]
 
@@ -79,14 +89,16 @@ def body_of(model: Model) -> Body:
     """
     solids = model.solids
     ranks = [RANKS.index(solid.kind) if solid.kind in RANKS else 0 for solid in solids]
-    blocks = [
-        whole(number, solid.start, solid.end, solid.outline)
-        for number, solid in enumerate(solids)
-        if solid.kind != "shell"
-    ]
+    blocks = [_block(number, solid) for number, solid in enumerate(solids) if solid.kind != "shell"]
     reach = [[end for solid in solids for end in solid.box[axis]] for axis in range(3)]
     longest = max(max(ends) - min(ends) for ends in reach)
     return Body(model, tree_of(blocks, ranks), longest / HATCHES)
+
+
+def _block(number: int, solid: Solid) -> Block:
+    block = whole(number, solid.start, solid.end, solid.outline)
+    edges = solid.edges
+    return block if edges is None else replace(block, sides=edges.sides, corners=edges.corners, ends=edges.ends)
 
 
 def faces_of(body: Body, view: View) -> Iterator[Face]:

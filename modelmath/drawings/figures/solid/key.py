@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from modelmath.drawings.figures.looks import HATCH, OUTLINE, STRIPES, look_of, swatches
+from modelmath.drawings.figures.looks import CROSSES, HATCH, KINDS, OUTLINE, STRIPES, look_of
 from modelmath.drawings.figures.solid.bodies import Model
-from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, Shape, hatch, text_width, wrap
+from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, Shape, falling, text_width, wrap
 
 WIDTH = 480.0  # width of the sheet in drawing units; a unit is a CSS px at this width
 TEXT, LINE = 14.0, 18.0  # text height and line distance; still 10 px where the sheet is 350 px wide
@@ -46,7 +46,7 @@ def look(kind: str) -> Look:
     if kind in ("chassis", "filler"):
         return Look(1.0, OUTLINE if kind == "chassis" else FILLER, HATCH if kind == "chassis" else STRIPES)
     box = next(each for each in look_of(Box(kind, 0, 0, 1, 1)) if isinstance(each, Box))
-    return Look(box.fill, box.pen or WHITE_LINE, STRIPES)
+    return Look(box.fill, box.pen or WHITE_LINE, CROSSES if kind == "standing" else STRIPES)
 
 
 def swatch(kind: str, box: Box) -> list[Shape]:
@@ -72,9 +72,8 @@ def swatch(kind: str, box: Box) -> list[Shape]:
     if kind == "shell":
         return [Lines("swatch", (((x, y + height / 2), (x + width, y + height / 2)),), SHELL)]
     if kind == "filler":
-        # Falling to the right: rising lines mirrored.
-        mirrored = tuple(tuple((2 * x + width - px, py) for px, py in run) for run in hatch(x, y, width, height, 5))
-        return [Box("filler", x, y, width, height, FILLER, 1.0), Lines("swatch", mirrored, STRIPES)]
+        lines = falling(x, y, width, height, 5)
+        return [Box("filler", x, y, width, height, FILLER, 1.0), Lines("swatch", lines, STRIPES)]
     return look_of(Box(kind, x, y, width, height))
 
 
@@ -95,9 +94,32 @@ def kinds_of(model: Model) -> list[tuple[str, str]]:
     ----------
     None needed.
     """
-    shown = [(kind, words) for kind, words in swatches(model.scene) if kind != "clearance"]
-    fillers = [("filler", "fillers beside the speaker")] if model.of("filler") else []
-    return [("shell", "inside of the shell"), *shown, *fillers]
+    there = {solid.kind for solid in (*model.solids, *model.path)}
+    shown = [(kind, words) for kind, words in KINDS.items() if kind in there]
+    fillers = [("filler", "fillers beside the speaker")] if "filler" in there else []
+    return [("shell", "inside of the shell"), ("chassis", "chassis"), *shown, *fillers]
+
+
+def only_key(kinds: Sequence[tuple[str, str]], *without: str) -> list[tuple[str, str]]:
+    """Return the kinds for a view that does not show all of them.
+
+    Parameters
+    ----------
+    kinds : sequence of (str, str)
+        Kinds with their words. [-]
+    *without : str
+        Kinds that it does not show. [-]
+
+    Returns
+    -------
+    list of (str, str)
+        The rest. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    return [pair for pair in kinds if pair[0] not in without]
 
 
 def add_key(drawing: Drawing, kinds: Iterable[tuple[str, str]], names: Sequence[str], level: float) -> None:

@@ -12,7 +12,7 @@ from modelmath.drawings.figures.solid.key import TEXT
 from modelmath.drawings.shapes import Point, text_width
 from modelmath.drawings.template import letter_of
 
-NAMED = ("wall", "room", "speaker", "flange", "moving", "chassis")  # the rest is told by the key
+NAMED = ("wall", "room", "speaker", "flange", "moving", "standing", "chassis")  # the rest is told by the key
 ABOVE = ("wall", "room")
 GAP = 10.0
 MOST = 16  # names in one row; more would bury the picture

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.figures.solid.bodies import Model, model_of
+from modelmath.drawings.figures.solid.bodies import CHASSIS_WIDTH, Model, model_of
 from modelmath.drawings.figures.solid.faces import Face, Stroke, body_of, faces_of, shell_lines
 from modelmath.drawings.figures.solid.key import (
     SHELL,
@@ -16,6 +16,7 @@ from modelmath.drawings.figures.solid.key import (
     add_key,
     kinds_of,
     look,
+    only_key,
 )
 from modelmath.drawings.figures.solid.names import Name, rows_of
 from modelmath.drawings.figures.solid.projection import TILT, TURN, View
@@ -78,7 +79,8 @@ def in_words(model: Model) -> str:
     zones = ", ".join(stretch.name for stretch in model.stretches)
     words = ", ".join(dict.fromkeys(solid.words for solid in model.solids if solid.kind not in ("shell", "chassis")))
     inside = f"In the space between roof and chassis: {words}." if words else ""
-    return " ".join(part for part in [f"Zones from front to rear: {zones}.", inside, *model.notes] if part)
+    parts = [f"Zones from front to rear: {zones}.", inside, CHASSIS_WIDTH, *model.notes]
+    return " ".join(part for part in parts if part)
 
 
 class _Picture:
@@ -130,7 +132,8 @@ class _Picture:
         if self.rows.hidden:
             names.append(f"Not in sight from here: {', '.join(self.rows.hidden)}.")
         front = self._front()
-        add_key(self.drawing, kinds_of(self.model), [front, *names, *self.model.notes], -76.0)
+        kinds = only_key(kinds_of(self.model), "path")
+        add_key(self.drawing, kinds, [front, *names, CHASSIS_WIDTH, *self.model.notes], -76.0)
         self.drawing.height = self.high + 26 + TEXT + 4 - self.drawing.low
 
     def _front(self) -> str:

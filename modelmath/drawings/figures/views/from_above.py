@@ -7,11 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from modelmath.drawings.figures.looks import OUTLINE, STRIPES
-from modelmath.drawings.figures.solid.bodies import Solid, filler_gap, model_of
-from modelmath.drawings.figures.solid.key import LINE, TEXT, WIDTH, add_key, kinds_of, swatch
+from modelmath.drawings.figures.solid.bodies import Solid, filler_gap, model_of, shift_of
+from modelmath.drawings.figures.solid.key import LINE, TEXT, WIDTH, add_key, kinds_of, only_key, swatch
 from modelmath.drawings.figures.solid.names import Name, spread
 from modelmath.drawings.figures.views.dimensions import BOLD, extension, line, said
-from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, text_width, top_of
+from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, Shape, text_width, top_of
 from modelmath.drawings.sizes import in_mm
 from modelmath.drawings.svg import to_svg
 from modelmath.drawings.template import letter_of
@@ -24,7 +24,11 @@ HIGHEST = 240.0  # of the model itself
 SHELL, ZONE = Pen(3.2), Pen(0.7, 0.45, (2, 3))
 CENTRE, MARK_LINE = Pen(0.7, 0.4, (12, 3, 2, 3)), Pen(0.9, 0.1, (12, 3, 2, 3))
 ROW = 25.0  # from one dimension along the length to the next
-ORDER = ("plate", "filler", "flange", "speaker", "room", "post", "wall", "moving")  # the last drawn lies on top
+ORDER = (
+    "plate", "filler", "flange", "speaker", "terminals", "room", "rest", "barrier", "post", "side", "wall", "box",
+    "moving", "standing",
+)  # the last drawn lies on top  # fmt: skip
+BELOW_IT = Pen(0.9, 0.1, (5, 3))  # what lies below the flange of a speaker that faces up
 LEAST_HALF = 46.0  # of the model with its sizes across
 
 
@@ -85,6 +89,8 @@ class _Above:
         self.keyed: list[str] = []
         self.said: list[str] = []
         self.told: list[str] = []
+        self.faces_up = plan.bench.speaker is not None and plan.bench.speaker.faces == "up"
+        self.aside = shift_of(plan) * self.unit
         self.drawing = Drawing(WIDTH, 0.0, f"{self.model.name} from above, without its roof")
         for draw in (self._solids, self._shell, self._names):
             draw()
@@ -102,21 +108,41 @@ class _Above:
         return Box(solid.kind, self.x(start), -high * self.unit, (end - start) * self.unit, (high - low) * self.unit)
 
     def _solids(self) -> None:
+        for solid in self.model.path:
+            self.drawing.add(*swatch("path", self._box(solid)))
         for kind in ORDER:
             for solid in self.model.of(kind):
-                box = self._box(solid)
-                if kind == "post":  # on end: its cut end is seen
-                    middle, centre = box.x + box.width / 2, box.y + box.height / 2
-                    cross = (
-                        ((box.x, centre), (box.x + box.width, centre)),
-                        ((middle, box.y), (middle, box.y + box.height)),
-                    )
-                    self.drawing.add(Box("post", box.x, box.y, box.width, box.height, OUTLINE, 1.0))
-                    self.drawing.add(Lines("post", cross, STRIPES))
-                elif kind == "moving":  # below all else, and seen through it
-                    self.drawing.add(*(replace(each, fill=None) for each in swatch(kind, box) if isinstance(each, Box)))
-                else:
-                    self.drawing.add(*swatch(kind, box))
+                self.drawing.add(*self._look(solid))
+
+    def _look(self, solid: Solid) -> list[Shape]:
+        """Return a solid as it is seen from above."""
+        box = self._box(solid)
+        if solid.kind == "post":  # on end: its cut end is seen
+            middle, centre = box.x + box.width / 2, box.y + box.height / 2
+            cross = (((box.x, centre), (box.x + box.width, centre)), ((middle, box.y), (middle, box.y + box.height)))
+            return [Box("post", box.x, box.y, box.width, box.height, OUTLINE, 1.0), Lines("post", cross, STRIPES)]
+        if solid.kind == "moving":  # below all else, and seen through it
+            return [replace(each, fill=None) for each in swatch("moving", box) if isinstance(each, Box)]
+        if solid.kind in ("speaker", "terminals") and self.faces_up:
+            return [replace(box, pen=BELOW_IT)]
+        shapes = swatch(solid.kind, box)
+        return shapes if solid.edges is None else self._without_seams(solid, shapes)
+
+    def _without_seams(self, solid: Solid, shapes: list[Shape]) -> list[Shape]:
+        """Return a cell of a thing that goes on beside it, drawn without a line between the two."""
+        found: list[Shape] = []
+        (front, rear), (left, right) = solid.ends, solid.beside()
+        for shape in shapes:
+            if not isinstance(shape, Box) or shape.pen is None:
+                found.append(shape)
+                continue
+            x, y, far, high = shape.x, shape.y, shape.x + shape.width, shape.y + shape.height
+            sides = ((front, (x, y), (x, high)), (rear, (far, y), (far, high)),
+                     (right, (x, y), (far, y)), (left, (x, high), (far, high)))  # fmt: skip
+            runs = tuple((start, end) for shown, start, end in sides if shown)
+            same = None if shape.fill is None else Pen(0.6, shape.fill)  # no light line between neighbours
+            found += [replace(shape, pen=same), Lines(f"{shape.name} edge", runs, shape.pen)]
+        return found
 
     def _shell(self) -> None:
         lift = SHELL.width / 2  # the line lies outside the space it bounds
@@ -141,7 +167,7 @@ class _Above:
     def _names(self) -> None:
         """Write what is what above the model, with a line to each."""
         found: dict[str, Box] = {}
-        for kind in ("wall", "room", "speaker", "moving"):
+        for kind in ("wall", "room", "speaker", "moving", "standing"):
             for solid in self.model.of(kind):
                 found.setdefault(solid.words, self._box(solid))
         if not self.model.of("speaker"):
@@ -169,8 +195,10 @@ class _Above:
                 yield f"{place.what}, {place.face}", float(place.position_mm), half.get(part.name, 0.0)
         chamber, speaker = self.plan.chamber, self.plan.bench.speaker
         if chamber is not None and speaker is not None and chamber.seat_mm is not None:
-            for words, edge in zip(("front edge", "rear edge"), chamber.seat_mm, strict=True):
-                yield f"{speaker.name}, {words}", float(edge), float(speaker.width_mm) / 2
+            upright = {"front": ("face", "back"), "rear": ("back", "face")}
+            ends = upright.get(speaker.faces, ("front edge", "rear edge"))
+            for words, edge in zip(ends, chamber.seat_mm, strict=True):
+                yield f"{speaker.name}, {words}", float(edge), half.get("flange", 0.0)
         if chamber is not None and self.plan.bench.decoder is not None and chamber.decoder_mm is not None:
             name = self.plan.bench.decoder.name
             yield f"{name}, front edge of its room", float(chamber.decoder_mm[0]), half.get(name, 0.0)
@@ -217,26 +245,31 @@ class _Above:
         said(self.drawing, words, 34.0, in_mm(last.width), "inside width")
         self.said.append(f"inside width {in_mm(last.width)}")
         others = [each for each in self.model.stretches if each.width != last.width]
+        if self.model.path:
+            wide = in_mm(self.plan.limits.wire_path_mm)
+            self.told.append(f"{wide} stay free for wires along the right side, looking to the rear.")
+            self.said.append(f"kept free for wires {wide}")
         self.told += [f"Inside width over {each.name}: {in_mm(each.width)}." for each in others]
         speaker = self.plan.bench.speaker
         if speaker is None or not self.model.of("flange"):
             return
-        edge = float(speaker.width_mm) / 2 * self.unit
-        line(self.drawing, "speaker width", (near, -edge), (near, edge))
+        half = float(speaker.width_mm) / 2 * self.unit
+        upper, lower = half - self.aside, -half - self.aside
+        line(self.drawing, "speaker width", (near, lower), (near, upper))
         right = max(self._box(solid).x + self._box(solid).width for solid in self.model.of("flange"))
-        extension(self.drawing, *(((right, way * edge), (near + 3, way * edge)) for way in (1, -1)))
+        extension(self.drawing, *(((right, edge), (near + 3, edge)) for edge in (upper, lower)))
         said(self.drawing, words, 0.0, in_mm(speaker.width_mm), "speaker")
         self.said.append(f"speaker's width {in_mm(speaker.width_mm)}")
         for part in self.plan.parts:
             if part.kind == "filler":
                 gap = filler_gap(part)
-                line(self.drawing, "gap", (near, -edge), (near, -edge - gap * self.unit))
+                line(self.drawing, "gap", (near, lower), (near, lower - gap * self.unit))
                 said(self.drawing, words, -34.0, in_mm(gap), "gap, each side")
                 self.said.append(f"gap on each side of the speaker {in_mm(gap)}")
 
     def _key(self) -> None:
         names = [f"{letter_of(number)}: {words}" for number, words in enumerate(self.keyed)]
-        kinds = [(kind, words) for kind, words in kinds_of(self.model) if kind != "chassis"]
+        kinds = only_key(kinds_of(self.model), "chassis")
         texts = ["The front end is on the left.", *self.told, *names, *self.model.notes]
         add_key(self.drawing, kinds, texts, self.level - 34)
         zones = ", ".join(each.name for each in self.model.stretches)

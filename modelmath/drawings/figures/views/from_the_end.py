@@ -6,8 +6,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from modelmath.drawings.figures.looks import HATCH, OUTLINE, STRIPES
-from modelmath.drawings.figures.solid.bodies import Model, Solid, Stretch, filler_gap, model_of
-from modelmath.drawings.figures.solid.key import LINE, TEXT, WIDTH, add_key, kinds_of, swatch
+from modelmath.drawings.figures.solid.bodies import (
+    CHASSIS_WIDTH,
+    Model,
+    Solid,
+    Stretch,
+    filler_gap,
+    model_of,
+    shift_of,
+)
+from modelmath.drawings.figures.solid.key import LINE, TEXT, WIDTH, add_key, kinds_of, look, swatch
 from modelmath.drawings.figures.solid.outlines import bounds, within
 from modelmath.drawings.figures.views.dimensions import apart, crossing, extension, line, said
 from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, Shape, hatch, top_of
@@ -21,7 +29,12 @@ if TYPE_CHECKING:
 SIDE = 126.0  # room for the sizes at either side
 HIGHEST = 300.0  # of the model itself
 SHELL, CUT, HIDDEN = Pen(3.2), Pen(1.8), Pen(1.0, 0.0, (5, 3))
+HOLLOW = ("room", "path", "side", "box", "moving")
 CENTRE, FLOOR = Pen(0.7, 0.4, (12, 3, 2, 3)), Pen(1.0, 0.2, (9, 3))
+ORDER = (
+    "path", "room", "moving", "standing", "plate", "filler", "terminals", "flange", "side", "box", "rest", "barrier",
+    "post", "wall",
+)  # the last drawn lies on top  # fmt: skip
 CROSSED = 6.0  # distance of the two sets of lines on a wall seen from its face
 
 
@@ -122,7 +135,9 @@ class _Section:
         roof = self.inside.roof
         self.unit = min((WIDTH - 2 * SIDE) / (2 * half), HIGHEST / (roof - model.base))
         self.half = half * self.unit
-        self.solids = [s for s in model.solids if s.kind != "shell" and s.start <= cut.at <= s.end]
+        self.aside = shift_of(plan)
+        there = [s for s in (*model.solids, *model.path) if s.kind != "shell"]
+        self.solids = [s for s in there if s.start <= cut.at <= s.end]
         self.said: list[str] = []
         self.told: list[str] = [f"Cut {cut.words}, looking to the rear."]
         self.drawing = Drawing(WIDTH, 0.0, f"Cross-section of {model.name} {cut.words}")
@@ -156,10 +171,15 @@ class _Section:
                 self.drawing.add(*swatch("speaker", self._box(solid)))
 
     def _parts(self) -> None:
-        for kind in ("room", "moving", "plate", "filler", "flange", "post", "wall"):
+        for kind in ORDER:
             for solid in self.solids:
                 if solid.kind == kind:
                     self.drawing.add(*self._look(solid))
+        speaker = self.plan.bench.speaker
+        upright = speaker is not None and speaker.faces in ("front", "rear")
+        if upright and any(solid.kind == "flange" for solid in self.solids):  # its back stands behind what is cut
+            self.drawing.add(*(self._outline(solid, "back behind", HIDDEN) for solid in self.model.of("speaker")))
+            self.told.append("Dashed on the flange: the speaker's back.")
         for wall in (solid for solid in self.solids if solid.kind == "wall"):
             for post in self.model.of("post"):
                 if (
@@ -171,13 +191,27 @@ class _Section:
     def _look(self, solid: Solid) -> list[Shape]:
         if solid.kind == "post" and len(solid.outline) != 4:
             return self._under_roof(solid)
-        if solid.kind != "wall":
-            return swatch(solid.kind, self._box(solid))
-        lines = []
+        if solid.kind == "wall" or not self._is_box(solid):
+            return self._crossed(solid)
+        return swatch(solid.kind, self._box(solid))
+
+    def _is_box(self, solid: Solid) -> bool:
+        return len(solid.outline) == 4 and all(a[0] == b[0] or a[1] == b[1] for a, b, _ in solid.sides)
+
+    def _crossed(self, solid: Solid) -> list[Shape]:
+        """Return a wall's face, or what the shell's section cuts aslant: crossed where it is solid."""
         outline = [(self.x(across), self.y(up)) for across, up in solid.outline]
-        for rising in (True, False):
-            lines += crossing(outline, rising, CROSSED)
-        return [Lines("wall", tuple(lines), HATCH), self._outline(solid, "wall edge", CUT)]
+        pen = CUT if solid.kind == "wall" else look(solid.kind).edge
+        edges = tuple(
+            ((self.x(start[0]), self.y(start[1])), (self.x(end[0]), self.y(end[1])))
+            for start, end, own in solid.sides
+            if own
+        )
+        shapes: list[Shape] = [Lines(f"{solid.kind} edge", edges, pen)]
+        if solid.kind not in HOLLOW:
+            lines = [*crossing(outline, True, CROSSED), *crossing(outline, False, CROSSED)]
+            shapes.insert(0, Lines(solid.kind, tuple(lines), HATCH))
+        return shapes
 
     def _under_roof(self, solid: Solid) -> list[Shape]:
         """Return a post whose head follows the roof, with the stripes of a post."""
@@ -208,11 +242,12 @@ class _Section:
         spans = [("bulkhead", solid) for solid in self.solids if solid.kind == "wall"]
         edge = WIDTH / 2 - self.half
         for name, solid in spans[:1]:
-            _, (left, _), (low, high) = solid.box
+            boxes = [each.box for _, each in spans if each.words == solid.words]
+            left, low, high = (min(b[1][0] for b in boxes), min(b[2][0] for b in boxes), max(b[2][1] for b in boxes))
             x = edge - 14
             line(self.drawing, name, (x, self.y(low)), (x, self.y(high)))
             extension(self.drawing, *(((self.x(left), self.y(up)), (x - 3, self.y(up))) for up in (low, high)))
-            size = self._wall_height(solid)
+            size = self._wall_height(solid.words, high - low)
             said(self.drawing, 0.0, (self.y(low) + self.y(high)) / 2, in_mm(size), f"{solid.words} high")
             self.said.append(f"{solid.words} high {in_mm(size)}")
         chamber = self.plan.chamber
@@ -227,9 +262,9 @@ class _Section:
         said(self.drawing, 0.0, (self.y(floor) + self.y(roof)) / 2, in_mm(roof - floor), "roof to floor")
         self.said.append(f"roof to floor {in_mm(roof - floor)}")
 
-    def _wall_height(self, solid: Solid) -> float:
-        part = next((part for part in self.plan.parts if part.name == solid.words), None)
-        return float(part.cut.cut_mm) if part is not None else solid.box[2][1] - solid.box[2][0]
+    def _wall_height(self, words: str, drawn: float) -> float:
+        part = next((part for part in self.plan.parts if part.name == words), None)
+        return float(part.cut.cut_mm) if part is not None else drawn
 
     def _right(self) -> None:
         """Dimension the free depth on the right, the inside width and the gaps beside the speaker above the roof."""
@@ -255,8 +290,8 @@ class _Section:
         flange = next((solid for solid in self.solids if solid.kind == "flange"), None)
         speaker = self.plan.bench.speaker
         if flange is not None and speaker is not None:
-            half = float(speaker.width_mm) / 2 * self.unit
-            places = (WIDTH / 2 - half, WIDTH / 2 + half)
+            half, middle = float(speaker.width_mm) / 2 * self.unit, self.x(self.aside)
+            places = (middle - half, middle + half)
             line(self.drawing, "speaker width", (places[0], level), (places[1], level))
             y = self.y(flange.box[2][1])
             extension(self.drawing, *(((place, y), (place, level + 3)) for place in places))
@@ -279,7 +314,7 @@ class _Section:
             return
         gap = filler_gap(part)
         for way in (-1, 1):
-            start = WIDTH / 2 + way * half
+            start = self.x(self.aside) + way * half
             line(self.drawing, "gap", (start, level), (start + way * gap * self.unit, level))
         self.drawing.add(Label(WIDTH, level - 2, in_mm(gap), TEXT, "end", bold=True, halo=True))
         self.drawing.add(Label(WIDTH, level + LINE - 4, "gap, each side", TEXT * 0.93, "end", halo=True))
@@ -293,6 +328,10 @@ class _Section:
         if "wall" in shown:
             kinds = [pair for pair in kinds if pair[0] != "wall"]
             self.told.append("Crossed lines: the bulkhead's or closure's face. Dashed on it: the posts behind.")
+        if self.model.path:
+            wide = in_mm(self.plan.limits.wire_path_mm)
+            self.told.append(f"{wide} stay free for wires along the right side, looking to the rear.")
+        self.told.append(CHASSIS_WIDTH)
         add_key(self.drawing, kinds, [*self.told, *self.model.notes], level)
         sizes = f"{'; '.join(self.said)}."
         self.drawing.description = " ".join([*self.told, sizes[0].upper() + sizes[1:], *self.model.notes])

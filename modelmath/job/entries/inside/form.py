@@ -206,7 +206,7 @@ class Form:
         ----------
         `parse_length_exact`.
         """
-        self.note(name, lambda: self._length(table, model, name, key, 0 if zero else None))
+        self.note(name, lambda: self._length(table, model, name, key, zero))
 
     def place(self, table: dict[str, Any], model: type[Entry], name: str, key: str) -> None:
         """Read a place or offset, which may lie on either side of 0, into a table.
@@ -224,17 +224,17 @@ class Form:
         ----------
         `parse_length_exact`.
         """
-        self.note(name, lambda: self._length(table, model, name, key, None, signed=True))
+        self.note(name, lambda: self._length(table, model, name, key, signed=True))
 
     def _length(
-        self, table: dict[str, Any], model: type[Entry], name: str, key: str, least: int | None, signed: bool = False
+        self, table: dict[str, Any], model: type[Entry], name: str, key: str, zero: bool = True, signed: bool = False
     ) -> str:
         text = self.typed[name]
         if not text:
             if not self.kept(name):
                 table[key] = model.model_fields[key].get_default()
             return ""
-        value = self.read_length(text, least is not None, signed)
+        value = self.read_length(text, zero, signed)
         if not self.kept(name):
             table[key] = text
         return two_units(value)
@@ -385,23 +385,3 @@ def _too_much(fault: ValidationError) -> str:
     first = fault.errors(include_url=False)[0]
     where = ", ".join(str(part) for part in first["loc"])
     return f"{where}: {first['msg'][0].lower()}{first['msg'][1:]}."
-
-
-def checked(document: dict[str, Any]) -> Job:
-    """Return a document, from which something was taken out, as a job.
-
-    Parameters
-    ----------
-    document : dict
-        The document. [-]
-
-    Returns
-    -------
-    Job
-        The same. [-]
-
-    References
-    ----------
-    None needed.
-    """
-    return Job.model_validate(document)

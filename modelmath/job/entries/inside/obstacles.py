@@ -7,7 +7,7 @@ from typing import get_args
 
 from modelmath.errors import JobError
 from modelmath.job.document import Job, ObstacleEntry
-from modelmath.job.entries.inside.form import Form, checked, text_of, word_for
+from modelmath.job.entries.inside.form import Form, text_of, word_for
 from modelmath.job.entries.inside.places import drop_unused, put_reading, read_echo, reading_of, reading_text
 from modelmath.job.entries.screen import Outcome
 from modelmath.job.fields.measured import ObstacleKind
@@ -17,6 +17,8 @@ KINDS: tuple[str, ...] = get_args(ObstacleKind)
 HALVES = {"chassis": "chassis", "shell": "shell"}
 REACHES = {"to its own top": False, "up to the roof": True}
 READINGS = ("start", "end", "top")
+NOT_HIGH = " mm high;"
+TOO_LOW = "Its top lies below all of the chassis. Heights count from the seat: measure it again, such as 14 mm."
 NEEDS_LENGTH = "Enter the length inside the shell first: what stands in it has its place along that."
 NEEDS_MARK = (
     "A place on the chassis needs the fore-aft mark, measured on both halves: enter it above the zones, or read this "
@@ -82,8 +84,8 @@ def with_obstacle(job: Job, place: int | None, typed: Mapping[str, str]) -> Outc
     obstacles = form.document["obstacles"]
     at = len(obstacles) if place is None else place
     if new:
-        blank = {"name": "new", "start": "", "end": ""}
-        obstacles.append({**ObstacleEntry.model_construct(**blank).model_dump(), "start": None, "end": None})
+        blank = ObstacleEntry(name="new", start="start", end="end").model_dump()
+        obstacles.append({**blank, "start": None, "end": None})
     entry = obstacles[at]
     old = {entry[key] for key in READINGS}
     form.need("name", "Write a name for it, such as motor clip.", new)
@@ -99,10 +101,13 @@ def with_obstacle(job: Job, place: int | None, typed: Mapping[str, str]) -> Outc
     form.size(entry, ObstacleEntry, "trim", "trim")
     if at >= MOST:
         form.messages[""] = f"A job has {MOST} obstacles at most. Take one out, or enter two that touch as one."
-    if job.length is None:
+    if job.length is None and not all(form.kept(field) for field in form.before):
         form.messages[""] = NEEDS_LENGTH
     drop_unused(form.document, old)
-    return form.outcome(lambda fault, changed: _field_at(fault, changed, at))
+    found = form.outcome(lambda fault, changed: _field_at(fault, changed, at))
+    if NOT_HIGH in found.messages.get("top", ""):
+        found.messages["top"] = TOO_LOW
+    return found
 
 
 def without_obstacle(job: Job, place: int) -> Job:
@@ -127,7 +132,7 @@ def without_obstacle(job: Job, place: int) -> Job:
     document = job.model_dump()
     gone = document["obstacles"].pop(place)
     drop_unused(document, {gone[key] for key in READINGS})
-    return checked(document)
+    return Job.model_validate(document)
 
 
 def _along(form: Form, entry: dict[str, str | None], name: str) -> None:
@@ -180,8 +185,11 @@ def _field_at(fault: JobError, job: Job, place: int) -> str:
     if table == "readings":
         name = job.readings[int(rest[0])].name
         return next((key for key in READINGS if getattr(entry, key) == name), "")
+    if table == "obstacles" and rest[1:] == ["name"]:
+        return "name"  # of two of one name it is the later that is told
     if table != "obstacles" or rest[0] != place:
         return ""
     if len(rest) > 1:
         return str(rest[1])
-    return "name" if fault.problem.startswith("the name") else "end" if " mm long;" in fault.problem else ""
+    meant = {"the name": "name", " mm long;": "end", NOT_HIGH: "top"}
+    return next((field for words, field in meant.items() if words in fault.problem), "")

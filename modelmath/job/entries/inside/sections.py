@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from modelmath.errors import JobError, OutOfRange, WrongKind
 from modelmath.job.document import Job
-from modelmath.job.entries.inside.form import YES_NO, Form, checked, word_for
+from modelmath.job.entries.inside.form import YES_NO, Form, word_for
 from modelmath.job.entries.screen import Outcome
 
 EXAMPLE = "0 mm: 12 mm; 3 mm: 20 mm"
@@ -106,14 +107,14 @@ def without_section(job: Job, place: int) -> Job:
     for zone in document["zones"]:
         if zone["profile"] == gone["name"]:
             zone["profile"] = None
-    return checked(document)
+    return Job.model_validate(document)
 
 
 def _points(form: Form, entry: dict[str, object]) -> str:
     if not form.typed["points"]:
         return ""
     points = []
-    for part in filter(str.strip, form.typed["points"].split(";")):
+    for part in filter(str.strip, re.split(r"[;\n]", form.typed["points"])):
         down, colon, width = (each.strip() for each in part.partition(":"))
         if not colon:
             expected = "a depth below the roof, a colon, and the full width there"
@@ -134,6 +135,6 @@ def _field_at(fault: JobError, place: int) -> str:
     table, *rest = fault.path or ("",)
     if table == "zones" and rest:
         return f"zone {rest[0]}"
-    if table != "profiles" or rest[0] != place:
-        return ""
-    return "name" if rest[1:] == ["name"] else "points"
+    if table == "profiles" and rest[1:] == ["name"]:
+        return "name"  # of two of one name it is the later that is told
+    return "points" if table == "profiles" and rest[0] == place else ""

@@ -1,0 +1,21 @@
+"""Editors for the inside of the shell: thin forms over `modelmath.job.entries.inside`.
+
+Each has `view` for the page, `show(job)` to fill its fields, and calls `on_change` with a new job.
+"""
+
+from __future__ import annotations
+
+from modelmath.widgets.inside.contents import ChamberEditor, DecoderEditor, SpeakerEditor
+from modelmath.widgets.inside.making import HolesEditor, WeightEditor
+from modelmath.widgets.inside.obstacles import ObstaclesEditor
+from modelmath.widgets.inside.sections import SectionsEditor
+
+__all__ = [
+    "ChamberEditor",
+    "DecoderEditor",
+    "HolesEditor",
+    "ObstaclesEditor",
+    "SectionsEditor",
+    "SpeakerEditor",
+    "WeightEditor",
+]

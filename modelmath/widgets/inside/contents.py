@@ -1,0 +1,107 @@
+"""Editors for how speaker and decoder sit, and for what is asked of the chamber."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from modelmath.job import Job
+from modelmath.job.entries.inside import contents
+from modelmath.job.entries.inside.form import YES_NO
+from modelmath.job.entries.screen import Outcome
+from modelmath.widgets.common.fields import Field
+from modelmath.widgets.inside.editor import Editor, OnChange
+
+ANSWERS = list(YES_NO)
+SPEAKER = "How the speaker sits, beyond its outside sizes. Write the unit with every size."
+DECODER = "How the decoder sits, beyond its sizes."
+CHAMBER = "What the chamber has to allow for, and what is made with it. Write the unit with every size."
+
+
+class SpeakerEditor(Editor):
+    """How the speaker sits.
+
+    Parameters
+    ----------
+    on_change : callable
+        Called with the new job. [-]
+    """
+
+    def __init__(self, on_change: OnChange) -> None:
+        fields = {
+            "faces": Field("It sounds", "down: through the floor", options=list(contents.SOUNDS)),
+            "turned": Field("Its length lies", options=list(contents.LIES)),
+            "place": Field("Where it sits", "middle, front, rear, or its front edge behind the mark: 20 mm"),
+            "round": Field("Its shape", options=list(contents.SHAPES)),
+            "basket_length": Field("Length behind the flange", "of what stands there; empty: as the flange"),
+            "basket_width": Field("Width behind the flange", "of what stands there; empty: as the flange"),
+            "terminals": Field("Terminals stand out by", "behind its depth, wires too; empty: nothing"),
+            "travel": Field("The cone moves out by", "over its face; empty: nothing"),
+            "rim": Field("Rim round the cone", "width of the flange there; for the sound's way out"),
+        }
+        super().__init__(on_change, fields, SPEAKER)
+
+    def texts(self, job: Job) -> dict[str, str]:
+        """Return how the speaker sits as texts, by field."""
+        return contents.speaker_texts(job)
+
+    def read(self, job: Job, typed: Mapping[str, str]) -> Outcome:
+        """Read the texts into a job."""
+        return contents.with_speaker(job, typed)
+
+
+class DecoderEditor(Editor):
+    """How the decoder sits.
+
+    Parameters
+    ----------
+    on_change : callable
+        Called with the new job. [-]
+    """
+
+    def __init__(self, on_change: OnChange) -> None:
+        fields = {
+            "air": Field("Air round the decoder", "it gets warm; empty: 1 mm"),
+            "turns": Field("It may be turned any way", options=ANSWERS),
+            "inside": Field("It may lie in the sealed chamber", "where its heat stays", options=ANSWERS),
+        }
+        super().__init__(on_change, fields, DECODER)
+
+    def texts(self, job: Job) -> dict[str, str]:
+        """Return how the decoder sits as texts, by field."""
+        return contents.decoder_texts(job)
+
+    def read(self, job: Job, typed: Mapping[str, str]) -> Outcome:
+        """Read the texts into a job."""
+        return contents.with_decoder(job, typed)
+
+
+class ChamberEditor(Editor):
+    """What is asked of the chamber, and how far the shell shifts on the chassis.
+
+    Parameters
+    ----------
+    on_change : callable
+        Called with the new job. [-]
+    """
+
+    def __init__(self, on_change: OnChange) -> None:
+        fields = {
+            "cut_round": Field("Cut the floor round obstacles", "those narrower than the shell", options=ANSWERS),
+            "wire_path": Field("Kept free along one side", "for wires past the bulkhead; empty: nothing"),
+            "steps": Field("Steps of the floor to look at", options=list(contents.STEPS)),
+            "floor": Field("The floor is made", options=list(contents.FLOORS)),
+            "light_barrier": Field("A light barrier at the lamps", "so that no light leaks", options=ANSWERS),
+            "strand_supports": Field("A strand support every", "such as 20 mm; empty: none"),
+            "removable_speaker": Field("The speaker stays removable", options=ANSWERS),
+            "removable_decoder": Field("The decoder stays removable", options=ANSWERS),
+            "end_play": Field("The shell shifts on the chassis by", "either way, along the length; empty: not at all"),
+        }
+        super().__init__(on_change, fields, CHAMBER)
+
+    def texts(self, job: Job) -> dict[str, str]:
+        """Return what is asked of the chamber as texts, by field."""
+        return contents.chamber_texts(job)
+
+    def read(self, job: Job, typed: Mapping[str, str]) -> Outcome:
+        """Read the texts into a job."""
+        return contents.with_chamber_asked(job, typed)

@@ -1,0 +1,268 @@
+"""What every editor of the inside does: show a job's texts, read them as they change, and say what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import ipywidgets as w
+
+from modelmath.job import Job
+from modelmath.job.entries.screen import Outcome
+from modelmath.widgets.common import look
+from modelmath.widgets.common.fields import Field, row
+
+OnChange = Callable[[Job], None]
+FIRST = "Fill in the first screen; then this can be entered."
+
+
+class Lines(Field):
+    """A field of several lines.
+
+    Parameters
+    ----------
+    label : str
+        What is entered. [-]
+    hint : str
+        What, where and how. [-]
+    """
+
+    def __init__(self, label: str, hint: str = "") -> None:
+        super().__init__(label, hint)
+        style = {"description_width": "initial"}
+        wide = w.Layout(width="calc(100% - 8px)", max_width="40rem")
+        self.control = w.Textarea("", description=label, continuous_update=False, rows=3, style=style, layout=wide)
+        self.control.add_class("mm-paste")
+        self.view = w.VBox([self.control, self.note])
+
+
+class Editor:
+    """A form over one part of a job, taken over whenever all its fields can be read.
+
+    Parameters
+    ----------
+    on_change : callable
+        Called with the new job. [-]
+    fields : mapping of str to Field
+        By the names that the texts have. [-]
+    above : str
+        A sentence above the fields. [-]
+    """
+
+    def __init__(self, on_change: OnChange, fields: Mapping[str, Field], above: str) -> None:
+        self.on_change = on_change
+        self.job: Job | None = None
+        self.shown: dict[str, str] | None = None  # the job's own texts, as they were last put in or taken over
+        self.outcome = Outcome(None)
+        self.note = w.HTML()
+        self.box = w.VBox()
+        self._filling = False
+        self.fields: dict[str, Field] = {}
+        self._lay_out(fields)
+        self.view = w.VBox([w.HTML(look.paragraph(above, "mm-soft")), self.box, self.note])
+
+    def _lay_out(self, fields: Mapping[str, Field]) -> None:
+        self.fields = dict(fields)
+        for field in self.fields.values():
+            field.on_change(self._typed)
+        wide = [field for field in self.fields.values() if isinstance(field, Lines)]
+        narrow = [field for field in self.fields.values() if field not in wide]
+        self.box.children = [row(*narrow), *(field.view for field in wide)]
+
+    # What the part of the job is, which each editor says for itself.
+
+    def texts(self, job: Job) -> dict[str, str]:
+        """Return the part of a job as texts, by field."""
+        raise NotImplementedError
+
+    def read(self, job: Job, typed: Mapping[str, str]) -> Outcome:
+        """Read the texts into a job."""
+        raise NotImplementedError
+
+    # Showing and taking over.
+
+    def show(self, job: Job) -> None:
+        """Show a job's part; what is being typed stays as long as the job's own part does."""
+        self.job = job
+        if self.shown != self.texts(job):
+            self._fill()
+        else:
+            self._say(self.read(job, self.typed))
+
+    def _fill(self) -> None:
+        """Put the job's texts into the fields, and say how they were understood."""
+        if self.job is None:
+            return
+        self.shown = self.texts(self.job)
+        self._filling = True
+        for name, text in self.shown.items():
+            self.fields[name].value = text
+        self._filling = False
+        self._say(self.read(self.job, self.typed))
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """What stands in the fields. [-]"""
+        return {name: field.value for name, field in self.fields.items()}
+
+    def _say(self, outcome: Outcome) -> None:
+        """Show beside each field how it was understood, or what is wrong; below them what belongs to none."""
+        self.outcome = outcome
+        for name, field in self.fields.items():
+            field.show(outcome.echoes.get(name), outcome.messages.get(name))
+        others = [message for name, message in outcome.messages.items() if name not in self.fields]
+        self.note.value = "".join(look.problem(each) for each in others) + self._still(outcome)
+
+    def _still(self, outcome: Outcome) -> str:
+        """Return what is still to be entered, as HTML."""
+        missing = [self.fields[name].label for name in outcome.waiting]
+        return look.echo(f"Still to enter: {', '.join(missing)}") if missing and self._begun else ""
+
+    @property
+    def _begun(self) -> bool:
+        """Whether something was typed that is not in the job. [-]"""
+        return self.shown is not None and self.typed != self.shown
+
+    def _typed(self) -> None:
+        if self._filling:
+            return
+        if self.job is None:
+            self.note.value = look.problem(FIRST)
+            return
+        self._say(self.read(self.job, self.typed))
+        if self.outcome.job is not None and self.outcome.job != self.job:
+            self._take(self.outcome.job)
+
+    def _take(self, job: Job) -> None:
+        """Take over a new job, and hand it on."""
+        self.job, self.shown = job, self.texts(job)
+        self.on_change(job)
+
+
+class ListEditor(Editor):
+    """A form over one entry of a list, with a choice of which, and buttons to add one and to take one out.
+
+    Parameters
+    ----------
+    on_change : callable
+        Called with the new job. [-]
+    fields : mapping of str to Field
+        By the names that the texts have. [-]
+    above : str
+        A sentence above the fields. [-]
+    which, new, add, drop : str
+        Labels: of the choice, of its line for a new one, and of the two buttons. [-]
+    """
+
+    def __init__(
+        self, on_change: OnChange, fields: Mapping[str, Field], above: str, which: str, new: str, add: str, drop: str
+    ) -> None:
+        super().__init__(on_change, fields, above)
+        self.new = new
+        self.which = Field(which, options=(new,))
+        self.which.on_change(self._chosen)
+        self.add_button = w.Button(description=add)
+        self.drop_button = w.Button(description=drop)
+        self.add_button.on_click(lambda _button: self.add())
+        self.drop_button.on_click(lambda _button: self.drop())
+        self.buttons = w.HBox()
+        self.buttons.add_class("mm-row")
+        hint, box, note = self.view.children
+        self.view.children = [hint, row(self.which), box, self.buttons, note]
+        self._show_buttons()
+
+    def names(self, job: Job) -> list[str]:
+        """Return the names of the entries of a job."""
+        raise NotImplementedError
+
+    def without(self, job: Job, place: int) -> Job:
+        """Return a job without one of its entries."""
+        raise NotImplementedError
+
+    @property
+    def place(self) -> int | None:
+        """Which entry is shown, from 0; None for a new one. [-]"""
+        index = self.which.control.index
+        return None if index is None or index >= len(self.which.control.options) - 1 else int(index)
+
+    def _offer(self, place: int | None) -> None:
+        """Offer the job's entries to choose from, with one of them, or a new one, chosen."""
+        names = self.names(self.job) if self.job is not None else []
+        choices = [(f"{at + 1}. {name}", str(at)) for at, name in enumerate(names)]
+        filling, self._filling = self._filling, True
+        self.which.control.options = [*choices, (self.new, "new")]
+        self.which.control.index = len(names) if place is None or place >= len(names) else place
+        self._filling = filling
+        self._show_buttons()
+
+    def _show_buttons(self) -> None:
+        self.buttons.children = [self.add_button if self.place is None else self.drop_button]
+
+    def _chosen(self) -> None:
+        if self._filling:
+            return
+        self._show_buttons()
+        self._fill()
+
+    def show(self, job: Job) -> None:
+        """Show a job's entries; what is being typed stays as long as the job's own entry does."""
+        before, place = self.job, self.place
+        self.job = job
+        if before is None:
+            place = 0
+        elif place is not None and self.names(job) != self.names(before):
+            place = self._again(self.names(before)[place], place)
+        self._offer(place)
+        if self.place is None and self._begun:
+            self._say(self.read(job, self.typed))
+        else:
+            super().show(job)
+
+    def _again(self, name: str, place: int) -> int:
+        """Return where an entry is now: by its name, or where it was."""
+        names = self.names(self.job) if self.job is not None else []
+        return names.index(name) if name in names and names[place : place + 1] != [name] else place
+
+    def _typed(self) -> None:
+        """A new entry waits for its button; one that is there is changed at once."""
+        if self.place is not None or self.job is None:
+            super()._typed()
+        elif not self._filling:
+            self._say(self.read(self.job, self.typed))
+
+    def _take(self, job: Job) -> None:
+        self.job = job
+        self._offer(self.place)
+        super()._take(job)
+
+    def add(self) -> None:
+        """Put the new entry into the job, or say what it lacks."""
+        if self.job is None:
+            self.note.value = look.problem(FIRST)
+            return
+        if self.place is not None:
+            return
+        self._say(self.read(self.job, self.typed))
+        if self.outcome.job is None:
+            missing = [self.fields[name].label for name in self.outcome.waiting]
+            if missing:
+                self.note.value = look.problem(f"Still to enter: {', '.join(missing)}.") + self._others()
+            return
+        self.job = self.outcome.job
+        self._offer(len(self.names(self.job)) - 1)
+        self._fill()
+        self.on_change(self.job)
+
+    def _others(self) -> str:
+        """Return the messages that belong to no field, as HTML."""
+        found = [message for name, message in self.outcome.messages.items() if name not in self.fields]
+        return "".join(look.problem(each) for each in found)
+
+    def drop(self) -> None:
+        """Take the entry shown out of the job."""
+        if self.job is None or self.place is None:
+            return
+        place = self.place
+        self.job = self.without(self.job, place)
+        self._offer(place)
+        self._fill()
+        self.on_change(self.job)
