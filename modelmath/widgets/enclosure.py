@@ -14,7 +14,11 @@ from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, en
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import UNITS, Field, Fold, page, row, scale_names
 from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
-from modelmath.widgets.plan import touching, views
+from modelmath.widgets.plan import holes, options, touching, views, weight
+from modelmath.widgets.plan.another_scale import AnotherScale
+from modelmath.widgets.plan.bench import VirtualBench
+from modelmath.widgets.plan.folds import PlanFold, of_views
+from modelmath.widgets.plan.space import SpaceInside
 from modelmath.widgets.plan.zones import ZonesEditor
 
 NEW = "(new model)"
@@ -81,8 +85,10 @@ class EnclosurePanel:
         self.chooser = Field("Job", options=[NEW, *places.job_files()])
         self.which = Field("The two readings above are of", options=[zone.name for zone in self.base.zones])
         self.figure_name = Field("Why this number?", options=["bulkhead height"])
-        self.answer, self.figure, self.parts, self.printed = (w.HTML() for _ in range(4))
+        self.about, self.answer, self.figure, self.parts, self.printed = (w.HTML() for _ in range(5))
         self.chamber, self.sureness, self.strips, self.order, self.why, self.readings = (w.HTML() for _ in range(6))
+        self.runner_up, self.trade, self.stepped, self.holes, self.weight, self.buy = (w.HTML() for _ in range(6))
+        self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(self._take_over)
         self.save_button = w.Button(description="Save the job")
         self.print_button = w.Button(description="Print the bench card")
         self.zones = ZonesEditor(self._zones_changed)
@@ -103,30 +109,11 @@ class EnclosurePanel:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
-        rule = ("rule_unit", "graduation", "read_to", "rule_length", "reading_u", "offset_u", "seating", "cutting")
-        self.folds = {
-            "space": Fold(
-                "The space and what goes in",
-                w.VBox(
-                    [
-                        row(f["width"], f["inside_length"]),
-                        row(f["speaker_length"], f["speaker_width"], f["speaker_depth"]),
-                        row(f["decoder_length"], f["decoder_width"], f["decoder_height"]),
-                        self.chamber,
-                    ]
-                ),
-            ),
-            "zones": Fold("Zones along the length", w.VBox([row(self.which), self.zones.view])),
-            "rule": Fold(
-                "The rule, and how sure it is", w.VBox([row(*(f[name] for name in rule)), self.sureness, self.readings])
-            ),
-            "parts": Fold("Parts and strip", self.strips),
-            "order": Fold("Build order and cautions", self.order),
-            "why": Fold("Why this number", w.VBox([row(self.figure_name), self.why])),
-        }
+        self.folds = self._folds()
         where = f"<details><summary>Where the rule stands</summary>{WHERE_THE_RULE_STANDS}</details>"
         return page(
             row(self.chooser, self.name),
+            self.about,
             w.HTML(look.heading("1. Two readings")),
             row(*(f[name] for name in FIRST)),
             w.HTML(where),
@@ -136,12 +123,50 @@ class EnclosurePanel:
             row(f["flange"]),
             w.HTML(look.heading("3. Cut list")),
             self.parts,
+            self.folds["buy"].view,
             w.HTML(look.heading("4. Print")),
             buttons,
             self.printed,
             w.HTML(look.heading("More, when you want it")),
-            *(fold.view for fold in self.folds.values()),
+            *(fold.view for name, fold in self.folds.items() if name != "buy"),
         )
+
+    def _folds(self) -> dict[str, Fold]:
+        """Return what is folded away, in its order; what shows the plan is worked out once it is opened."""
+        f = self.fields
+        rule = ("rule_unit", "graduation", "read_to", "rule_length", "reading_u", "offset_u", "seating", "cutting")
+        goes_in = [
+            row(f["width"], f["inside_length"]),
+            row(f["speaker_length"], f["speaker_width"], f["speaker_depth"]),
+            row(f["decoder_length"], f["decoder_width"], f["decoder_height"]),
+            self.chamber,
+        ]
+        sure = ((self.sureness, touching.in_all), (self.readings, views.readings))
+        else_ = ((self.runner_up, options.runner_up), (self.trade, options.trade), (self.stepped, options.stepped))
+        figures = w.VBox([row(self.figure_name), self.why])
+        return {
+            "buy": of_views("What to buy", (self.buy, views.to_buy)),
+            "space": of_views("The space and what goes in", (self.chamber, views.chamber), within=goes_in),
+            "inside": self.space.fold,
+            "else": of_views("What else could be", *else_),
+            "zones": Fold("Zones along the length", w.VBox([row(self.which), self.zones.view])),
+            "rule": of_views(
+                "The rule, and how sure it is",
+                *sure,
+                within=[row(*(f[name] for name in rule)), self.sureness, self.readings],
+            ),
+            "parts": of_views("Parts and strip", (self.strips, views.parts_and_strips)),
+            "holes": of_views("Holes", (self.holes, holes.holes)),
+            "weight": of_views("Weight", (self.weight, weight.weight)),
+            "order": of_views("Build order and cautions", (self.order, views.order_and_cautions)),
+            "bench": self.bench.fold,
+            "scale": self.other_scale.fold,
+            "why": PlanFold("Why this number", figures, self._offer_figures, self._clear_why),
+        }
+
+    @property
+    def _of_plan(self) -> list[PlanFold]:
+        return [fold for fold in self.folds.values() if isinstance(fold, PlanFold)]
 
     def _connect(self) -> None:
         for field in (*self.fields.values(), self.name):
@@ -159,10 +184,11 @@ class EnclosurePanel:
         """Fill the fields from a job."""
         self._loading = True
         self.base, self.plan, self.zones.job = job or blank_job(), None, None
-        for shown in (self.answer, self.figure, self.parts, self.chamber, self.sureness):
+        for shown in (self.answer, self.figure, self.parts, self.printed):
             shown.value = ""
-        for shown in (self.readings, self.strips, self.order, self.why, self.printed):
-            shown.value = ""
+        for fold in self._of_plan:
+            fold.clear()
+        self.about.value = views.taken_over(self.base)
         if job is not None:
             self.zone = self._governing(job)
         self.name.value = self.base.name
@@ -270,15 +296,19 @@ class EnclosurePanel:
         self.chamber.value = look.problem(message)
 
     def _show(self, new: Plan) -> None:
-        self.answer.value = views.answer(new) + views.or_reason(views.warnings, new)
+        self.answer.value = (
+            views.or_reason(views.answer, new)
+            + views.or_reason(views.warnings, new)
+            + views.or_reason(options.ways_out, new)
+        )
         self.figure.value = f'<div class="mm-figure">{views.or_reason(drawings.side_elevation_svg, new)}</div>'
         self.parts.value = views.or_reason(views.cut_list, new)
-        self.chamber.value = views.or_reason(views.chamber, new)
-        self.sureness.value = views.or_reason(touching.sureness, new) + views.or_reason(touching.lift, new)
-        self.readings.value = views.or_reason(views.readings, new)
-        self.strips.value = views.or_reason(views.parts_and_strips, new)
-        self.order.value = views.or_reason(views.order, new) + views.all_cautions()
         self.zones.show(new.job)
+        for fold in self._of_plan:
+            fold.show(new)
+
+    def _offer_figures(self, new: Plan) -> None:
+        """Offer every figure of the plan, the one chosen before if it is still there."""
         names = list(new.figures)
         if list(self.figure_name.control.options) != names:
             kept = self.figure_name.value
@@ -291,6 +321,16 @@ class EnclosurePanel:
     def _explain(self) -> None:
         if self.plan is not None and not self._loading:
             self.why.value = views.why(self.plan, self.figure_name.value)
+
+    def _clear_why(self) -> None:
+        self.why.value = ""
+
+    def _take_over(self, job: Job) -> None:
+        """Open a job from another scale as a new one, not saved yet."""
+        self.file, self._loading = None, True
+        self.chooser.control.options = [NEW, *places.job_files()]
+        self.chooser.value = NEW
+        self._load(job)
 
     # Keeping and printing.
 

@@ -34,6 +34,12 @@ def fill(panel: EnclosurePanel, **entries: str) -> EnclosurePanel:
     return panel
 
 
+def opened(panel: EnclosurePanel, *names: str) -> EnclosurePanel:
+    for name in names or panel.folds:
+        panel.folds[name].head.value = True
+    return panel
+
+
 @pytest.fixture
 def new() -> EnclosurePanel:
     return EnclosurePanel()
@@ -160,11 +166,12 @@ def test_a_fraction_where_mm_are_due_asks_for_its_unit(new):
 
 
 def test_nothing_of_one_job_is_shown_under_another(new):
-    panel = EnclosurePanel.demo()
+    panel = opened(EnclosurePanel.demo())
     panel.chooser.value = "(new model)"
     assert panel.plan is None
-    for shown in (panel.figure, panel.parts, panel.chamber, panel.strips, panel.order, panel.readings, panel.why):
-        assert shown.value == ""
+    shown = (panel.figure, panel.parts, panel.buy, panel.chamber, panel.strips, panel.order, panel.readings, panel.why)
+    inside = (panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.figure.still)
+    assert [each.value for each in (*shown, *inside)] == [""] * 14
     assert "Still to enter" in panel.answer.value
 
 
@@ -202,7 +209,7 @@ def test_real_inches_are_meant_in_the_clearance(new):
 
 def test_space_and_speaker_give_the_chamber(new):
     fill(new, **SIX, flange="1.2 mm", width="18.5", inside_length="62 mm")
-    fill(new, speaker_length="22 mm", speaker_width="16 mm", speaker_depth="8 mm")
+    fill(opened(new, "space"), speaker_length="22 mm", speaker_width="16 mm", speaker_depth="8 mm")
     # One zone, closed at its nose, open at the rear: 18.5 x 18.375 x (62 - 1.016 of the wall - what goes to a mark).
     volume = float(re.search(r"holds ([0-9.]+) ± [0-9.]+ cm3", plain(new.chamber.value))[1])
     assert 18.5 * 18.375 * (62 - 1.016 - 0.875) / 1000 <= volume <= 18.5 * 18.375 * (62 - 1.016) / 1000
@@ -235,11 +242,12 @@ def test_nothing_is_saved_or_printed_before_there_is_a_result(new, workbook):
     assert list(workbook.iterdir()) == []
 
 
-@pytest.mark.parametrize("demo", ["switcher-ho", "railcar-n", "gas-electric-o", "centre-cab-s"])
+@pytest.mark.parametrize("demo", ["switcher-ho", "railcar-n", "gas-electric-o", "centre-cab-s", "railbus-ho"])
 def test_every_demo_job_opens_with_all_its_parts(demo):
-    panel = EnclosurePanel.demo(demo)
+    panel = opened(EnclosurePanel.demo(demo))
     shown = (panel.answer, panel.parts, panel.chamber, panel.sureness, panel.strips, panel.order, panel.readings)
-    assert all("mm-bad" not in each.value for each in shown)
+    inside = (panel.buy, panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.above)
+    assert all(each.value and "mm-bad" not in each.value for each in (*shown, *inside))
     assert "cm3" in panel.summary
     assert panel.chooser.value == demo
 
@@ -295,7 +303,7 @@ def test_names_are_shown_as_text_never_as_markup(new):
 
 
 def test_why_answers_for_every_figure(new):
-    fill(new, **SIX, flange="1.2 mm")
+    fill(opened(new, "why"), **SIX, flange="1.2 mm")
     for name in new.figure_name.control.options:
         new.figure_name.value = name
         assert plain(new.why.value).startswith(name)

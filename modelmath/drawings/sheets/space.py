@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from modelmath.job import Plan
     from modelmath.job.space.skyline import FreeStretch
 
-SHEET_WIDTH = 560.0  # of a figure on paper; its text then comes out at about 11 pt
+SHEET_WIDTH = 640.0  # of the skyline's drawing
+SMALLER = 0.7  # of figures whose letters are made for the screen: about 9 pt on paper
 HIGHEST = 215 * mm
 
 
@@ -90,7 +91,7 @@ def _views(plan: Plan, width: float) -> Iterator[Flowable]:
 
 
 def _sketch(drawing: Drawing, width: float) -> Sketch:
-    return Sketch(drawing, min(width / drawing.width, width / SHEET_WIDTH, HIGHEST / drawing.height))
+    return Sketch(drawing, min(width / drawing.width, SMALLER, HIGHEST / drawing.height))
 
 
 def _volumes(plan: Plan, width: float) -> Iterator[Flowable]:

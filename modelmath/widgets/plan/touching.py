@@ -13,6 +13,11 @@ def sureness(plan: Plan) -> str:
     return look.paragraph(plan.gap.verdict) + chance(plan) + terms(plan)
 
 
+def in_all(plan: Plan) -> str:
+    """Return how sure the room left is, and how a hinged shell comes off."""
+    return sureness(plan) + lift(plan)
+
+
 def chance(plan: Plan) -> str:
     """Return the chance of touching, and what would have to be left for the accepted one."""
     gap = plan.gap

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from modelmath.errors import ModelMathError
-from modelmath.job import Plan
+from modelmath.job import Job, Plan
 from modelmath.job.cautions import cautions, cautions_on
 from modelmath.job.entries.repeated import marks_text
 from modelmath.job.order import Step
+from modelmath.job.rescaled.taking_over import TAKEN_OVER
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 
@@ -30,6 +31,7 @@ def answer(plan: Plan, stale: bool = False) -> str:
     rows.append(("Room left over the chassis", look.text(f"{left}, {format_length(spare, 'mm')} to spare"), ""))
     sure = look.text(gap.verdict)
     rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))
+    rows += _way_out(plan)
     rows += _supports(plan)
     cancels = plan.governing.offset_cancels
     note = f"The zero offset of the {rule.name} cancels in the space between; it still counts in each setting."
@@ -37,6 +39,19 @@ def answer(plan: Plan, stale: bool = False) -> str:
     body = "".join(f'<dt>{label}</dt><dd class="{css}">{value}</dd>' for label, value, css in rows)
     card = f'<div class="mm-card" role="status"><dl>{body}</dl>{soft}</div>'
     return look.stale(card) if stale else card
+
+
+def _way_out(plan: Plan) -> list[tuple[str, str, str]]:
+    """Return how much of the cone the gap below it is, with the detail folded; nothing without such a speaker."""
+    try:
+        found = plan.sounding
+    except ModelMathError as reason:
+        return [("Way out for the sound", look.problem(str(reason)), "")]
+    if found is None:
+        return []
+    short = f"{100 * found.share:.0f} % of the speaker's cone, with this clearance"
+    detail = f"<details><summary>How that is counted</summary>{look.paragraph(found.in_words)}</details>"
+    return [("Way out for the sound", look.text(short) + detail, "")]
 
 
 def _supports(plan: Plan) -> list[tuple[str, str, str]]:
@@ -75,7 +90,7 @@ def summary(plan: Plan) -> str:
 
 
 def cut_list(plan: Plan) -> str:
-    """Return the cut list: each set with its stop setting and its strip, what is cut from sheet, what to buy."""
+    """Return the cut list: each set with its stop setting and its strip, and what is cut from sheet."""
     rows = []
     for line in sorted(plan.lines, key=lambda line: -line.part.cut.cut_mm):
         feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
@@ -83,14 +98,17 @@ def cut_list(plan: Plan) -> str:
         rows.append((line.part.name, line.part.count, line.setting.text, feet, inches, mm, source, line.part.use))
     heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
     parts = look.table("Cut list, longest first", heads, rows, "mm-short")
-    buy = plan.to_buy
-    nothing = "" if plan.cuts.made_up else "All of it is in the drawer."
-    said = [f"To buy: {'; '.join(buy)}." if buy else nothing, plan.cuts.made_up_text]
     how_good = look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft")
     sheets = "".join(look.paragraph(strip.text) for strip in plan.cuts.sheets)
-    if plan.sheet_layout.layout is not None:
-        sheets += look.paragraph(LAID_OUT)
-    return parts + sheets + how_good + "".join(look.paragraph(each) for each in said if each)
+    made_up = plan.cuts.made_up_text
+    return parts + sheets + how_good + (look.paragraph(made_up) if made_up else "")
+
+
+def to_buy(plan: Plan) -> str:
+    """Return the shopping list; what is cut from sheet is laid out for it, which takes a while."""
+    nothing = "" if plan.cuts.made_up else look.paragraph("All of it is in the drawer.")
+    laid_out = look.paragraph(LAID_OUT) if plan.sheet_layout.layout is not None else ""
+    return (look.bullets(plan.to_buy) if plan.to_buy else nothing) + laid_out
 
 
 def parts_and_strips(plan: Plan) -> str:
@@ -118,9 +136,9 @@ def parts_and_strips(plan: Plan) -> str:
         for pick in line.picks[:3]
     ]
     picks = look.table(
-        "Strip that will do, best first", ("Part", "Strip", "From", "Section error", "What to do"), strips
+        "Strip that will do, best first", ("Part", "Strip", "From", "Section error", "What to do"), strips, "mm-advice"
     )
-    return look.table("Parts", heads, made) + picks
+    return look.table("Parts", heads, made, "mm-advice") + picks
 
 
 def _place(plan: Plan, position: object, face: str) -> str:
@@ -169,16 +187,26 @@ def chamber(plan: Plan) -> str:
     length = plan.chamber.inner_end_mm - plan.chamber.inner_start_mm
     volume = float(plan.chamber.volume_mm3) / 1000
     known = "" if plan.volume is None else f" ± {plan.volume.u_mm / 1000:.2f}"
-    gross = f"The chamber holds {volume:.2f}{known} cm3 gross over {float(length):.1f} mm of length"
-    said = [f"{gross}: floor plates, posts and the speaker itself still take their share."]
+    said = [f"The chamber holds {volume:.2f}{known} cm3 gross over {float(length):.1f} mm of length."]
     if plan.enclosure.looked_at > 1:
         others = f"It is the largest of {plan.enclosure.looked_at} compared, each as it is cut"
         said.append(f"{others}; {_limits_height(plan)} limits its height.")
-    if plan.runner_up is not None:
-        said.append(f"The next best would hold {float(plan.runner_up.volume_mm3) / 1000:.2f} cm3.")
+    net = or_reason(_net, plan)
     drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]
     holes = look.table("Drills", ("Passes", "Holes", "Diameter", "Drill"), drills) if drills else ""
-    return misfit + "".join(look.paragraph(each) for each in said) + holes
+    return misfit + "".join(look.paragraph(each) for each in said) + net + holes
+
+
+def _net(plan: Plan) -> str:
+    """Return the net volume, and folded away what each thing takes."""
+    found = plan.net_volume
+    if found is None:
+        return ""
+    least = "at least " if found.at_least else ""
+    said = f"Net of parts, speaker and what runs through it that is {least}{float(found.net_mm3) / 1000:.2f} cm3."
+    rows = [(each.name, f"{float(each.volume_mm3) / 1000:.3f} cm3", each.note) for each in found.shares]
+    table = look.table("What is taken from the gross volume", ("What", "Takes", "How far known"), rows, "mm-advice")
+    return f"{look.paragraph(said)}<details><summary>What takes how much</summary>{table}</details>"
 
 
 def _limits_height(plan: Plan) -> str:
@@ -200,6 +228,18 @@ def order(plan: Plan) -> str:
     return f"<ol>{''.join(items)}</ol>"
 
 
+def order_and_cautions(plan: Plan) -> str:
+    """Return the build order, and every caution with its source."""
+    return order(plan) + all_cautions()
+
+
+def taken_over(job: Job) -> str:
+    """Return what a job from another scale says of itself; nothing for one that was measured."""
+    if all(rule.name != TAKEN_OVER for rule in job.rules):
+        return ""
+    return f'<div role="note">{look.paragraph(job.notes)}</div>'
+
+
 def _cautions(step: Step, told: set[str]) -> list[str]:
     """Return a step's cautions in full, or the topics of those already told."""
     new = [each.text for each in cautions_on(*step.topics) if each.topic not in told]
@@ -211,7 +251,7 @@ def _cautions(step: Step, told: set[str]) -> list[str]:
 def all_cautions() -> str:
     """Return every caution with its source."""
     return look.table(
-        "Usual cautions", ("About", "Caution", "Source"), [(c.topic, c.text, c.source) for c in cautions()]
+        "Usual cautions", ("About", "Caution", "Source"), [(c.topic, c.text, c.source) for c in cautions()], "mm-advice"
     )
 
 
