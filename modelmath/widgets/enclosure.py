@@ -14,6 +14,7 @@ from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, en
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import UNITS, Field, Fold, page, row, scale_names
 from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
+from modelmath.widgets.inside.all_editors import InsideEditors
 from modelmath.widgets.plan import holes, options, touching, views, weight
 from modelmath.widgets.plan.another_scale import AnotherScale
 from modelmath.widgets.plan.bench import VirtualBench
@@ -91,7 +92,7 @@ class EnclosurePanel:
         self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(self._take_over)
         self.save_button = w.Button(description="Save the job")
         self.print_button = w.Button(description="Print the bench card")
-        self.zones = ZonesEditor(self._zones_changed)
+        self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
         self.view = self._lay_out()
         self._connect()
         self._load(job)
@@ -150,14 +151,15 @@ class EnclosurePanel:
             "inside": self.space.fold,
             "else": of_views("What else could be", *else_),
             "zones": Fold("Zones along the length", w.VBox([row(self.which), self.zones.view])),
+            **self.editors.folds,
             "rule": of_views(
                 "The rule, and how sure it is",
                 *sure,
                 within=[row(*(f[name] for name in rule)), self.sureness, self.readings],
             ),
             "parts": of_views("Parts and strip", (self.strips, views.parts_and_strips)),
-            "holes": of_views("Holes", (self.holes, holes.holes)),
-            "weight": of_views("Weight", (self.weight, weight.weight)),
+            "holes": of_views("Holes", (self.holes, holes.holes), within=[self.editors.holes.view, self.holes]),
+            "weight": of_views("Weight", (self.weight, weight.weight), within=[self.editors.weight.view, self.weight]),
             "order": of_views("Build order and cautions", (self.order, views.order_and_cautions)),
             "bench": self.bench.fold,
             "scale": self.other_scale.fold,
@@ -245,7 +247,7 @@ class EnclosurePanel:
             last.value = NEW_RULE[change["new"]][1]
 
     def _zones_changed(self, job: Job) -> None:
-        """Take over a job whose zones were edited."""
+        """Take over a job whose zones, or what else is inside, were edited."""
         self.zone = min(self.zone, len(job.zones) - 1)
         zone = self.zone
         self._load(job)
@@ -304,6 +306,7 @@ class EnclosurePanel:
         self.figure.value = f'<div class="mm-figure">{views.or_reason(drawings.side_elevation_svg, new)}</div>'
         self.parts.value = views.or_reason(views.cut_list, new)
         self.zones.show(new.job)
+        self.editors.show(new.job)
         for fold in self._of_plan:
             fold.show(new)
 

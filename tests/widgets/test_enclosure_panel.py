@@ -321,3 +321,25 @@ def test_a_job_without_stock_is_cut_from_the_workbook_s_own_drawer(tmp_path, mon
     panel.chooser.value = "bare"
     assert panel.plan.to_buy == ()
     assert {strip.kind for strip in panel.plan.cuts.strips} == {"on hand"}
+
+
+def test_an_obstacle_entered_in_its_form_stands_in_the_plan():
+    panel = EnclosurePanel.demo("switcher-ho")
+    form = panel.editors.obstacles
+    typed = {"name": "lamp bracket", "start": "30 mm", "end": "34 mm", "width": "4 mm", "top": "20 mm"}
+    for name, text in typed.items():
+        form.fields[name].value = text
+    form.add()
+    assert [each.name for each in panel.plan.job.obstacles] == ["lamp bracket"]
+    assert [each.entry.name for each in panel.plan.bench.moving] == ["lamp bracket"]
+    form.drop()
+    assert panel.plan.job.obstacles == []
+
+
+def test_a_speaker_turned_in_its_form_lies_across_in_the_plan():
+    panel = EnclosurePanel.demo("gas-electric-o")
+    before = panel.plan.bench.speaker
+    panel.editors.speaker.fields["turned"].value = "across the shell"
+    after = panel.plan.bench.speaker
+    assert (after.length_mm, after.width_mm) == (before.width_mm, before.length_mm)
+    assert panel.plan.job.speaker.turned

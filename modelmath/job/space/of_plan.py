@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from modelmath.enclosure.balance import Balance
     from modelmath.enclosure.choosing.trade import TradeCurve
     from modelmath.enclosure.net import NetVolume
+    from modelmath.enclosure.stepped import StepGain
     from modelmath.job.plan import Plan
     from modelmath.job.space.hole_places import WallHoles
     from modelmath.job.space.lengthwise import AlongGap
@@ -79,3 +80,10 @@ class InTheSpace:
         from modelmath.job.space.net import net_of
 
         return net_of(self._plan)
+
+    @cached_property
+    def stepped(self) -> tuple[StepGain, ...]:
+        """What steps of the floor would buy, by their number; none while there is no chamber. [mm, mm3]"""
+        from modelmath.job.space.options import stepped_of
+
+        return stepped_of(self._plan)
