@@ -84,7 +84,8 @@ def test_a_part_that_nothing_gives_keeps_its_stop_and_is_named(build):
 
 
 def test_the_page_says_what_to_cut_from_sheet_and_what_to_buy():
-    shown = re.sub(r"<[^>]+>", " ", views.cut_list(plan(DEMOS["switcher-ho"])))
+    made = plan(DEMOS["switcher-ho"])
+    shown = re.sub(r"<[^>]+>", " ", views.cut_list(made) + views.to_buy(made))
     assert "1 × .040 sheet, 304.80 × 152.40 mm" in shown
     assert "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts." in shown
     assert (
