@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -118,7 +119,7 @@ def _moved(shape: Box | Label | Lines, by: float) -> Box | Label | Lines:
     return replace(shape, y=shape.y + by)
 
 
-class _Panel:
+class _Panel(ABC):
     """One half with its rules: draws with the datum's height at 0."""
 
     heading = ""
@@ -144,11 +145,13 @@ class _Panel:
     def y(self, mm: float) -> float:
         return self.way * mm * self.unit
 
+    @abstractmethod
     def _body(self) -> None:
-        raise NotImplementedError
+        """Draw the half of the model."""
 
+    @abstractmethod
     def _datum_word(self) -> str:
-        raise NotImplementedError
+        """Return what its datum is called."""
 
     def _faces(self) -> None:
         """Draw the datum and every other face that heights were taken from, each with its name."""
@@ -225,9 +228,9 @@ class _Panel:
             if abs(middle - x) > RULE / 2 + 5:
                 self.shapes.append(Lines("lead", (((side, level), (middle, level)),), LEAD))
 
+    @abstractmethod
     def _stands(self, rule: RuleStands) -> tuple[float, float]:
         """Return where it stands, and where it is read."""
-        raise NotImplementedError
 
 
 class _Chassis(_Panel):

@@ -21,7 +21,7 @@ from modelmath.errors import (
     nearest,
     shown,
 )
-from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of
+from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of, stock_of
 from modelmath.job.bench.heights import Depth, check_stations, depth_of
 from modelmath.job.bench.moving import Moving, moving_of
 from modelmath.job.bench.noted import AlreadyNoted
@@ -35,7 +35,7 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.rules.readings import SEAT, Reading
 from modelmath.lengths.scales import Scale, scale
-from modelmath.materials import Held, OnHand, StockSheet, StockStrip, parse_sheet, parse_strip
+from modelmath.materials import Held, OnHand, StockSheet, StockStrip
 
 _RULE_LENGTHS = (
     "graduation",
@@ -93,7 +93,7 @@ class Bench:
         self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
-        own: tuple[StockStrip | StockSheet, ...] = tuple(self._each("drawer", self._stock))
+        own: tuple[StockStrip | StockSheet, ...] = tuple(self._each("drawer", partial(stock_of, self)))
         if not own and self.shared is not None:
             own = (*self.shared.strips, *self.shared.sheets)
         self.drawer = tuple(each for each in own if isinstance(each, StockStrip))
@@ -396,10 +396,3 @@ class Bench:
     def on_hand(self) -> Held:
         """The stock on hand: the job's own, or that of the drawer. [mm]"""
         return Held(self.drawer, self.sheets)
-
-    def _stock(self, entry: Any, place: int) -> StockStrip | StockSheet:
-        length = self.length(entry.length, "drawer", place, "length", zero=False)
-        if entry.sheet is None:
-            return StockStrip(parse_strip(entry.strip, self.scale), length, entry.count, entry.offcut)
-        width = self.length(entry.width, "drawer", place, "width", zero=False)
-        return StockSheet(parse_sheet(entry.sheet), length, width, entry.count, entry.offcut)

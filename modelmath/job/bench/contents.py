@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING, Any
 from modelmath.enclosure import Box, Limits, Speaker
 from modelmath.enclosure.bodies import PLACES
 from modelmath.errors import UnknownChoice
+from modelmath.materials import StockSheet, StockStrip, parse_sheet, parse_strip
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
+    from modelmath.job.document import StockEntry
 
 
 _BUILD_LENGTHS = (
@@ -155,6 +157,39 @@ def decoder_of(bench: Bench) -> Box | None:
         bench.length(getattr(entry, name), "decoder", name, zero=False) for name in ("length", "width", "height")
     )
     return Box(entry.name, length, width, height, air, entry.turns, entry.inside)
+
+
+def stock_of(bench: Bench, entry: StockEntry, place: int) -> StockStrip | StockSheet:
+    """Return a strip or a sheet on hand for the job.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+    entry : StockEntry
+        As it was entered. [-]
+    place : int
+        Its place in the document, from 0. [-]
+
+    Returns
+    -------
+    StockStrip or StockSheet
+        The stock. [mm]
+
+    Raises
+    ------
+    JobError
+        If a length or a name can't be read.
+
+    References
+    ----------
+    None needed.
+    """
+    length = bench.length(entry.length, "drawer", place, "length", zero=False)
+    if entry.sheet is None or entry.width is None:
+        return StockStrip(parse_strip(entry.strip or "", bench.scale), length, entry.count, entry.offcut)
+    width = bench.length(entry.width, "drawer", place, "width", zero=False)
+    return StockSheet(parse_sheet(entry.sheet), length, width, entry.count, entry.offcut)
 
 
 def check_lengths(bench: Bench) -> None:

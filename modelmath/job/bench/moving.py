@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure.mechanism import DriveLine, Flywheel, GearTower, Truck, tilt, yaw
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.errors import ModelMathError, UnknownChoice, WrongKind
+from modelmath.errors import UnknownChoice, WrongKind
 from modelmath.job.bench.heights import reading_at
 from modelmath.job.bench.noted import AlreadyNoted
-from modelmath.job.storage.locate import Path
 from modelmath.lengths.rules.readings import Measured, from_seat
 
 if TYPE_CHECKING:
@@ -124,7 +123,9 @@ class _Reader:
             self._yaw(),
             self._size("side_play"),
             self._size("end_play"),
-            self._at(("moving", self.place, "rock"), lambda: tilt(rock, max(ahead, behind))) if rock else 0.0,
+            self.bench.working_out(("moving", self.place, "rock"), lambda: tilt(rock, max(ahead, behind)))
+            if rock
+            else 0.0,
             running_mm=self._running(),
         )
 
@@ -182,14 +183,7 @@ class _Reader:
             return 0.0
         radius = float(self.bench.length(curve.radius, "curve", "radius", zero=False))
         pivots = float(self.bench.length(curve.pivots, "curve", "pivots", zero=False))
-        return self._at(("curve", "radius"), lambda: yaw(pivots, radius))
-
-    def _at(self, path: Path, work_out: Callable[[], Any]) -> Any:
-        """Work something out; a fault in it stands at its own field."""
-        try:
-            return work_out()
-        except ModelMathError as fault:
-            raise self.bench.located(path, fault) from None
+        return self.bench.working_out(("curve", "radius"), lambda: yaw(pivots, radius))
 
     def _truck_below(self) -> Truck:
         if any(each.kind == "truck" and each.name == self.entry.on for each in self.bench.job.moving):

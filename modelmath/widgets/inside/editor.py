@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
 
 import ipywidgets as w
@@ -35,7 +36,7 @@ class Lines(Field):
         self.view = w.VBox([self.control, self.note])
 
 
-class Editor:
+class Editor(ABC):
     """A form over one part of a job, taken over whenever all its fields can be read.
 
     Parameters
@@ -70,13 +71,13 @@ class Editor:
 
     # What the part of the job is, which each editor says for itself.
 
+    @abstractmethod
     def texts(self, job: Job) -> dict[str, str]:
         """Return the part of a job as texts, by field."""
-        raise NotImplementedError
 
+    @abstractmethod
     def read(self, job: Job, typed: Mapping[str, str]) -> Outcome:
         """Read the texts into a job."""
-        raise NotImplementedError
 
     # Showing and taking over.
 
@@ -170,13 +171,13 @@ class ListEditor(Editor):
         self.view.children = [hint, row(self.which), box, self.buttons, note]
         self._show_buttons()
 
+    @abstractmethod
     def names(self, job: Job) -> list[str]:
         """Return the names of the entries of a job."""
-        raise NotImplementedError
 
+    @abstractmethod
     def without(self, job: Job, place: int) -> Job:
         """Return a job without one of its entries."""
-        raise NotImplementedError
 
     @property
     def place(self) -> int | None:
