@@ -105,12 +105,47 @@ def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> 
 
     sheets = sheet_stock(parts.kinds, on_hand, settings.new_sheet_mm)
 
-    def layout_of(some: Sequence[SheetPart]) -> SheetPlan | None:
-        return lay_out_sheet(some, sheets, least_offcut_mm=settings.least_offcut_mm) if some else None
-
     strips, too_long = _with_what_fits(parts.strips, strips_of)
-    layout, too_large = _with_what_fits(parts.sheets, layout_of)
+    layout, too_large = lay_out_what_fits(parts.sheets, sheets, settings.least_offcut_mm)
     return Cutting(strips, layout, (*too_long, *too_large))
+
+
+def lay_out_what_fits(
+    parts: Sequence[SheetPart], stock: Sequence[SheetStock], least_offcut_mm: Fraction
+) -> tuple[SheetPlan | None, tuple[str, ...]]:
+    """Lay out the parts that sheet can give, and say of each of the others why it can't.
+
+    Parameters
+    ----------
+    parts : sequence of SheetPart
+        What is cut. [mm]
+    stock : sequence of SheetStock
+        Sheet on hand and to buy. [mm]
+    least_offcut_mm : Fraction
+        Least size of an offcut worth keeping. [mm]
+
+    Returns
+    -------
+    layout : SheetPlan or None
+        The layout of the parts that fit; None where none does. [mm]
+    left_out : tuple of str
+        Of each other part why it can't be cut, and what to do. [-]
+
+    Raises
+    ------
+    DoesNotFit
+        If each part has a place alone, but not all of them together.
+
+    References
+    ----------
+    `lay_out_sheet`.
+    """
+
+    def layout_of(some: Sequence[SheetPart]) -> SheetPlan | None:
+        return lay_out_sheet(some, stock, least_offcut_mm=least_offcut_mm) if some else None
+
+    layout, left_out = _with_what_fits(parts, layout_of)
+    return layout, tuple(left_out)
 
 
 def _with_what_fits(parts: Sequence[_Part], plan_of: Callable[[Sequence[_Part]], _Plan]) -> tuple[_Plan, list[str]]:

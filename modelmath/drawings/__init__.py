@@ -10,6 +10,7 @@ from modelmath.late import late
 _HOMES = {
     "cutting_pdf": "sheets.cuts",
     "end_view_svg": "figures.views.from_the_end",
+    "holes_svg": "figures.views.holes",
     "packet_pdf": "sheets.packet",
     "plan_of_model_svg": "figures.views.from_above",
     "readings_taken_svg": "figures.taken",

@@ -1,49 +1,33 @@
-"""The bulkhead at true size, with a suggested row of holes; the drawing's unit is the millimetre."""
+"""The bulkhead at true size with its holes; the drawing's unit is the millimetre."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from fractions import Fraction
-from math import floor
+from math import hypot
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.shapes import Box, Circle, Drawing, Label, Lines, Pen
+from modelmath.drawings.figures.solid.outlines import within
+from modelmath.drawings.figures.views.free_places import shared_out
+from modelmath.drawings.shapes import Box, Circle, Drawing, Label, Lines, Pen, text_width
 from modelmath.drawings.sizes import in_mm
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Part
     from modelmath.job import Plan
+    from modelmath.job.space.hole_places import WallHoles
 
 CUT = Pen(0.25)
 THIN = Pen(0.12, 0.25)
 HIDDEN = Pen(0.15, 0.4, (1.0, 0.7))
 TEXT = 2.9  # 8.2 pt
 MARGIN = 9.0  # for the dimensions to the left and below
-ABOVE = 5.5  # for the letters of the holes
+ABOVE = 5.5  # for the tags of the holes
+BESIDE = 12.0  # for the word on the right
+ONE_ROW = 82.0  # of tags: a column of the narrower paper
+LEAST_WIDTH = 60.0  # for what is written below the wall
 OPEN_WIDTH = 54.0  # how much of a bulkhead is drawn whose width is not known
-STEP = Fraction(1, 2)  # places are rounded to this, so that they can be pricked through or measured
-DASHED = "Dashed: the posts behind."
-WIDEST = Fraction(4)  # holes stand no further apart than they need to be told apart; common practice, no source
-
-
-@dataclass(frozen=True)
-class HolePlace:
-    """One hole of the suggested row.
-
-    Attributes
-    ----------
-    letter : str
-        Letter of its kind on the template. [-]
-    left_mm, down_mm : Fraction
-        Centre, from the bulkhead's left edge and down from its roof edge. [mm]
-    diameter_mm : float
-        The drill's diameter. [mm]
-    """
-
-    letter: str
-    left_mm: Fraction
-    down_mm: Fraction
-    diameter_mm: float
+DASHED = "Dashed: posts, floor plate."
+UNTAGGED = "Too many holes to be named here: the figure under Holes to mark out names them."
+SEEN = "seen from the front"
 
 
 def letter_of(number: int) -> str:
@@ -72,90 +56,35 @@ def letter_of(number: int) -> str:
     return (letter_of(first - 1) if first else "") + chr(ord("a") + last)
 
 
-def post_mm(plan: Plan) -> Fraction:
-    """Return the width of a corner post as its strip makes it, or else as the layout counts it.
+def holes_on(plan: Plan, wall: Part) -> WallHoles | None:
+    """Return the holes of a wall, as the plan places them.
 
     Parameters
     ----------
     plan : Plan
         The plan. [-]
+    wall : Part
+        One of its walls. [mm]
 
     Returns
     -------
-    Fraction
-        Its width. [mm]
-
-    References
-    ----------
-    data/strip_series.csv.
-    """
-    line = next((line for line in plan.lines if line.part.kind == "post" and line.picks), None)
-    return Fraction(plan.limits.post_mm) if line is None else Fraction(line.picks[0].strip.width_mm)
-
-
-def hole_places(plan: Plan) -> tuple[HolePlace, ...]:
-    """Suggest a row of holes across the bulkhead, clear of its posts and edges.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan. [-]
-
-    Returns
-    -------
-    tuple of HolePlace
-        From left to right, one for each strand and wire; none where no row fits or the width is not known. [mm]
+    WallHoles or None
+        None where nothing passes it, or its width is not known. [mm]
 
     Raises
     ------
-    DoesNotFit
-        If the plan has no bulkhead because nothing fits.
+    JobError
+        If a length can't be read, or a hole moved by hand is none of them.
 
     References
     ----------
-    At least one drill diameter of wall between two holes and at an edge: common practice, no source.
+    `hole_places`.
     """
-    wall = plan.bulkhead
-    holes = [(letter_of(n), hole.drill.diameter_mm) for n, hole in enumerate(plan.holes) for _ in range(hole.count)]
-    if wall is None or wall.width_mm is None or not holes:
-        return ()
-    widest = max(diameter for _, diameter in holes)
-    free = wall.width_mm - 2 * post_mm(plan)
-    spacing = min(WIDEST, free / len(holes))
-    spacing = floor(spacing / STEP) * STEP or spacing
-    down = max(STEP, floor(wall.cut.cut_mm / 3 / STEP) * STEP)
-    if spacing < 2 * widest or down < 1.5 * widest or wall.cut.cut_mm - down < 1.5 * widest:
-        return ()
-    first = wall.width_mm / 2 - spacing * (len(holes) - 1) / 2
-    return tuple(HolePlace(letter, first + n * spacing, down, size) for n, (letter, size) in enumerate(holes))
-
-
-def template_size(plan: Plan) -> tuple[float, float] | None:
-    """Return how much room the template takes, its dimensions included.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan. [-]
-
-    Returns
-    -------
-    tuple of float, or None
-        Width and height; None without a bulkhead. [mm]
-
-    References
-    ----------
-    None needed.
-    """
-    wall = plan.bulkhead
-    if wall is None:
-        return None
-    width = OPEN_WIDTH if wall.width_mm is None else float(wall.width_mm)
-    return max(width + 2 * MARGIN, 60.0), float(wall.cut.cut_mm) + MARGIN + ABOVE
+    return next((each for each in plan.hole_places if each.wall == wall.name), None)
 
 
 def bulkhead_template(plan: Plan) -> Drawing | None:
-    """Draw the bulkhead at true size.
+    """Draw the bulkhead at true size, with its holes where the plan places them.
 
     Parameters
     ----------
@@ -171,33 +100,50 @@ def bulkhead_template(plan: Plan) -> Drawing | None:
     ------
     DoesNotFit
         If the plan has no bulkhead because nothing fits.
+    JobError
+        If a length can't be read, or a hole moved by hand is none of them.
 
     References
     ----------
     The plan's own sizes.
     """
-    wall, size = plan.bulkhead, template_size(plan)
-    if wall is None or size is None:
+    wall = plan.bulkhead
+    if wall is None:
         return None
-    drawing = Drawing(*size, f"Bulkhead of {plan.job.name} at true size")
+    holes = holes_on(plan, wall)
+    width = OPEN_WIDTH if wall.width_mm is None else float(wall.width_mm)
+    tags = _step(holes) * len(holes.marks) if holes is not None and _tagged(holes) else 0.0
+    size = (max(width + MARGIN + BESIDE, LEAST_WIDTH, tags), float(wall.cut.cut_mm) + MARGIN + ABOVE)
+    drawing = Drawing(*size, f"Bulkhead of {plan.job.name} at true size, {SEEN}")
     if wall.width_mm is None:
         _open_outline(drawing, wall)
     else:
-        _outline(drawing, wall, float(wall.width_mm), float(post_mm(plan)))
-        _holes(drawing, wall, hole_places(plan))
+        _outline(drawing, plan, wall)
+        _holes(drawing, wall, holes)
     _dimensions(drawing, wall)
     return drawing
 
 
-def _outline(drawing: Drawing, wall: Part, width: float, post: float) -> None:
-    height = float(wall.cut.cut_mm)
-    if 2 * post < width:
-        for x in (MARGIN + post, MARGIN + width - post):
-            drawing.add(Lines("post", (((x, MARGIN), (x, MARGIN + height)),), HIDDEN))
-    drawing.add(
-        Box("bulkhead", MARGIN, MARGIN, width, height, CUT),
-        Label(MARGIN + width + 1, MARGIN + height - TEXT * 0.7, "roof", TEXT),
-    )
+def _outline(drawing: Drawing, plan: Plan, wall: Part) -> None:
+    """Draw the wall with its openings, and dashed what stands behind it."""
+    from modelmath.enclosure.holes import Plate
+    from modelmath.job.space.hole_places import kept_out
+
+    plate = Plate(wall.width_mm or 0, wall.cut.cut_mm, wall.outline or None)
+    width, height = float(plate.width_mm), float(plate.height_mm)
+    middle = MARGIN + width / 2
+    openings = {each.words for each in wall.openings}
+    for each in kept_out(plan, wall):
+        left, right, low, high = (float(side) for side in (each.left, each.right, each.bottom, each.top))
+        corners = [(middle + x, MARGIN + y) for x, y in within(plate.corners, low, high, left, right)]
+        name, pen = ("opening", CUT) if each.name in openings else ("behind", HIDDEN)
+        drawing.add(Lines(name, ((*corners, *corners[:1]),), pen))
+    if wall.outline:
+        around = [(middle + x, MARGIN + y) for x, y in plate.corners]
+        drawing.add(Lines("bulkhead", ((*around, around[0]),), CUT))
+    else:
+        drawing.add(Box("bulkhead", MARGIN, MARGIN, width, height, CUT))
+    drawing.add(Label(MARGIN + width + 1, MARGIN + height - TEXT * 0.7, "roof", TEXT))
 
 
 def _open_outline(drawing: Drawing, wall: Part) -> None:
@@ -211,19 +157,37 @@ def _open_outline(drawing: Drawing, wall: Part) -> None:
     drawing.add(Label(MARGIN + OPEN_WIDTH / 2 + 2, middle, text, TEXT * 0.98, "middle"))
 
 
-def _holes(drawing: Drawing, wall: Part, places: tuple[HolePlace, ...]) -> None:
-    top = MARGIN + float(wall.cut.cut_mm)
-    told: list[str] = []
-    for place in places:
-        x, y, reach = MARGIN + float(place.left_mm), top - float(place.down_mm), place.diameter_mm / 2 + 0.5
-        drawing.add(
-            Circle(f"hole {place.letter}", x, y, place.diameter_mm, Pen(0.1)),
-            Lines("centre", (((x - reach, y), (x + reach, y)), ((x, y - reach), (x, y + reach))), Pen(0.07)),
-        )
-        if place.letter not in told:
-            told.append(place.letter)
-            drawing.add(Lines("leader", (((x, y + reach), (x, top + 1.0)),), Pen(0.07, 0.4)))
-            drawing.add(Label(x, top + 1.6, place.letter, TEXT, "middle", bold=True))
+def _step(holes: WallHoles) -> float:
+    """Return how far apart the tags stand above the wall."""
+    return max((text_width(mark.tag, TEXT * 1.1) for mark in holes.marks), default=0.0) + 1.2
+
+
+def _tagged(holes: WallHoles | None) -> bool:
+    """Return whether the tags find room in one row above the wall."""
+    return holes is not None and _step(holes) * len(holes.marks) <= ONE_ROW
+
+
+def _holes(drawing: Drawing, wall: Part, holes: WallHoles | None) -> None:
+    """Draw the holes where the plan places them, each with its tag above the wall."""
+    if holes is None or holes.layout is None:
+        return
+    layout = holes.layout
+    found = [(MARGIN + layout.from_left_mm(hole), MARGIN + hole.y_mm, hole.radius_mm, mark.tag)
+             for hole, mark in zip(layout.holes, holes.marks, strict=True)]  # fmt: skip
+    for x, y, radius, tag in found:
+        reach = radius + 0.5
+        cross = (((x - reach, y), (x + reach, y)), ((x, y - reach), (x, y + reach)))
+        drawing.add(Circle(f"hole {tag}", x, y, 2 * radius, Pen(0.1)), Lines("centre", cross, Pen(0.07)))
+    if not _tagged(holes):
+        return
+    found.sort()
+    step, level = _step(holes), MARGIN + float(wall.cut.cut_mm) + 1.6
+    slots = shared_out([x for x, _, _, _ in found], step, step / 2, drawing.width - step / 2)
+    for slot, (x, y, radius, tag) in zip(slots, found, strict=True):
+        across, up = slot - x, level - 0.5 - y
+        share = (radius + 0.5) / (hypot(across, up) or 1.0)
+        leader = ((x + across * share, y + up * share), (slot, level - 0.5))
+        drawing.add(Lines("leader", (leader,), Pen(0.07, 0.4)), Label(slot, level, tag, TEXT, "middle", bold=True))
 
 
 def _dimensions(drawing: Drawing, wall: Part) -> None:
@@ -243,8 +207,34 @@ def _dimensions(drawing: Drawing, wall: Part) -> None:
     drawing.add(Lines("width", tuple(runs), THIN))
 
 
+def places_of(holes: WallHoles) -> list[tuple[str, str, str, str]]:
+    """Return the places of a wall's holes, as the card lists them.
+
+    Parameters
+    ----------
+    holes : WallHoles
+        The wall's holes. [mm]
+
+    Returns
+    -------
+    list of tuple
+        Tag with its drill, what passes, place from the left edge, place above the lower edge. [mm]
+
+    References
+    ----------
+    `Layout.marking_out`, which says the same in sentences.
+    """
+    if holes.layout is None:
+        return []
+    found = []
+    for hole, mark in zip(holes.layout.holes, holes.marks, strict=True):
+        left, up = f"{holes.layout.from_left_mm(hole):.2f} mm", f"{hole.y_mm:.2f} mm"
+        found.append((f"{mark.tag} {hole.hole.drill}".strip(), hole.name, left, up))
+    return found
+
+
 def holes_in_words(plan: Plan) -> list[str]:
-    """Return the key to the holes on the template, and where their row stands.
+    """Return what is to be said about the template and its holes.
 
     Parameters
     ----------
@@ -254,26 +244,24 @@ def holes_in_words(plan: Plan) -> list[str]:
     Returns
     -------
     list of str
-        Sentences; none where nothing passes the bulkhead. [-]
+        Sentences; none where there is nothing to say. [-]
+
+    Raises
+    ------
+    DoesNotFit
+        If the plan has no bulkhead because nothing fits.
+    JobError
+        If a length can't be read, or a hole moved by hand is none of them.
 
     References
     ----------
     `hole_places`.
     """
-    if plan.bulkhead is None:
+    wall = plan.bulkhead
+    if wall is None:
         return []
-    if not plan.holes:
-        return [] if plan.bulkhead.width_mm is None else [DASHED]
-    if plan.bulkhead.width_mm is None:
-        return ["Holes are placed once the inside width is known; until then mark them by hand."]
-    places = hole_places(plan)
-    if not places:
-        return ["The holes do not fit in one row between the posts: place them by hand."]
-    kinds = ", ".join(f"{letter_of(n)} {hole.drill.name}" for n, hole in enumerate(plan.holes))
-    first = places[0]
-    row = f"first centre {in_mm(first.left_mm)} from the left edge, {in_mm(first.down_mm)} below the roof edge"
-    every = f", then every {in_mm(places[1].left_mm - first.left_mm)}" if len(places) > 1 else ""
-    lines = [f"{DASHED} Holes, a suggestion: {kinds}; {row}{every}."]
-    if sum(part.kind == "wall" for part in plan.parts) > 1:
-        lines.append("Drill here what leads to the front; the rest goes through the rear closure, at the same place.")
-    return lines
+    if wall.width_mm is None:
+        return ["Holes are placed once the inside width is known; until then mark them by hand."] if plan.holes else []
+    said = [f"{SEEN[:1].upper()}{SEEN[1:]}. {DASHED}"]
+    holes = holes_on(plan, wall)
+    return said if holes is None or _tagged(holes) else [*said, UNTAGGED]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import permutations
 from typing import Literal
 
+from modelmath.enclosure.fitting.halves import half
 from modelmath.errors import OutOfRange, UnknownChoice
 from modelmath.lengths.numbers import Number, check_number
 
@@ -105,6 +106,40 @@ class Speaker:
     def behind_mm(self) -> Number:
         """From its face to the last of its terminals. [mm]"""
         return self.depth_mm + self.terminals_mm
+
+    def wanted_from(self, ends: tuple[Number, Number]) -> Number:
+        """Return where the front edge of its flange is wanted, between two ends, or at its own place.
+
+        Parameters
+        ----------
+        ends : tuple of Fraction or float
+            From where to where its flange may reach. [mm]
+
+        Returns
+        -------
+        Fraction or float
+            The place; one of its own may lie beyond the ends. [mm]
+
+        References
+        ----------
+        None needed.
+
+        Examples
+        --------
+        >>> from fractions import Fraction
+        >>> speaker = Speaker(Fraction(26), Fraction(16), Fraction(2), Fraction(8), place="rear")
+        >>> speaker.wanted_from((Fraction(0), Fraction(40)))
+        Fraction(14, 1)
+        """
+        front, rear = ends
+        if self.place == "front":
+            return front
+        if self.place == "rear":
+            return rear - self.length_mm
+        if self.place == "middle":
+            return half(front + rear - self.length_mm)
+        assert not isinstance(self.place, str)
+        return self.place
 
     @property
     def basket_mm(self) -> tuple[Number, Number]:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from modelmath.enclosure.fitting.halves import half
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.sections import Profile
 from modelmath.errors import OutOfRange
@@ -189,7 +190,9 @@ class Cavity:
         return self.zones[-1].end_mm
 
     def narrowed(self, by_mm: Number) -> Cavity:
-        """Return the same with some inside width taken off along one side.
+        """Return the same with some inside width taken off along the right side, looking to the rear.
+
+        Places across count from its own centre line then, which lies half of that to the left.
 
         Parameters
         ----------
@@ -218,7 +221,9 @@ class Cavity:
             profile = None if zone.profile is None else zone.profile.narrowed(by_mm)
             roof = zone.roof_mm if profile is None else profile.roof_mm
             zones.append(replace(zone, width_mm=zone.width_mm - by_mm, profile=profile, roof_mm=roof))
-        return replace(self, zones=tuple(zones))
+        aside = half(by_mm)
+        moved = tuple(replace(each, centre_mm=each.centre_mm + aside) for each in self.obstacles)
+        return replace(self, zones=tuple(zones), obstacles=moved)
 
     def bays(self, clearance_mm: Number, end_clearance_mm: Number) -> tuple[Bay, ...]:
         """Return the space a part may use: chassis tops raised by one clearance and lengthened by the other.

@@ -32,7 +32,8 @@ class Chamber:
     floor_mm : Fraction or float
         Lowest height its floor may have, above the seat. [mm]
     volume_mm3 : Fraction or float
-        Gross volume: sum over its bays of cross-section x length between the inner faces, less what is boxed in. [mm3]
+        Gross volume: sum over its bays of cross-section x length between the inner faces, less what is boxed in. Where
+        boxes part it along the shell, what is joined with the speaker; without one, the largest part. [mm3]
     bays : tuple of Bay
         The bays it takes in. [-]
     governing : Bay

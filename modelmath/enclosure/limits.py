@@ -30,7 +30,8 @@ class Limits:
         Width kept free along one side of the shell, for what runs past the bulkhead. [mm]
     cut_round : bool
         Whether the floor may be cut round what is narrower than the shell, and that be boxed in with sides and a lid
-        as thick as a wall; otherwise it counts across the full width. [-]
+        as thick as a wall: where the shell is wide enough for its box at all its heights. Otherwise it counts across
+        the full width. [-]
     """
 
     clearance_mm: Number

@@ -9,6 +9,7 @@ from math import pi
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.fit import Chamber
+from modelmath.enclosure.fitting.joined import air_in, holds
 from modelmath.enclosure.fitting.pockets import INSIDE
 from modelmath.enclosure.fitting.rooms import bays_over, clip
 from modelmath.enclosure.limits import Limits
@@ -106,7 +107,7 @@ class NetVolume:
     def text(self) -> str:
         """Both volumes by name. [-]"""
         least = "at least " if self.at_least else ""
-        return f"gross {float(self.gross_mm3):.0f} mm3, net {least}{float(self.net_mm3):.0f} mm3"
+        return f"gross {float(self.gross_mm3) / 1000:.2f} cm3, net {least}{float(self.net_mm3) / 1000:.2f} cm3"
 
 
 def net_volume(
@@ -122,7 +123,8 @@ def net_volume(
 ) -> NetVolume:
     """Return a chamber's gross volume, and its net volume less parts, speaker and what passes through.
 
-    Where two things share some space, as supports do with a basket taken as a box, it counts once.
+    Where two things share some space, as supports do with a basket taken as a box, it counts once. Where boxes part the
+    chamber, only the part that holds the speaker counts; without one, the largest.
 
     Parameters
     ----------
@@ -162,11 +164,11 @@ def net_volume(
     >>> from modelmath.enclosure import Cavity, Zone, fit_enclosure
     >>> chamber = fit_enclosure(Cavity((Zone("hood", 0, 50, 2, 12, 15),)), Limits(1)).chamber
     >>> net_volume(chamber, None, (), Limits(1), passing=[Passing("wire", 1.0, 2)]).text
-    'gross 6750 mm3, net 6671 mm3'
+    'gross 6.75 cm3, net 6.67 cm3'
     """
     _above_0(post_section_mm, speaker_volume_mm3)
     bays = clip(chamber.bays, chamber.inner_start_mm, chamber.inner_end_mm)
-    taken = _boxes(chamber, limits)
+    taken = _boxes(chamber, limits) + _apart_from_it(chamber, limits)
     shares: list[Share] = []
 
     def take(name: str, blocks: Sequence[Block], note: str = "") -> None:
@@ -267,6 +269,16 @@ def _boxes(chamber: Chamber, limits: Limits) -> tuple[Block, ...]:
         )
         for each in chamber.boxed
     ])  # fmt: skip
+
+
+def _apart_from_it(chamber: Chamber, limits: Limits) -> tuple[Block, ...]:
+    """Return what boxes part from the air that counts: nothing there takes from it."""
+    inner = (chamber.inner_start_mm, chamber.inner_end_mm)
+    parts = air_in(chamber.bays, inner, chamber.floor_mm, chamber.boxed, limits.wall_mm).parts
+    seat = chamber.seat_mm
+    own = 0 if seat is None else next((at for at, part in enumerate(parts) if holds(part, seat[0])), 0)
+    others = [part for at, part in enumerate(parts) if at != own]
+    return tuple(Block(*piece.along, *piece.across, *piece.up) for part in others for piece in part)
 
 
 def _in_section(part: Part, section: tuple[Number, Number]) -> tuple[Block, ...]:

@@ -12,9 +12,14 @@ from modelmath.lengths.rules.readings import offset_cancels
 from modelmath.lengths.text import format_length, three_ways
 
 if TYPE_CHECKING:
+    from modelmath.enclosure import Zone
+    from modelmath.job.bench.moving import Moving
     from modelmath.job.plan import Plan
+    from modelmath.lengths.numbers import Number
 
 DEEPEST_FT = 15  # scale feet between chassis and roof; common practice, no source
+LEAST_MM = Fraction(1, 200)  # what shows as 0.00 mm is not worth a word
+EDGES_MM = 1  # two edges read apart that are meant to be one seldom differ by more; common practice, no source
 FINEST_OF_MARK = 4  # how far between two marks a rule can be set; common practice, no source
 
 
@@ -47,11 +52,8 @@ def _warnings(plan: Plan) -> Iterator[str]:
     if plan.gap.at_worst_mm <= 0:
         yield plan.gap.verdict
     yield from _swing(plan)
-    if plan.job.moving and plan.chamber is None and plan.misfit is None:
-        yield (
-            "What moves is not counted yet: it has its place in the chamber's layout. Enter the shell's inside width "
-            "and length to have it counted."
-        )
+    yield from _not_counted(plan)
+    yield from _too_low(plan)
     if plan.lift is not None and not plan.lift.passes:
         yield f"As the shell comes off, hinged at the {plan.lift.end}: {plan.lift.verdict}"
     yield from _measured(plan)
@@ -73,24 +75,95 @@ def _warnings(plan: Plan) -> Iterator[str]:
 
 
 def _swing(plan: Plan) -> Iterator[str]:
-    """Yield trucks that are taken not to turn, and what moves into the shell's sides."""
-    trucks = [each.entry.name for each in plan.bench.moving if each.entry.kind == "truck"]
+    """Yield trucks that are taken not to turn, and what stands or moves into the shell's sides."""
+    # A truck entered as a plain box has its swing in the box.
+    trucks = [f"the {each.name}" for each in plan.job.moving if each.kind == "truck"]
     if trucks and plan.job.curve is None:
         yield (
-            f"How far {' and '.join(trucks)} turns is not entered, so it counts as standing straight: add the table "
-            "[curve] with radius and pivots."
+            f"How far {' and '.join(trucks)} {'turns' if len(trucks) == 1 else 'turn'} on a curve is not entered, so "
+            f"{'it counts' if len(trucks) == 1 else 'they count'} as standing straight: add the table [curve] with "
+            "radius and pivots."
         )
+    yield from _too_wide(plan)
+
+
+def _not_counted(plan: Plan) -> Iterator[str]:
+    """Yield that what stands or moves has no place yet."""
+    does = [word for word, entered in (("stands", plan.job.obstacles), ("moves", plan.job.moving)) if entered]
+    if does and plan.chamber is None and plan.misfit is None:
+        yield (
+            f"What {' or '.join(does)} inside the shell is not counted yet: it has its place in the chamber's layout. "
+            "Enter the shell's inside width and length to have it counted."
+        )
+
+
+def _beside(plan: Plan, start_mm: Number, end_mm: Number) -> list[Zone]:
+    """Return the zones over a stretch of the length."""
     zones = () if plan.enclosure is None else plan.enclosure.cavity.zones
-    for moving in plan.bench.moving:
-        box = moving.obstacle.outward()
-        beside = [z for z in zones if z.start_mm < box.end_mm and box.start_mm < z.end_mm]
+    return [zone for zone in zones if zone.start_mm < end_mm and start_mm < zone.end_mm]
+
+
+def _too_wide(plan: Plan) -> Iterator[str]:
+    """Yield what stands or moves into the shell's sides."""
+    for each in plan.bench.moving:
+        # What stands still may touch the shell's side, and without a width it is as wide as the shell.
+        box = each.obstacle.outward() if each.obstacle.moves else each.swept
+        beside = _beside(plan, box.start_mm, box.end_mm)
         inside = min((Fraction(zone.width_mm) / 2 for zone in beside), default=None)
-        if inside is not None and box.half_width_mm > inside and box.top_mm > 0:
-            over = format_length(Fraction(box.half_width_mm) - inside, "mm")
+        reach = Fraction(box.half_width_mm) + abs(Fraction(box.centre_mm))
+        if inside is None or reach - inside < LEAST_MM or box.top_mm <= 0:
+            continue
+        over = format_length(reach - inside, "mm")
+        if each.obstacle.moves:
             yield (
-                f"The {moving.entry.name} sweeps {over} further to the side than the shell is wide inside, running "
+                f"The {each.entry.name} sweeps {over} further to the side than the shell is wide inside, running "
                 "clearance included: check its play and the sharpest curve."
             )
+        elif getattr(each.entry, "width", None) is not None:
+            yield (
+                f"The {each.entry.name} reaches {over} further to the side than the shell is wide inside: check its "
+                "width, how far it stands off the centre, and the shell's inside width."
+            )
+
+
+def _too_low(plan: Plan) -> Iterator[str]:
+    """Yield what stands lower than the chassis top at its place."""
+    for each in plan.bench.moving:
+        if each.part is not None or each.entry.kind == "truck":  # a truck is at home below the chassis top
+            continue
+        start, end = each.swept.start_mm, each.swept.end_mm
+        beside = _beside(plan, start, end)
+        below = [zone for zone in beside if each.top.exact_mm < zone.top_mm]
+        if len(below) == len(beside) and below:
+            zone = min(below, key=lambda zone: zone.top_mm)
+            yield (
+                f"{_reads_low(each, zone)}, where it stands. {_matters(plan, each, zone)} If it does stand up from the "
+                "chassis, read its top and that chassis top again, and check that its entry names the right reading; "
+                "if not, leave it out."
+            )
+            continue
+        within = [z for z in below if min(end, z.end_mm) - max(start, z.start_mm) > EDGES_MM]
+        if within:
+            zone = max(within, key=lambda zone: zone.top_mm)
+            yield (
+                f"{_reads_low(each, zone)}. {_matters(plan, each, zone)} If it stands up from the chassis there too, "
+                "read its top again; if it does not reach so far, read again where it starts and ends."
+            )
+
+
+def _reads_low(each: Moving, zone: Zone) -> str:
+    top = each.top.exact_mm
+    high, by = format_length(top, "mm"), format_length(Fraction(zone.top_mm) - top, "mm")
+    return f"The top of the {each.entry.name} reads {high} above the seat, {by} below the chassis top over {zone.name}"
+
+
+def _matters(plan: Plan, each: Moving, zone: Zone) -> str:
+    """Say whether it changes anything there, its running clearance in it."""
+    box = each.obstacle.outward()
+    if box.top_mm > zone.top_mm + plan.limits.clearance_mm:
+        running = format_length(Fraction(box.running_mm), "mm")
+        return f"The {running} to keep over it still reach higher than the clearance over the chassis, so it counts."
+    return f"The plan goes by the chassis there, so the {each.entry.name} changes nothing."
 
 
 def _measured(plan: Plan) -> Iterator[str]:

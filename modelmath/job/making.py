@@ -110,6 +110,7 @@ def extras_of(bench: Bench) -> Extras:
         strand_every_mm=every,
         strand_mm=max(strands) if every is not None else None,
         light_barrier=(asked.light_barrier and "front" in ends, asked.light_barrier and "rear" in ends),
+        barrier_mm=bench.length(bench.job.build.wall, "build", "wall", zero=False),  # cut from the walls' sheet
         removable=tuple(asked.removable),
     )
 

@@ -23,7 +23,7 @@ class SheetAnswer:
     Attributes
     ----------
     layout : SheetPlan or None
-        The layout of all parts whose width is known; None where there is none. [mm]
+        The layout of all parts whose width is known and that sheet can give; None where there is none. [mm]
     reason : str
         What can't be laid out and why, or what is left to the bench; empty if nothing is. [-]
     """
@@ -59,7 +59,8 @@ def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
     rest = f"Not laid out, as they are held against the shell and trimmed: {held}." if held else ""
     if not known:
         return SheetAnswer(None, rest)
-    from modelmath.cutting.sheet_layout import SheetPart, lay_out_sheet
+    from modelmath.cutting.from_drawer import lay_out_what_fits
+    from modelmath.cutting.sheet_layout import SheetPart
 
     parts = [
         SheetPart(each.name, each.length_mm, each.width_mm, each.count, each.sheet.name)
@@ -68,10 +69,10 @@ def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
     ]
     useful = bench.length(bench.job.build.least_offcut, "build", "least_offcut")
     try:
-        layout = lay_out_sheet(parts, _stock(known, bench), least_offcut_mm=useful)
+        layout, left_out = lay_out_what_fits(parts, _stock(known, bench), useful)
     except ModelMathError as reason:
         return SheetAnswer(None, f"{reason} {rest}".strip())
-    return SheetAnswer(layout, rest)
+    return SheetAnswer(layout, " ".join([*left_out, rest]).strip())
 
 
 def _stock(blanks: Sequence[Blank], bench: Bench) -> list[SheetStock]:

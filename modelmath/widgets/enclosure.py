@@ -158,6 +158,7 @@ class EnclosurePanel:
                 within=[row(*(f[name] for name in rule)), self.sureness, self.readings],
             ),
             "parts": of_views("Parts and strip", (self.strips, views.parts_and_strips)),
+            "making": self.editors.making,
             "holes": of_views("Holes", (self.holes, holes.holes), within=[self.editors.holes.view, self.holes]),
             "weight": of_views("Weight", (self.weight, weight.weight), within=[self.editors.weight.view, self.weight]),
             "order": of_views("Build order and cautions", (self.order, views.order_and_cautions)),

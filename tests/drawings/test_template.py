@@ -2,116 +2,147 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 import pytest
+from crowded import crowded
 from sheets import DEMOS, demo, least, packet
+from spacious import ARCH, ZONES, spacious
+from true_size import MM, assert_measured, bars_of, card_and_holes, card_in, circles, closed_up, near, outlines
 
-from modelmath.drawings.template import bulkhead_template, hole_places, holes_in_words, post_mm
-
-MM = 72 / 25.4  # points in a millimetre: 1 pt is 1/72 in by ISO 32000-1, 8.3.2.3
-WITHIN = 0.02  # mm
-
-
-def near(points: float, mm: float) -> bool:
-    return abs(points / MM - mm) <= WITHIN
-
-
-def bars_of(page):
-    """Return which of the two check bars a page has, by length alone."""
-    level = [line for line in page.lines if line["height"] < 0.01]
-    return [mm for mm in (50.0, 50.8) if any(near(line["width"], mm) for line in level)]
-
-
-def outlines(page, width_mm, height_mm):
-    return [rect for rect in page.rects if near(rect["width"], width_mm) and near(rect["height"], height_mm)]
-
-
-def circles(page):
-    round_ones = [c for c in page.curves if abs(c["width"] - c["height"]) < 0.01 and c["width"] < 4 * MM]
-    return sorted(round_ones, key=lambda circle: circle["x0"])
+from modelmath.drawings.figures.solid.key import WIDTH
+from modelmath.drawings.shapes import Label, Lines
+from modelmath.drawings.sheets.paper import SIDE
+from modelmath.drawings.sheets.space import SMALLER
+from modelmath.drawings.template import UNTAGGED, bulkhead_template, holes_in_words, holes_on, places_of
+from modelmath.widgets.plan.holes import holes as fold
 
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_bulkhead_and_holes_have_their_true_size_on_the_card(name, paper):
     plan = demo(name)
-    wall = plan.bulkhead
-    page = packet(plan, paper).pages[0]
-    (outline,) = outlines(page, float(wall.width_mm), float(wall.cut.cut_mm))
-    found = circles(page)
-    wanted = [hole.drill.diameter_mm for hole in plan.holes for _ in range(hole.count)]
-    assert len(found) == len(wanted) == len(hole_places(plan)) > 0
-    for circle, place, drill in zip(found, hole_places(plan), wanted, strict=True):
-        assert near(circle["width"], drill)
-        x, y = (circle["x0"] + circle["x1"]) / 2, (circle["top"] + circle["bottom"]) / 2
-        assert near(x - outline["x0"], float(place.left_mm))
-        assert near(y - outline["top"], float(place.down_mm))
-    spacings = {right.left_mm - left.left_mm for left, right in pairwise(hole_places(plan))}
-    assert len(spacings) == 1
-    assert f"then every {float(spacings.pop()):.2f} mm" in holes_in_words(plan)[0]
+    assert_measured(card_in(packet(plan, paper).pages)[-1], plan)
 
 
-@pytest.mark.parametrize("name", DEMOS)
-def test_holes_stand_clear_of_posts_edges_and_each_other(name):
-    plan = demo(name)
-    wall, places = plan.bulkhead, hole_places(plan)
-    for place in places:
-        reach = place.diameter_mm / 2
-        assert post_mm(plan) <= place.left_mm - reach
-        assert place.left_mm + reach <= wall.width_mm - post_mm(plan)
-        assert place.diameter_mm <= place.down_mm - reach
-        assert place.diameter_mm <= wall.cut.cut_mm - place.down_mm - reach
-    for left, right in pairwise(places):
-        assert right.left_mm - left.left_mm >= left.diameter_mm + right.diameter_mm
+def test_a_hole_moved_by_hand_is_moved_on_the_card_and_its_thin_web_is_named_there():
+    plan = demo(holes=[{"name": "headlight 1", "right": "1.2 mm", "up": "6.2 mm"}])
+    page = packet(plan).pages[0]
+    assert_measured(page, plan)
+    text = " ".join(page.extract_text().split())
+    assert "1.00 mm are wanted." in text
+    (web,) = holes_on(plan, plan.bulkhead).layout.too_thin
+    assert web.remedy.split()[1] in text
+
+
+@pytest.mark.parametrize("plan", [*(demo(name) for name in DEMOS), crowded()], ids=[*DEMOS, "crowded"])
+def test_card_fold_and_packet_give_the_same_places(plan):
+    pages, marked = card_and_holes(plan)
+    beside = SIDE + WIDTH * SMALLER + 3 * MM  # the sentences stand beside the figure where there is room
+    card, sheet = closed_up(pages), closed_up(marked, beside)
+    shown = "".join(re.sub("<[^>]*>", " ", fold(plan)).split())
+    told = 0
+    for wall in plan.hole_places:
+        for (tag, name, left, up), sentence in zip(places_of(wall), wall.layout.marking_out, strict=True):
+            row = "".join(f"{tag}{name}{left}{up}".split())
+            assert row in card
+            assert f"({left}from the left edge),{up}above".replace(" ", "") in "".join(sentence.split())
+            for said in (sheet, shown):
+                assert "".join(sentence.split()) in said
+            told += 1
+    assert told == sum(hole.count for hole in plan.holes)
 
 
 def test_every_page_with_a_true_size_drawing_has_both_check_bars_and_no_other(any_plan, paper):
     pages = packet(any_plan, paper).pages
-    assert bars_of(pages[0]) == [50.0, 50.8]
-    text = pages[0].extract_text()
+    last = len(card_in(pages)) - 1
+    text = pages[last].extract_text()
     assert "50 mm" in text
     assert "2 in" in text
     assert "Measure this before cutting" in text
-    assert [bars_of(page) for page in pages[1:]] == [[]] * (len(pages) - 1)
+    assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n == last else [] for n in range(len(pages))]
 
 
 def test_without_a_width_only_the_height_is_drawn():
-    plan = least()
+    plan = least(wires=[{"name": "w", "diameter": "1 mm"}])
     page = packet(plan).pages[0]
     height = float(plan.bulkhead.cut.cut_mm)
     assert any(near(line["height"], height) and line["width"] < 0.01 for line in page.lines)
     assert outlines(page, 54.0, height) == []
     assert "width: hold against the shell" in page.extract_text()
+    assert holes_in_words(plan) == ["Holes are placed once the inside width is known; until then mark them by hand."]
+    assert circles(page) == []
 
 
-def test_a_bulkhead_too_wide_for_the_card_has_a_page_of_its_own(paper):
+def wide(inside):
+    """Return the plan of a bulkhead so many mm wide."""
     rules = [*least().job.model_dump(exclude_none=True)["rules"], {"name": "steel", "unit": "mm", "graduation": "1"}]
     readings = [
         {"name": "roof", "mark": "10"},
         {"name": "chassis top", "mark": "6"},
-        {"name": "inside", "mark": "120", "rule": "steel"},
+        {"name": "inside", "mark": inside, "rule": "steel"},
     ]
     zones = [{"name": "motor", "underside": "roof", "chassis_top": "chassis top", "width": "inside"}]
-    plan = least(rules=rules, readings=readings, zones=zones)
+    return least(rules=rules, readings=readings, zones=zones)
+
+
+def test_a_bulkhead_too_wide_for_the_column_has_a_page_of_its_own_under_the_card_s_heading(paper):
+    plan = wide("120")
     pages = packet(plan, paper).pages
     height = float(plan.bulkhead.cut.cut_mm)
     assert "The bulkhead at true size is on the next page." in pages[0].extract_text()
     assert (bars_of(pages[0]), outlines(pages[0], 120.0, height)) == ([], [])
+    assert pages[1].extract_text().startswith("Bench card, continued")
     assert bars_of(pages[1]) == [50.0, 50.8]
     assert len(outlines(pages[1], 120.0, height)) == 1
 
 
-def test_holes_that_find_no_room_are_not_drawn_and_that_is_said():
-    plan = demo(wires=[{"name": "wires", "diameter": "1 mm", "count": 40}])
-    assert hole_places(plan) == ()
-    assert holes_in_words(plan)[0] == "The holes do not fit in one row between the posts: place them by hand."
-    assert circles(packet(plan).pages[0]) == []
+def test_a_bulkhead_wider_than_the_paper_is_not_drawn_smaller_and_that_is_said(paper):
+    plan = wide("250")
+    pages = packet(plan, paper).pages
+    text = " ".join(pages[0].extract_text().split())
+    assert "At true size the bulkhead is larger than this paper: mark it out from the sizes above." in text
+    assert [bars_of(page) for page in pages] == [[]] * len(pages)
+
+
+def test_holes_that_find_no_room_are_not_drawn_and_the_reason_is_said():
+    plan = demo(wires=[{"name": "wires", "diameter": "1 mm", "count": 20}])
+    problems = [each.problem for each in plan.hole_places if each.layout is None]
+    assert problems
+    (page,) = card_and_holes(plan)[0]
+    assert "A row of 20 at 6.20 mm does not fit:" in " ".join(page.extract_text().split())
+    assert problems[0].startswith("A row of 20 at 6.20 mm does not fit:")
+    assert len(circles(page)) == sum(len(each.marks) for each in plan.hole_places if each.wall == "bulkhead")
+
+
+def test_a_tapering_bulkhead_is_drawn_as_it_is_cut():
+    plan = spacious(profiles=ARCH, zones=[{**zone, "profile": "arch"} for zone in ZONES],
+                    wires=[{"name": "wire", "diameter": "1 mm"}])  # fmt: skip
+    wall = plan.bulkhead
+    (outline,) = [
+        each for each in bulkhead_template(plan).shapes if isinstance(each, Lines) and each.name == "bulkhead"
+    ]
+    left, low = min(x for x, _ in outline.runs[0]), min(y for _, y in outline.runs[0])
+    half = float(wall.width_mm) / 2
+    drawn = {(round(x - left - half, 6), round(y - low, 6)) for x, y in outline.runs[0]}
+    assert drawn == {(round(way * float(wide), 6), round(float(up), 6)) for up, wide in wall.outline for way in (1, -1)}
+
+
+def test_no_tag_meets_another_and_too_many_to_stand_in_one_row_are_left_to_the_figure():
+    for count, told in ((9, True), (22, False)):
+        wires = [{"name": "wires", "diameter": "0.4 mm", "count": count}]
+        plan = demo("railbus-ho", wires=wires, hole_layout={"web": "0.3 mm", "way": "spread"})
+        tags = sorted(x.x for x in bulkhead_template(plan).shapes if isinstance(x, Label) and x.bold)
+        assert len(tags) == (count + 1) * told
+        assert all(later - sooner >= 4.5 for sooner, later in pairwise(tags))
+        assert (UNTAGGED in holes_in_words(plan)) != told
 
 
 def test_no_template_where_the_shell_closes_both_ends():
     plan = demo("railcar-n", lamps=[], wires=[], decoder=None)
     assert plan.bulkhead is None
     assert bulkhead_template(plan) is None
+    assert holes_in_words(plan) == []
     page = packet(plan).pages[0]
     assert "there is no bulkhead to cut" in " ".join(page.extract_text().split())
     assert bars_of(page) == []

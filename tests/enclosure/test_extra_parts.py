@@ -177,6 +177,18 @@ def test_a_box_under_a_low_roof_has_no_lid():
     assert parts["tower box, side"].made_to == "from the floor to the roof, 12.50 mm: sand it until it slides in"
 
 
+@pytest.mark.parametrize(("gap", "ends"), [("0.9", 1), ("1", 2)])
+def test_a_box_with_no_room_for_its_end_before_the_wall_butts_on_the_wall(gap, ends):
+    """By hand: walls and ends are 1 mm thick; with less than that before the wall's inner face no end goes in."""
+    start = 1 + Fraction(gap)
+    site = fitted(HOOD, speaker=None, limits=ROUND, obstacles=(replace(TOWER, start_mm=start, end_mm=8),))
+    parts = named(site)
+    assert parts["tower box, end"].count == ends
+    assert {block.end_mm - block.start_mm for block in parts["tower box, end"].blocks} == {1}
+    (side,) = {(block.start_mm, block.end_mm) for block in parts["tower box, side"].blocks}
+    assert side == (1, 9)
+
+
 def test_a_box_that_meets_the_end_wall_needs_no_end_there_and_a_notch():
     """By hand: from -5 to 8 mm, its box butts on the wall's inner face at 1 mm: sides of 8 mm, one end."""
     site = fitted(HOOD, speaker=None, limits=ROUND, obstacles=(replace(TOWER, start_mm=-5, end_mm=8),))
@@ -270,16 +282,22 @@ def test_a_light_barrier_hangs_at_the_inner_side_of_the_lamps_room():
     assert "light barrier, front" not in named(at_the_wall, extras)
 
 
+def larger(speaker: Speaker, **size: int) -> tuple[Enclosure, Chamber]:
+    """A chamber fitted for a speaker, and asked for the parts of a larger one."""
+    enclosure, chamber = fitted(HOOD, speaker=speaker)
+    return replace(enclosure, speaker=replace(speaker, **size)), chamber
+
+
 ERRORS = [
     (
-        lambda: named(fitted(HOOD, speaker=Speaker(12, 12, 1, 5, faces="front"))),
+        lambda: named(larger(Speaker(11, 12, 1, 5, faces="front"), length_mm=12)),
         (
             "The speaker does not fit: 0.50 mm too little, because the floor plate, 1.00 mm thick, leaves 11.50 mm "
             "above it, and the speaker takes 12.00 mm. Use a smaller speaker or a thinner plate."
         ),
     ),
     (
-        lambda: named(fitted(HOOD, speaker=Speaker(16, 12, 1, 12, faces="up"))),
+        lambda: named(larger(Speaker(16, 12, 1, 11, faces="up"), depth_mm=12)),
         (
             "The speaker does not fit: 0.50 mm too little, because the floor plate, 1.00 mm thick, leaves 11.50 mm "
             "above it, and the speaker takes 12.00 mm. Use a smaller speaker or a thinner plate."
@@ -486,3 +504,24 @@ def test_a_box_without_a_lid_that_ends_in_a_wall_stays_below_its_notch():
     ends = [b for name, part in parts.items() if name.startswith("tower box, end") for b in part.blocks]
     assert sorted((b.start_mm, b.end_mm, b.top_mm) for b in ends) == [(HALF, 1, 14.5), (1, 1.5, 15)]
     assert not any(meet(one, other) for one in ends for other in parts["bulkhead"].blocks)
+
+
+@pytest.mark.parametrize(("centre", "boxed"), [(4, False), (1, True)])
+def test_a_box_stays_clear_of_the_side_wall_under_a_tapering_section(centre, boxed):
+    """By hand: 8.5 mm wide at most on either side of the path's middle, 7.25 mm at the floor, 5 mm at the lid, 7 mm up.
+
+    The box ends 4 mm right of the post's middle as the chamber has it, 1.5 mm further right than the shell has it.
+    """
+    zone = replace(HOOD, profile=Profile(((0, 10), (10, 5), (15, 5))))
+    post = replace(TOWER, half_width_mm=Fraction(3, 2), centre_mm=centre)
+    site = fitted(zone, speaker=None, limits=replace(ROUND, wire_path_mm=2), obstacles=(post,))
+    assert bool(site[1].boxed) == boxed
+    blocks = [block for part in named(site).values() for block in part.blocks]
+    assert not any(meet(one, other) for one, other in combinations(blocks, 2) if near(one, other))
+    if boxed:
+        (side,) = [part.blocks[0] for name, part in named(site).items() if name == "side wall"]
+        assert (max(block.right_mm for block in site_boxes(site)), side.left_mm) == (5, Fraction(29, 4))
+
+
+def site_boxes(site: tuple[Enclosure, Chamber]) -> list:
+    return [block for part in named(site).values() if part.kind == "box" for block in part.blocks]

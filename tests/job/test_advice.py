@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from sample_jobs import DEMOS, SMALLEST, job, with_chamber
+from spacious import CLIP, MARKS, PLACES, ZONES, spacious
 
 from modelmath import plan
 
@@ -112,3 +113,103 @@ def test_demo_warnings_are_whole_sentences(name):
         assert warning[0].isupper()
         assert warning.endswith(".")
     assert SMALLEST["name"] not in str(plan(DEMOS[name]).warnings)
+
+
+def warned(**fields):
+    return [each for each in spacious(decoder=None, **fields).warnings if "motor clip" in each]
+
+
+def clip_at(top):
+    """The motor clip with another top, where the chassis stands 10 mm above the seat."""
+    marks = MARKS | {"clip top": top}
+    readings = [{"name": n, "mark": m} | ({"on": PLACES[n]} if n in PLACES else {}) for n, m in marks.items()]
+    return {"readings": readings}
+
+
+@pytest.mark.parametrize("top", ["9", "3"])  # 3 mm is lower than the chassis anywhere
+def test_a_top_below_the_chassis_top_says_what_is_odd_whether_it_matters_and_what_to_check(top):
+    lower = 10 - int(top)
+    assert warned(obstacles=[CLIP], **clip_at(top)) == [(
+        f"The top of the motor clip reads {top}.00 mm above the seat, {lower}.00 mm below the chassis top over low "
+        "end, where it stands. The plan goes by the chassis there, so the motor clip changes nothing. If it does stand "
+        "up from the chassis, read its top and that chassis top again, and check that its entry names the right "
+        "reading; if not, leave it out."
+    )]  # fmt: skip
+
+
+def test_such_a_top_changes_nothing_and_said_so():
+    without, with_it = spacious(decoder=None), spacious(decoder=None, obstacles=[CLIP], **clip_at("9"))
+    assert with_it.chamber.floor_mm == without.chamber.floor_mm
+    assert with_it.chamber.volume_mm3 == without.chamber.volume_mm3
+
+
+def test_a_top_below_the_chassis_top_whose_running_clearance_reaches_higher_counts():
+    """9 + 3 mm is above the 10 + 1 mm that the clearance over the chassis asks for."""
+    fields = {"obstacles": [{**CLIP, "running": "3 mm"}], **clip_at("9")}
+    (said,) = warned(**fields)
+    assert "The 3.00 mm to keep over it still reach higher than the clearance over the chassis, so it counts." in said
+    assert spacious(decoder=None, **fields).chamber.governing.cause.name == "motor clip"
+
+
+def test_what_stands_over_two_zones_and_below_one_of_them_is_told_apart():
+    """From 35 - 15 to 80 - 15 mm: 5 mm of it over the gear box, 22 mm high; 14 mm is above the low end only."""
+    marks = MARKS | {"clip rear": "80"}
+    readings = [{"name": n, "mark": m} | ({"on": PLACES[n]} if n in PLACES else {}) for n, m in marks.items()]
+    assert warned(obstacles=[CLIP], readings=readings) == [(
+        "The top of the motor clip reads 14.00 mm above the seat, 8.00 mm below the chassis top over gear box. The "
+        "plan goes by the chassis there, so the motor clip changes nothing. If it stands up from the chassis there "
+        "too, read its top again; if it does not reach so far, read again where it starts and ends."
+    )]  # fmt: skip
+    assert warned(obstacles=[CLIP]) == []
+
+
+def test_a_truck_is_at_home_below_the_chassis_top():
+    assert warned(obstacles=[{**CLIP, "kind": "truck"}], **clip_at("9")) == []
+
+
+def test_what_stands_wider_than_the_shell_does_not_sweep():
+    """The shell is 20 mm wide inside: 22 mm reaches 1 mm beyond it; 6 mm wide and 8 mm off, too."""
+    wide = {**CLIP, "width": "22 mm", "off_centre": "0 mm"}
+    words = (
+        "The motor clip reaches 1.00 mm further to the side than the shell is wide inside: check its width, how far it "
+        "stands off the centre, and the shell's inside width."
+    )
+    assert warned(obstacles=[wide]) == [words]
+    assert warned(obstacles=[{**CLIP, "off_centre": "-8 mm"}]) == [words]
+    assert warned(obstacles=[{**wide, "width": "20 mm"}]) == []
+    assert warned(obstacles=[{key: value for key, value in wide.items() if key != "width"}]) == []
+
+
+@pytest.mark.parametrize(("table", "does"), [("obstacles", "stands"), ("moving", "moves"), ("both", "stands or moves")])
+def test_what_is_not_counted_yet_is_called_what_it_is(table, does):
+    marks = [{"name": n, "mark": m} | ({"on": PLACES[n]} if n in PLACES else {}) for n, m in MARKS.items()]
+    wheel = {"name": "flywheel", "kind": "flywheel", "at": "clip front", "top": "clip top", "diameter": "6 mm"}
+    entries = {"obstacles": [CLIP], "moving": [{**wheel, "width": "4 mm"}]}
+    fields = entries if table == "both" else {table: entries[table]}
+    zones = [{name: text for name, text in zone.items() if name != "width"} for zone in ZONES]
+    assert (
+        f"What {does} inside the shell is not counted yet: it has its place in the chamber's layout. Enter the shell's "
+        "inside width and length to have it counted."
+    ) in spacious(readings=marks, zones=zones, speaker=None, decoder=None, **fields).warnings
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (
+            ["front truck"],
+            "How far the front truck turns on a curve is not entered, so it counts as standing straight: ",
+        ),
+        (
+            ["front truck", "rear truck"],
+            (
+                "How far the front truck and the rear truck turn on a curve is not entered, so they count as standing "
+                "straight: "
+            ),
+        ),
+    ],
+)
+def test_trucks_that_are_taken_not_to_turn_are_named(names, said):
+    sizes = {"kind": "truck", "at": "clip front", "top": "low", "ahead": "8 mm", "behind": "8 mm", "width": "8 mm"}
+    found = spacious(decoder=None, moving=[{"name": name, **sizes} for name in names])
+    assert f"{said}add the table [curve] with radius and pivots." in found.warnings

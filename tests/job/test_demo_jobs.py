@@ -1,4 +1,4 @@
-"""The four demo jobs: right, whole, invented and marked so, and unlike the trade facts that tests check."""
+"""The demo jobs: right, whole, invented and marked so, and unlike the trade facts that tests check."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ CHECKED = {Fraction(15, 2), Fraction(17, 2), Fraction(15, 4), Fraction(7, 2)}  #
 
 
 def test_one_in_each_scale():
-    assert {made.scale for made in DEMOS.values()} == {"HO", "N", "O", "S"}
+    assert {made.scale for made in DEMOS.values()} == {"HO", "N", "O", "OO", "S"}
 
 
-def test_five_kinds_of_model():
-    kinds = ("switcher", "railcar", "gas-electric", "centre-cab", "rail bus")
+def test_no_kind_of_model_twice():
+    kinds = ("switcher", "railcar", "gas-electric", "centre-cab", "rail bus", "railmotor")
     assert all(sum(kind in made.name for made in DEMOS.values()) == 1 for kind in kinds)
     assert len(DEMOS) == len(kinds)
 

@@ -2,6 +2,7 @@
 
 import inspect
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import get_type_hints
 
@@ -173,7 +174,12 @@ def test_each_demo_can_be_planned_in_another_scale(demo, name, tmp_path):
         # Two heights and their faces' links, each written to 0.01 mm.
         assert abs(now.free.exact_mm - was.free.exact_mm * factor) <= 4 * HUNDREDTH
     assert after.limits == before.limits
-    assert after.bench.speaker == before.bench.speaker
+    was, now = before.bench.speaker, after.bench.speaker
+    assert replace(now, place=was.place) == was
+    if isinstance(was.place, str):
+        assert now.place == was.place
+    else:  # a place along the model is a length of the model
+        assert abs(now.place - was.place * factor) <= HUNDREDTH
     assert after.bench.decoder == before.bench.decoder
     assert after.bench.varying == before.bench.varying
     assert [hole.drill for hole in after.holes] == [hole.drill for hole in before.holes]

@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from sample_jobs import DEMOS, SMALLEST, job, with_chamber
+from spacious import CLIP, POST, SPEAKER, spacious
 
 from modelmath import plan
 from modelmath.job.room_left.spots import choice_of, governing_room
+from modelmath.widgets.plan.touching import card, chance
 
 JOBS = {**DEMOS, "smallest": job(), "with a chamber": with_chamber()}
 DRAWS = 100_000
@@ -29,6 +31,12 @@ def test_touching_anywhere_is_no_rarer_than_at_the_worst_spot_and_no_likelier_th
     assert len(found.anywhere.each) == len(found.spots)
     assert found.anywhere.chance >= max(found.anywhere.each) >= found.gap.chance - 1e-12
     assert found.anywhere.chance <= sum(found.anywhere.each) + 1e-12
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_spot_has_a_name_of_its_own(name):
+    names = [spot.name for spot in plan(JOBS[name]).spots]
+    assert len(set(names)) == len(names)
 
 
 def test_one_spot_is_the_gap_itself():
@@ -79,15 +87,40 @@ def test_a_high_neighbour_just_beside_the_bulkhead_is_a_spot():
     assert found.governing.zone.name in {spot.name.partition(",")[0] for spot in found.spots}
 
 
-@pytest.mark.parametrize("name", [name for name in DEMOS if name not in ("centre-cab-s", "railcar-n")])
+@pytest.mark.parametrize("name", DEMOS)
 def test_choosing_among_chambers_is_counted_and_said(name):
     found = plan(DEMOS[name])
-    choice = found.choice
+    choice, over = found.choice, {each.governing.cause.name for each in found.enclosure.candidates}
+    assert (choice is None) == (len(over) < 2)  # whatever chamber is taken, one spot sets its floor
+    if choice is None:
+        return
     assert choice.spots[0] == (found.governing.moving or found.governing.zone.name)
+    assert set(choice.spots) == over
     assert len(set(choice.spots)) == len(choice.spots) >= 2
     assert sum(choice.found.shares) == pytest.approx(1)
     assert choice.found.without_choice == pytest.approx(found.gap.chance, rel=1e-6)
     assert choice.in_words.startswith(f"The spot over {choice.spots[0]} was chosen as the best of {len(choice.spots)}")
+
+
+def test_both_kinds_of_demo_are_there():
+    choices = [plan(each).choice for each in DEMOS.values()]
+    assert any(each is None for each in choices)
+    assert any(each is not None for each in choices)
+
+
+@pytest.mark.parametrize("obstacles", [[], [CLIP, POST]])
+def test_where_one_zone_sets_every_floor_there_was_no_choice(obstacles):
+    """Of several chambers over one zone each has the same floor below it: nothing was chosen by a reading of a spot."""
+    zones = [{"name": "frame", "underside": "roof", "chassis_top": "low", "width": "width"}]
+    found = spacious(
+        zones=zones, obstacles=obstacles, chamber={"cut_round": True}, speaker={**SPEAKER, "travel": "1 mm"}
+    )
+    assert len(found.enclosure.candidates) > 1
+    assert found.governing.name == "frame"
+    assert choice_of(found) is None
+    said = chance(found) + card(found)
+    assert "chosen" not in said
+    assert "Chance that" in said
 
 
 @pytest.fixture(scope="module")

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from sample_jobs import DEMOS, SMALLEST, job, with_chamber
+from spacious import CLIP, LENGTH, POST, spacious
 
 from modelmath import plan
 from modelmath.errors import UnknownChoice
@@ -140,3 +141,39 @@ def test_a_section_that_can_t_be_worked_out_leaves_the_others():
     assert "bulkhead height" in figures
     assert "drill: hose" not in figures
     assert SMALLEST["clearance"]["keep"] in figures["clearance"].how
+
+
+def test_what_the_shell_can_shift_is_named_beside_the_clearance_along_the_length():
+    along = spacious(length={**LENGTH, "end_play": "0.3 mm"}).figures["clearance along the length"]
+    assert (along.value, along.how) == (
+        "0.80 mm",
+        "as entered, 0.5 mm, and 0.30 mm that the shell can shift either way",
+    )
+    assert spacious().figures["clearance along the length"].how == "as entered, 0.5 mm"
+
+
+def test_what_stands_is_not_said_to_move():
+    """The clip's top at 14 mm with 0.5 mm to keep sets the floor: it reaches across the shell."""
+    found = spacious(obstacles=[{**CLIP, "width": "20 mm"}, {**POST, "width": "20 mm"}], decoder=None)
+    assert found.governing.moving == "motor clip"
+    kept = found.figures["motor clip: room kept"]
+    assert (kept.value, kept.source) == ("0.50 mm", "the job, obstacles and allow")
+    assert found.figures["bulkhead height"].how == (
+        "the largest size on a mark that is no more than the space less the room kept over motor clip"
+    )
+    highest = {name: found.figures[f"{name}: highest"].how for name in ("motor clip", "screw post")}
+    assert highest["motor clip"] == "as high as it stands; its running clearance comes on top"
+    assert highest["screw post"] == "it has no top of its own, and reaches up to the highest roof"
+    assert found.figures["motor clip: reach along"].how == "from the screw, running clearance in it"
+    said = " ".join(figure.how + figure.source for figure in found.figures.values())
+    assert "mov" not in said.replace("removed", "")
+
+
+def test_the_air_round_a_decoder_is_no_side_of_it():
+    room = spacious().figures["decoder room"]
+    assert room.value == "14.00 x 9.00 x 3.00 mm, and 1.00 mm of air round it"
+
+
+def test_a_place_is_told_from_the_mark_by_its_own_name():
+    found = spacious()
+    assert found.figures["bulkhead place"].value.endswith(" the screw")

@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 import pytest
-from enclosure.fitting.random_cases import random_case
+from enclosure.fitting.random_cases import parted_case, random_case
 
 pytestmark = pytest.mark.long
 CASES, BLOCK = 10_000, 1_000
+PARTED = 4_000
 
 
 @pytest.mark.parametrize("first", range(0, CASES, BLOCK))
 def test_the_best_volume_is_that_of_the_search_on_a_grid(first):
-    differ = []
+    assert not differing(random_case, first)
+
+
+@pytest.mark.parametrize("first", range(0, PARTED, BLOCK))
+def test_it_is_where_boxes_part_the_chamber(first):
+    assert not differing(parted_case, first)
+
+
+def differing(make, first):
+    found = []
     for seed in range(first, first + BLOCK):
-        case = random_case(seed)
-        found, best = case.fit(), case.best()
-        if (None if found is None else found.chamber.volume_mm3) != best:
-            differ.append((seed, found and found.chamber.volume_mm3, best))
-    assert not differ
+        case = make(seed)
+        fitted, best = case.fit(), case.best()
+        if (None if fitted is None else fitted.chamber.volume_mm3) != best:
+            found.append((seed, fitted and fitted.chamber.volume_mm3, best))
+    return found

@@ -7,7 +7,7 @@ from enclosure.stepped.checks import checked, compared
 from enclosure.stepped.random_cases import random_case, sparse_case
 
 pytestmark = pytest.mark.long
-CASES, BLOCK = 1200, 200
+CASES, BLOCK = 2000, 200
 
 
 @pytest.mark.parametrize("first", range(10_000, 10_000 + CASES, BLOCK))
@@ -29,7 +29,7 @@ def test_every_chamber_keeps_what_it_must(first):
         checked(random_case(seed, length=60, most_steps=4))
 
 
-@pytest.mark.parametrize("first", range(0, 1000, BLOCK))
+@pytest.mark.parametrize("first", range(0, CASES, BLOCK))
 def test_no_search_finds_a_larger_one_where_edges_are_far_apart(first):
     for seed in range(first, first + BLOCK):
         compared(sparse_case(seed))

@@ -58,7 +58,7 @@ def test_six_entries_give_the_bulkhead(new):
     said = plain(new.answer.value)
     # 5 1/2 less 1/4 is 5 1/4 scale ft = 18.375 mm = 0.723 in; the rule's zero stands in 1 ft, so the mark is 4 1/4.
     assert said.startswith("Bulkhead height 5 1/4 scale ft 0.723 in 18.38 mm Set the rule at 4 1/4 scale ft ,")
-    assert "Room left over the chassis 0.88 mm over motor: 0.88 mm kept, 0.00 mm to spare" in said
+    assert "Room left over the chassis 0.88 mm over motor: 0.88 mm of clearance" in said
     assert "The zero offset of the rule cancels in the space between" in said
     assert "<svg" in new.figure.value
 

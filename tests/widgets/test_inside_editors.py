@@ -9,20 +9,28 @@ import pytest
 from sample_jobs import job, with_chamber
 
 from modelmath.job.document import Job
+from modelmath.job.entries.screen import entries_of
+from modelmath.widgets import EnclosurePanel
 from modelmath.widgets.inside import (
+    BuildEditor,
     ChamberEditor,
     DecoderEditor,
     HolesEditor,
+    LampsEditor,
     ObstaclesEditor,
     SectionsEditor,
     SpeakerEditor,
+    StockEditor,
     WeightEditor,
+    WiresEditor,
 )
 
 EDITORS = (
-    ObstaclesEditor, SectionsEditor, SpeakerEditor, DecoderEditor, ChamberEditor, HolesEditor, WeightEditor,
+    ObstaclesEditor, SectionsEditor, SpeakerEditor, DecoderEditor, ChamberEditor, LampsEditor, WiresEditor,
+    HolesEditor, WeightEditor, BuildEditor, StockEditor,
 )  # fmt: skip
 POST = {"name": "post", "kind": "screw post", "start": "20 mm", "end": "26 mm", "reach": "up to the roof"}
+SIZES = ("flange", "speaker_length", "speaker_width", "speaker_depth")
 NO_UNIT = "it has no unit; write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft."
 
 
@@ -101,6 +109,7 @@ FORMS = [
     (ChamberEditor, "end_play", "0.4 mm", "0.4", f"'0.4': {NO_UNIT}", "0.40 mm = 0.016 in"),
     (HolesEditor, "moved", "horn 1: 2 mm left, 5 mm up", "horn 1: 2 left, 5 mm up", f"'2': {NO_UNIT}",
      "1 moved by hand"),
+    (BuildEditor, "wall", "1 mm", "1", f"'1': {NO_UNIT}", "1.00 mm = 0.039 in"),
 ]  # fmt: skip
 
 
@@ -258,3 +267,140 @@ def test_other_zones_leave_what_is_being_typed():
     other = Page(SectionsEditor, full(profiles=profiles))
     other.editor.show(full(zones=renamed))
     assert (other.editor.place, other.editor.fields["name"].value) == (None, "")
+
+
+ADDED = [
+    (LampsEditor, "lamps", {"name": "headlight", "room": "6 mm", "strand": "0.5 mm", "strands": "2"},
+     "room", "6", "Room it takes there"),
+    (WiresEditor, "wires", {"name": "bell", "diameter": "0.8 mm", "count": "3"}, "diameter", "0.8", "Thickness of one"),
+    (StockEditor, "drawer", {"size": "HO 6x10", "length": "14 in"}, "length", "14", "Its length"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("kind", "table", "typed", "field", "bare", "label"), ADDED)
+def test_lamps_wires_and_stock_are_added_changed_taken_out_and_put_back(kind, table, typed, field, bare, label):
+    first = full(**{table: []})
+    page = Page(kind, first)
+    page.type(**{**typed, field: bare})
+    assert page.said(field) == f"'{bare}': {NO_UNIT}"
+    page.type(**{field: ""})
+    page.editor.add_button.click()
+    assert plain(page.editor.note.value) == f"Still to enter: {label}."
+    page.type(**typed)
+    assert page.jobs == []  # a new one waits for its button
+    page.editor.add_button.click()
+    added = page.jobs[-1]
+    assert (len(getattr(added, table)), page.editor.place) == (1, 0)
+    page.editor.which.value = "new"
+    assert page.editor.buttons.children == (page.editor.add_button,)
+    page.editor.which.value = "0"
+    page.editor.drop_button.click()
+    assert page.jobs[-1] == first
+    assert page.editor.buttons.children == (page.editor.add_button, page.editor.back_button)
+    page.editor.back_button.click()
+    assert page.jobs[-1] == added
+    assert page.editor.buttons.children == (page.editor.drop_button,)
+    assert page.editor.fields[field].value == typed[field]
+
+
+def test_an_entry_is_put_back_where_it_was_with_the_holes_moved_by_hand():
+    wires = [{"name": name, "diameter": "0.6 mm", "count": 2} for name in ("drive", "horn", "bell")]
+    old = full(wires=wires, holes=[{"name": "horn 2", "right": "1 mm", "up": "5 mm"}])
+    page = Page(WiresEditor, old)
+    page.editor.which.value = "1"
+    page.editor.drop_button.click()
+    assert ([each.name for each in page.jobs[-1].wires], page.jobs[-1].holes) == (["drive", "bell"], [])
+    assert plain(page.editor.note.value) == "Taken out: horn, with 1 hole moved by hand"
+    page.editor.back_button.click()
+    assert page.jobs[-1] == old
+    assert (page.editor.place, page.editor.fields["name"].value) == (1, "horn")
+
+
+def test_nothing_is_put_back_once_something_else_has_changed():
+    page = Page(WiresEditor, full())
+    page.editor.drop_button.click()
+    page.editor.show(page.jobs[-1].model_copy(update={"notes": "written meanwhile"}))
+    assert page.editor.buttons.children == (page.editor.add_button,)
+    assert page.editor.note.value == ""
+    page.editor.put_back()
+    assert len(page.jobs) == 1
+    page.type(name="bell", diameter="1 mm")
+    page.editor.add_button.click()
+    page.editor.drop_button.click()
+    assert page.editor.buttons.children == (page.editor.add_button, page.editor.back_button)
+    page.type(name="whistle", diameter="1 mm")
+    page.editor.add_button.click()
+    assert page.editor.buttons.children == (page.editor.drop_button,)
+
+
+def below(widget) -> list:
+    """All widgets inside one."""
+    return [widget, *(each for child in getattr(widget, "children", ()) for each in below(child))]
+
+
+def test_every_text_of_an_editor_has_its_field_on_the_page(tmp_path, monkeypatch):
+    """No text without a field, no field without a text, and each is in a fold."""
+    monkeypatch.chdir(tmp_path)
+    panel = EnclosurePanel(full())
+    folded = [each for fold in panel.folds.values() for each in below(fold.content)]
+    assert {type(each) for each in panel.editors.every} == set(EDITORS)
+    for each in panel.editors.every:
+        assert each.texts(full()).keys() == each.fields.keys()
+        assert all(field.control in folded for field in each.fields.values())
+    assert entries_of(full()).keys() == panel.fields.keys()
+
+
+def test_an_entry_taken_out_on_the_page_can_be_put_back(tmp_path, monkeypatch):
+    """The page reads the whole document anew after every change; the button stays as nothing else differs."""
+    monkeypatch.chdir(tmp_path)
+    panel = EnclosurePanel.demo("centre-cab-s")
+    before, editor = panel.plan.job, panel.editors.wires
+    assert before.wires
+    editor.drop_button.click()
+    assert panel.plan.job.wires == before.wires[1:]
+    assert editor.back_button in editor.buttons.children
+    editor.back_button.click()
+    assert panel.plan.job == before
+
+
+def test_lamps_typed_on_the_page_take_room_from_the_chamber(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    panel = EnclosurePanel(full())
+    editor = panel.editors.lamps
+    for name, text in {"name": "headlight", "room": "6 mm", "strand": "0.5 mm"}.items():
+        editor.fields[name].value = text
+    editor.add_button.click()
+    assert [each.name for each in panel.plan.job.lamps] == ["headlight"]
+    assert panel.plan.limits.front_room_mm == 6
+    assert [line.name for line in panel.plan.holes] == ["headlight", "horn"]
+
+
+def test_how_the_speaker_sits_outlives_its_sizes_on_the_page(tmp_path, monkeypatch):
+    """Its sizes emptied, something else edited, its sizes typed again: it sits as it was told to."""
+    monkeypatch.chdir(tmp_path)
+    panel = EnclosurePanel.demo()
+    panel.editors.speaker.fields["travel"].value = "0.3 mm"
+    before = panel.plan.job
+    sizes = {name: panel.fields[name].value for name in SIZES}
+    for name in SIZES:
+        panel.fields[name].value = ""
+    assert panel.plan.bench.speaker is None
+    assert "No speaker now; what was entered for it is kept: name box-type speaker" in panel.fields["flange"].message
+    panel.editors.chamber.fields["wire_path"].value = "1 mm"
+    assert panel.editors.speaker.fields["travel"].value == "0.3 mm"
+    panel.editors.chamber.fields["wire_path"].value = ""
+    for name, text in sizes.items():
+        panel.fields[name].value = text
+    assert panel.plan.job == before
+
+
+def test_a_decoder_is_asked_for_the_size_it_lacks_and_the_last_plan_stays(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    panel = EnclosurePanel.demo()
+    before = panel.plan
+    panel.fields["decoder_width"].value = ""
+    said = "Write the decoder's width, or empty all three to take it out."
+    assert said in unescape(panel.fields["decoder_width"].message)
+    assert panel.plan is before
+    panel.fields["decoder_length"].value = panel.fields["decoder_height"].value = ""
+    assert panel.plan.bench.decoder is None

@@ -148,14 +148,7 @@ def test_the_bulkhead_elsewhere_is_drawn_and_said(plans):
     assert f"The plan's own stands at {float(found.chamber.start_mm):.2f} mm" in plain(said)
 
 
-def test_a_floor_with_steps_is_shown_where_the_plan_has_it(plans):
-    class Row:
-        words = "1 step: 3.76 cm3 & more."
-
-    class Stepped:
-        stepped = (Row(),)
-
-    assert plain(options.stepped(Stepped())) == "A floor with steps 1 step: 3.76 cm3 & more."
+def test_no_way_out_is_shown_where_all_fits(plans):
     assert options.ways_out(plans["switcher-ho"]) == ""
 
 

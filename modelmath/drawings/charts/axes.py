@@ -26,6 +26,7 @@ from modelmath.drawings.charts.ticks import Frame, clipped, round_ticks, tick_te
 from modelmath.drawings.shapes import Drawing, Label, Lines, Pen, Point, Shape, text_width, wrap
 
 TICK = 5.0  # length of a tick
+FORE_AFT = "fore-aft mark"  # what places along the length count from, where it has no name of its own
 AXIS, GRID, LINE, THIN, BAND = Pen(1.2), Pen(0.6, 0.85), Pen(1.8), Pen(1.0), Pen(0.8, 0.55)
 MARKER, LEADER = Pen(1.2, 0.0, (6, 4)), Pen(0.7, 0.4)
 

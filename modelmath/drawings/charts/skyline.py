@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from modelmath.drawings.charts.axes import Axes
+from modelmath.drawings.charts.axes import FORE_AFT, Axes
 from modelmath.drawings.charts.key import EDGE, GAP, ROW, TEXT
 from modelmath.drawings.shapes import Drawing, Label, Pen, text_width, wrap
 from modelmath.drawings.svg import to_svg
@@ -56,7 +56,7 @@ class SkylineStretch:
                 raise OutOfRange(what, f"{value:g} mm", "0 or more", "Write 0 mm where it is exact.")
 
 
-def skyline_figure(stretches: Sequence[SkylineStretch], width: float = 480.0) -> Drawing:
+def skyline_figure(stretches: Sequence[SkylineStretch], width: float = 480.0, mark: str = FORE_AFT) -> Drawing:
     """Draw free depth along the length as a stepped outline.
 
     Parameters
@@ -65,6 +65,8 @@ def skyline_figure(stretches: Sequence[SkylineStretch], width: float = 480.0) ->
         In any order, none over another. [mm]
     width : float
         Width of the sheet. [drawing unit]
+    mark : str
+        Name of the mark that places count from. [-]
 
     Returns
     -------
@@ -94,7 +96,7 @@ def skyline_figure(stretches: Sequence[SkylineStretch], width: float = 480.0) ->
     margin = (placed[-1].end_mm - placed[0].start_mm) * 0.02
     axes = Axes(
         "Free depth along the length",
-        "Along the length, mm from the fore-aft mark",
+        f"Along the length, mm from the {mark}",
         "Free depth, mm",
         (min(ends) - margin, max(ends) + margin),
         (min(0.0, *lows), max(*highs, 0.5) * 1.12),
@@ -116,7 +118,7 @@ def skyline_figure(stretches: Sequence[SkylineStretch], width: float = 480.0) ->
     return drawing
 
 
-def skyline_svg(stretches: Sequence[SkylineStretch], width: float = 480.0) -> str:
+def skyline_svg(stretches: Sequence[SkylineStretch], width: float = 480.0, mark: str = FORE_AFT) -> str:
     """Return the chart of `skyline_figure` as SVG.
 
     Parameters
@@ -125,6 +127,8 @@ def skyline_svg(stretches: Sequence[SkylineStretch], width: float = 480.0) -> st
         In any order, none over another. [mm]
     width : float
         Width of the sheet. [drawing unit]
+    mark : str
+        Name of the mark that places count from. [-]
 
     Returns
     -------
@@ -135,7 +139,7 @@ def skyline_svg(stretches: Sequence[SkylineStretch], width: float = 480.0) -> st
     ----------
     `to_svg`.
     """
-    return to_svg(skyline_figure(stretches, width), round(width))
+    return to_svg(skyline_figure(stretches, width, mark), round(width))
 
 
 def _across(axes: Axes, each: SkylineStretch) -> float:

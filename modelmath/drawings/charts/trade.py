@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from math import floor, log10
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.charts.axes import AXIS, Axes
+from modelmath.drawings.charts.axes import AXIS, FORE_AFT, Axes
 from modelmath.drawings.charts.key import EDGE, GAP, TEXT
 from modelmath.drawings.shapes import Drawing, Label, Lines, Pen, text_width
 from modelmath.drawings.svg import to_svg
@@ -14,6 +14,7 @@ from modelmath.drawings.svg import to_svg
 if TYPE_CHECKING:
     from modelmath.enclosure.choosing.pieces import Piece
     from modelmath.enclosure.choosing.trade import TradeCurve
+    from modelmath.lengths.numbers import Number
 
 Run = list[tuple[float, float]]
 
@@ -23,7 +24,9 @@ TICK, FOOT = 5.0, 0.07  # length of a tick; part of the frame's height that the 
 RIGHT = TICK + GAP + text_width("0000", TEXT) + EDGE  # room for the axis of heights
 
 
-def trade_curve_figure(curve: TradeCurve, chosen_mm: float | None = None, width: float = 480.0) -> Drawing:
+def trade_curve_figure(
+    curve: TradeCurve, chosen_mm: float | None = None, width: float = 480.0, mark: str = FORE_AFT
+) -> Drawing:
     """Draw volume and height against the bulkhead's place, with the chosen place marked and jumps as jumps.
 
     Parameters
@@ -34,6 +37,8 @@ def trade_curve_figure(curve: TradeCurve, chosen_mm: float | None = None, width:
         Where the bulkhead is to stand; None for the best place. [mm]
     width : float
         Width of the sheet. [drawing unit]
+    mark : str
+        Name of the mark that places count from. [-]
 
     Returns
     -------
@@ -48,10 +53,10 @@ def trade_curve_figure(curve: TradeCurve, chosen_mm: float | None = None, width:
     margin = (places[-1] - places[0]) * 0.03 or 0.5
     axes = Axes(
         "Volume and height by place of the bulkhead",
-        "Bulkhead, mm from the fore-aft mark",
-        "Volume, mm3, on the left; height at the bulkhead, mm, on the right",
+        f"Bulkhead, mm from the {mark}",
+        "Volume, cm3, on the left; height at the bulkhead, mm, on the right",
         (places[0] - margin, places[-1] + margin),
-        (0.0, most),
+        (0.0, _cm3(most)),
         width - RIGHT,
         200,
         _described(curve),
@@ -69,7 +74,9 @@ def trade_curve_figure(curve: TradeCurve, chosen_mm: float | None = None, width:
     return drawing
 
 
-def trade_curve_svg(curve: TradeCurve, chosen_mm: float | None = None, width: float = 480.0) -> str:
+def trade_curve_svg(
+    curve: TradeCurve, chosen_mm: float | None = None, width: float = 480.0, mark: str = FORE_AFT
+) -> str:
     """Return the chart of `trade_curve_figure` as SVG.
 
     Parameters
@@ -80,6 +87,8 @@ def trade_curve_svg(curve: TradeCurve, chosen_mm: float | None = None, width: fl
         Where the bulkhead is to stand; None for the best place. [mm]
     width : float
         Width of the sheet. [drawing unit]
+    mark : str
+        Name of the mark that places count from. [-]
 
     Returns
     -------
@@ -90,7 +99,7 @@ def trade_curve_svg(curve: TradeCurve, chosen_mm: float | None = None, width: fl
     ----------
     `to_svg`.
     """
-    return to_svg(trade_curve_figure(curve, chosen_mm, width), round(width))
+    return to_svg(trade_curve_figure(curve, chosen_mm, width, mark), round(width))
 
 
 def _lines(axes: Axes, name: str, runs: Sequence[Run], pen: Pen, key: str) -> None:
@@ -99,6 +108,10 @@ def _lines(axes: Axes, name: str, runs: Sequence[Run], pen: Pen, key: str) -> No
         if len(run) == 1:
             axes.points(name, run, "circle", 4.0, Pen(pen.width))
         axes.line(name, run, pen, key="" if number else key)
+
+
+def _cm3(volume_mm3: Number) -> float:
+    return float(volume_mm3) / 1000
 
 
 def _runs(curve: TradeCurve, values: Callable[[Piece], Run]) -> list[Run]:
@@ -114,7 +127,7 @@ def _runs(curve: TradeCurve, values: Callable[[Piece], Run]) -> list[Run]:
 
 
 def _volumes(piece: Piece) -> Run:
-    return [(float(piece.start_mm), float(piece.start_volume_mm3)), (float(piece.end_mm), float(piece.end_volume_mm3))]
+    return [(float(piece.start_mm), _cm3(piece.start_volume_mm3)), (float(piece.end_mm), _cm3(piece.end_volume_mm3))]
 
 
 def _heights(piece: Piece, times: float) -> Run:
@@ -127,7 +140,7 @@ def _draw_jumps(axes: Axes, curve: TradeCurve, times: float) -> None:
         if jump.before is None or jump.behind is None:
             continue
         place, one, other = float(jump.place_mm), jump.before, jump.behind
-        axes.line("jump", [(place, float(each.volume_mm3)) for each in (one, other)], JUMP)
+        axes.line("jump", [(place, _cm3(each.volume_mm3)) for each in (one, other)], JUMP)
         axes.line("jump", [(place, float(each.height_mm) * times) for each in (one, other)], JUMP)
 
 
@@ -146,7 +159,7 @@ def _draw_chosen(axes: Axes, curve: TradeCurve, chosen_mm: float | None, times: 
     place = float(curve.best.place_mm) if chosen_mm is None else chosen_mm
     axes.marker(place, f"{'best' if chosen_mm is None else 'chosen'}: {place:.2f} mm")
     if point is not None:
-        levels = (float(point.volume_mm3), float(point.height_mm) * times)
+        levels = (_cm3(point.volume_mm3), float(point.height_mm) * times)
         axes.points("chosen", [(place, level) for level in levels], key="at the place marked")
 
 
@@ -171,7 +184,7 @@ def _right_axis(drawing: Drawing, axes: Axes, ticks: Sequence[float]) -> None:
 def _described(curve: TradeCurve) -> str:
     best = curve.best
     most = (
-        f"The largest chamber holds {float(best.volume_mm3):.0f} mm3, is {float(best.height_mm):.2f} mm high at the "
+        f"The largest chamber holds {_cm3(best.volume_mm3):.2f} cm3, is {float(best.height_mm):.2f} mm high at the "
         f"bulkhead, and has it at {float(best.place_mm):.2f} mm; {best.cause} sets its floor."
     )
     jumps = ", ".join(f"{float(each.place_mm):.2f} mm" for each in curve.jumps)

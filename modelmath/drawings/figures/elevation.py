@@ -210,7 +210,18 @@ class _Sheet:
         middle, level = box.x + box.width / 2, box.y + box.height / 2 - TEXT * 0.36
         fits = text_width(words, TEXT) <= box.width - 4
         shown = words if fits else self._letter(words)
-        self.drawing.add(Label(middle, level, shown, TEXT, "middle", bold=not fits, halo=True))
+        levels = (level, level + LINE, level - LINE)  # narrow neighbours write their letters above and below each other
+        wide = text_width(shown, TEXT * 1.1)
+        clear = (each for each in levels if box.y <= each <= box.y + box.height and not self._meets(middle, each, wide))
+        self.drawing.add(Label(middle, next(clear, level), shown, TEXT, "middle", bold=not fits, halo=True))
+
+    def _meets(self, middle: float, level: float, wide: float) -> bool:
+        """Whether a name would lie on one that is there already; all of those lie about their middle."""
+        return any(
+            abs(other.x - middle) < (wide + text_width(other.text, TEXT * 1.1)) / 2 and abs(other.y - level) < TEXT
+            for other in self.drawing.shapes
+            if isinstance(other, Label) and other.anchor == "middle"
+        )
 
     def _letter(self, words: str) -> str:
         if words not in self.keyed:

@@ -1,15 +1,14 @@
-"""The bench card: the first page of the packet, the one that lies beside the vice."""
+"""The bench card: the first page of the packet, the one that lies beside the vice; two where it needs more."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import partial
-from itertools import chain, product
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak, Table, TableStyle
 
+from modelmath.drawings.sheets.card_pages import GUTTER, HEADING_ROOM, laid_out
 from modelmath.drawings.sheets.guard import Guard
 from modelmath.drawings.sheets.paper import frame_size
 from modelmath.drawings.sheets.sketch import Sketch
@@ -17,6 +16,7 @@ from modelmath.drawings.sheets.style import (
     BIG,
     BODY,
     BOX,
+    HEAD,
     INK,
     NOTE,
     PLAIN,
@@ -45,19 +45,21 @@ from modelmath.drawings.sizes import (
     stops_of,
     with_unit,
 )
-from modelmath.drawings.template import bulkhead_template, holes_in_words
+from modelmath.drawings.template import SEEN, bulkhead_template, holes_in_words, holes_on, places_of
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
+    from modelmath.job.space.hole_places import WallHoles
 
 LONG_SETTING = 17  # signs; what is longer is set smaller, to stay on the card
 LONG_NAME = 60  # signs; the same for the job's name
-GUTTER = 6 * mm
+CLOSE = (("TOPPADDING", (0, 0), (-1, -1), 1.0), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6))  # rows of a list of places
+TOO_LARGE = "At true size the bulkhead is larger than this paper: mark it out from the sizes above."
 CARE = "Wear eye protection when cutting and drilling; the build order has a caution wherever one matters."
 
 
 def bench_card(plan: Plan, paper: str, guard: Guard, date: str = "") -> list[Flowable]:
-    """Build the bench card; where the template finds no room on it, the page behind it.
+    """Build the bench card: one page, or where it needs more, pages that all begin with its heading.
 
     Parameters
     ----------
@@ -73,76 +75,39 @@ def bench_card(plan: Plan, paper: str, guard: Guard, date: str = "") -> list[Flo
     Returns
     -------
     list of Flowable
-        The page. [-]
+        The page or pages. [-]
 
     References
     ----------
     The plan's own figures.
     """
-    width, height = frame_size(paper, bars=True)
+    size = frame_size(paper, bars=True)
+    width = size[0]
     upper = [
-        *_heading(plan, width, date),
         *_rule(plan, width),
         *guard.section(partial(_gravest, plan, width), again=""),
         *guard.section(partial(_cuts, plan, width), again=""),
         *guard.section(partial(_minding, plan), again=""),
     ]
     column = (width - GUTTER) / 2
-    blocks = [guard.section(partial(block, plan, column), again="") for block in (_drills, _places, _checks)]
-    template = guard.section(partial(_template, plan), again="")
-    return _lay_out(upper, blocks, template, (width, height))
+    sections = (_drills, _places, _other_holes, _checks)
+    blocks = [guard.section(partial(block, plan, column), again="") for block in sections]
+    template = _whole(guard.section(partial(_template, plan, column), again=""), size)
+    first, again = [*_heading(plan, width, date), *_demo(plan, width)], _heading(plan, width, date, again=True)
+    pages = laid_out(first, upper, blocks, template, size, again)
+    return [each for number, page in enumerate(pages) for each in ([PageBreak()] * (number > 0) + page)]
 
 
-def _lay_out(
-    upper: list[Flowable], blocks: list[list[Flowable]], template: list[Flowable], size: tuple[float, float]
-) -> list[Flowable]:
-    """Put the lower half in two columns where it fits, one below the other where it does not."""
-    width, height = size
-    column = (width - GUTTER) / 2
-    room = height - height_of(upper, width) - 2 * mm
-    columns = _balanced(blocks, template, column)
-    narrow = max((each.wrap(column, height)[0] for each in template), default=0) <= column
-    if narrow and max(height_of(each, column) for each in columns) <= room:
-        return [*upper, gap(2), _side_by_side(*columns, column)]
-    if not template:
-        return [*upper, *chain.from_iterable(blocks)]
-    notice = words("The bulkhead at true size is on the next page.", STRONG)
-    columns = _balanced(blocks, [gap(3), notice], column)
-    if max(height_of(each, column) for each in columns) <= room:
-        return [*upper, gap(2), _side_by_side(*columns, column), PageBreak(), *template]
-    return [*upper, *chain.from_iterable(blocks), notice, PageBreak(), *template]
+def _whole(template: list[Flowable], size: tuple[float, float]) -> list[Flowable]:
+    """Return the template; where it is larger than the paper, what to do instead: it is never cut or made smaller."""
+    width, height = size[0], size[1] - HEADING_ROOM
+    sketch = next((each for each in template if isinstance(each, Sketch)), None)
+    if sketch is None or (sketch.width <= width and height_of(template, width) <= height):
+        return template
+    return [words(TOO_LARGE, BODY) if each is sketch else each for each in template]
 
 
-def _balanced(
-    blocks: list[list[Flowable]], last: list[Flowable], column: float
-) -> tuple[list[Flowable], list[Flowable]]:
-    """Share blocks between two columns so that the higher one is as low as can be; `last` goes on the right."""
-
-    def shared(to_right: Sequence[bool]) -> tuple[list[Flowable], list[Flowable]]:
-        sides: tuple[list[Flowable], list[Flowable]] = ([], list(last))
-        for block, right in zip(blocks, to_right, strict=True):
-            sides[right].extend(block)
-        return sides
-
-    choices = [shared(to_right) for to_right in product((False, True), repeat=len(blocks))]
-    return min(choices, key=lambda sides: max(height_of(each, column) for each in sides))
-
-
-def _side_by_side(left: list[Flowable], right: list[Flowable], column: float) -> Table:
-    style = TableStyle(
-        [
-            ("FONTNAME", (0, 0), (-1, -1), PLAIN),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-        ]
-    )
-    return Table([[left, "", right]], colWidths=[column, GUTTER, column], style=style, hAlign="LEFT")
-
-
-def _heading(plan: Plan, width: float, date: str) -> list[Flowable]:
+def _heading(plan: Plan, width: float, date: str, again: bool = False) -> list[Flowable]:
     right = [words(f"{plan.scale.name}, 1:{float(plan.scale.ratio):.4g}", SIZE_RIGHT)]
     right += [words(date, SMALL_RIGHT)] if date else []
     style = TableStyle(
@@ -156,11 +121,13 @@ def _heading(plan: Plan, width: float, date: str) -> list[Flowable]:
             ("LINEBELOW", (0, 0), (-1, -1), 1.2, INK),
         ]
     )
-    name = [words("Bench card", SMALL), words(plan.job.name, TITLE if len(plan.job.name) <= LONG_NAME else SIZE)]
-    top: list[Flowable] = [Table([[name, right]], colWidths=[width - 40 * mm, 40 * mm], style=style)]
-    if plan.job.demo:
-        top += [gap(1.5), _framed(words(f"Demo. {plan.job.demo}", NOTE), width)]
-    return [*top, gap(2)]
+    large = TITLE if len(plan.job.name) <= LONG_NAME else SIZE
+    name = [words(f"Bench card{', continued' if again else ''}", SMALL), words(plan.job.name, large)]
+    return [Table([[name, right]], colWidths=[width - 40 * mm, 40 * mm], style=style), gap(1.5)]
+
+
+def _demo(plan: Plan, width: float) -> list[Flowable]:
+    return [_framed(words(f"Demo. {plan.job.demo}", NOTE), width), gap(2)] if plan.job.demo else [gap(0.5)]
 
 
 def _framed(content: Any, width: float) -> Table:
@@ -269,7 +236,7 @@ def _places(plan: Plan, width: float) -> list[Flowable]:
         where = place_of(line, ends.mark)
         big = words(setting, SIZE if len(setting) <= LONG_SETTING else STRONG)
         rows.append([f"{line.part.name}, {line.part.face}", [big, words(where, SMALL)]])
-    return [words("Where they stand", SECTION), table((), rows, [32 * mm, width - 32 * mm])]
+    return [words("Where they stand", SECTION), table((), rows, [22 * mm, width - 22 * mm])]
 
 
 def _checks(plan: Plan, width: float) -> list[Flowable]:
@@ -286,9 +253,31 @@ def _checks(plan: Plan, width: float) -> list[Flowable]:
     return [words("Dry fit, before any glue", SECTION), boxes, gap(1), words(CARE, NOTE)]
 
 
-def _template(plan: Plan) -> list[Flowable]:
-    drawing = bulkhead_template(plan)
-    if drawing is None:
+def _list_of(holes: WallHoles, width: float) -> list[Flowable]:
+    """Where the holes of one wall are marked out, and each web that is too thin."""
+    if holes.layout is None:
+        return [words(holes.problem, STRONG)]
+    rows = [[words(tag, HEAD), *rest] for tag, *rest in places_of(holes)]
+    widths = [21 * mm, width - 57 * mm, 18 * mm, 18 * mm]
+    thin = [words(f"{web.text} {web.remedy}", STRONG) for web in holes.layout.too_thin]
+    return [table(("Hole", "For", "From left", "Up"), rows, widths, CLOSE), *thin]
+
+
+def _other_holes(plan: Plan, width: float) -> list[Flowable]:
+    """Where to mark out the holes of the walls that the card has no template for."""
+    bulkhead = plan.bulkhead
+    found: list[Flowable] = []
+    for holes in plan.hole_places:
+        if bulkhead is None or holes.wall != bulkhead.name:
+            found += [words(f"{sentence(holes.wall)[:-1]}, {SEEN}", SECTION), *_list_of(holes, width)]
+    return found
+
+
+def _template(plan: Plan, width: float) -> list[Flowable]:
+    drawing, wall = bulkhead_template(plan), plan.bulkhead
+    if drawing is None or wall is None:
         return [words("The shell's own ends close the chamber: there is no bulkhead to cut.", BODY)]
     key = [words(each, NOTE) for each in holes_in_words(plan)]
-    return [words("Bulkhead, true size", SECTION), Sketch(drawing, mm, true_size=True), gap(1), *key]
+    holes = holes_on(plan, wall)
+    listed = [] if holes is None else [gap(0.5), *_list_of(holes, width)]
+    return [words("Bulkhead, true size", SECTION), Sketch(drawing, mm, true_size=True), gap(1), *key, *listed]

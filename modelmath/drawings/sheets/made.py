@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from modelmath.materials import StripPick
 
 PICKS = 4  # how many strips to name for a part
+OF_SHEET = (
+    "Cut a strip of it as wide as the part, or a little over to trim to the shell, and from it the part's length; the "
+    "list of parts gives both."
+)
 SMALLER = 0.8  # of a figure whose letters are made for the screen
 
 
@@ -39,7 +43,7 @@ def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
     ----------
     The plan's own figures.
     """
-    mark = plan.bench.ends.mark if plan.bench.ends else ""
+    mark = plan.mark_name
     widths = [38 * mm, 51 * mm, 36 * mm, 0]
     widths[3] = width - sum(widths)
     head = ("Part", "Cut length", "Use of the strip", "Made to, and where")
@@ -64,6 +68,8 @@ def _name(plan: Plan, line: PartLine) -> list[Flowable]:
 def _size(plan: Plan, line: PartLine) -> list[Flowable]:
     cut = line.part.cut
     over = f"exact {in_mm(cut.exact_mm)}, {left_over(line.part)}"
+    if line.part.kind == "wall" and plan.gap.raised_mm:
+        over = f"{over}, of it {in_mm(plan.gap.raised_mm)} {plan.gap.raised_for}"
     return [
         words(in_mm(cut.cut_mm), SIZE),
         words(in_other_units(cut.cut_mm, plan.scale), SMALL),
@@ -114,9 +120,9 @@ def strips_sheet(plan: Plan, width: float) -> list[Flowable]:
     ----------
     `pick_strips`.
     """
-    groups: dict[tuple[StripPick, ...] | str, list[PartLine]] = {}
+    groups: dict[object, list[PartLine]] = {}
     for line in plan.lines:
-        groups.setdefault(line.picks or line.note, []).append(line)
+        groups.setdefault(_source(line), []).append(line)
     rows: list[list[Any]] = []
     more: list[tuple[Any, ...]] = []
     for lines in groups.values():
@@ -129,6 +135,13 @@ def strips_sheet(plan: Plan, width: float) -> list[Flowable]:
     return [words("Strips", PAGE), table(head, rows, widths, more)]
 
 
+def _source(line: PartLine) -> object:
+    """Return what parts have in common that are cut from the same; of sheet, whatever their own sizes are."""
+    if not line.picks or any(pick.sheet is None for pick in line.picks):
+        return line.picks or line.note
+    return tuple((pick.name, pick.in_drawer, pick.error_mm) for pick in line.picks)
+
+
 def _pick_rows(lines: list[PartLine]) -> list[list[Any]]:
     names = ", ".join(line.part.name for line in lines)
     picks = lines[0].picks[:PICKS]
@@ -138,7 +151,8 @@ def _pick_rows(lines: list[PartLine]) -> list[list[Any]]:
     for number, pick in enumerate(picks):
         where = "in the drawer" if pick.in_drawer else "to buy"
         strip = [words(pick.name, BODY if number else STRONG), words(where, SMALL)]
-        rows.append(["" if number else names, strip, _error(pick), pick.advice])
+        advice = pick.advice if all(line.picks[number].advice == pick.advice for line in lines) else OF_SHEET
+        rows.append(["" if number else names, strip, _error(pick), advice])
     return rows
 
 

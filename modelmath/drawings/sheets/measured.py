@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
@@ -17,6 +18,7 @@ from modelmath.lengths.text import format_length
 if TYPE_CHECKING:
     from modelmath.job import Plan
     from modelmath.job.bench.heights import Depth
+    from modelmath.job.bench.moving import Moving
     from modelmath.lengths.rules.readings import Reading
 
 HIGHEST = 200 * mm
@@ -87,25 +89,42 @@ def readings_sheet(plan: Plan, width: float) -> list[Flowable]:
         readings,
         words("Free depth, roof to chassis", SECTION),
         _depths(plan, width),
-        *_moving(plan, width),
+        *_in_the_way(plan, width),
     ]
 
 
-def _moving(plan: Plan, width: float) -> list[Flowable]:
-    """Return how far each moving part reaches; nothing where none was entered."""
-    rows = []
-    for moving in plan.bench.moving:
-        box = moving.obstacle.outward()
-        along = f"{_place(box.start_mm)} to {_place(box.end_mm)}"
-        high = in_mm(moving.top.value).removesuffix(" mm")
-        rows.append([moving.entry.name, words(high, STRONG), along, in_mm(box.half_width_mm).removesuffix(" mm")])
-    if not rows:
+def _in_the_way(plan: Plan, width: float) -> list[Flowable]:
+    """Return how far each thing that stands or moves reaches; nothing where none was entered."""
+    standing = [each for each in plan.bench.moving if not each.obstacle.moves]
+    moving = [each for each in plan.bench.moving if each.obstacle.moves]
+    said = "Reach along and to the side has the running clearance in it."
+    swinging = "Reach along and to the side is at full swing and play, running clearance in it."
+    return [
+        *_reaches("What stands inside", "Its top, mm", standing, width, said),
+        *_reaches("What moves", "Highest it gets, mm", moving, width, swinging),
+    ]
+
+
+def _reaches(what: str, high: str, things: Sequence[Moving], width: float, said: str) -> list[Flowable]:
+    if not things:
         return []
-    head = ("What moves", "Highest it gets, mm", "Reach along from the mark, mm", "To either side, mm")
+    rows = []
+    for each in things:
+        box = each.obstacle.outward()
+        along = f"{_place(box.start_mm)} to {_place(box.end_mm)}"
+        top = "up to the roof"
+        if each.entry.top is not None:
+            top = in_mm(each.top.value).removesuffix(" mm")
+        side = in_mm(box.half_width_mm).removesuffix(" mm")
+        if box.centre_mm:
+            side += (
+                f" of its middle, {in_mm(abs(box.centre_mm))} {'right' if box.centre_mm > 0 else 'left'} of the centre"
+            )
+        rows.append([each.entry.name, words(top, STRONG), along, side])
+    head = (what, high, "Reach along from the mark, mm", "To either side, mm")
     widths = [44 * mm, 42 * mm, 52 * mm, 0]
     widths[3] = width - sum(widths)
-    said = "Reach along and to the side is at full swing and play, running clearance in it."
-    return [words("What moves", SECTION), table(head, rows, widths), words(said, NOTE)]
+    return [words(what, SECTION), table(head, rows, widths), words(said, NOTE)]
 
 
 def _place(mm_value: Any) -> str:
@@ -173,7 +192,7 @@ def clearance_sheet(plan: Plan, width: float) -> list[Flowable]:
     ]
     rows += [
         [words("room left", STRONG), words(in_mm(gap_left.left_mm).removesuffix(" mm"), SIZE), ""],
-        ["asked for", in_mm(gap_left.kept_mm).removesuffix(" mm"), ""],
+        [words(f"kept: {gap_left.kept_in_words}", BODY), in_mm(gap_left.kept_mm).removesuffix(" mm"), ""],
         ["at worst, all tolerances added", _signed(gap_left.at_worst_mm), f"± {gap_left.stack.worst_case():.2f}"],
         ["usually, root of the sum of squares", _signed(gap_left.usually_mm), f"± {gap_left.stack.rss():.2f}"],
     ]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether
+from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
 
 from modelmath.drawings.sheets.sketch import Sketch
-from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, gap, table, words
+from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, PLAIN, SECTION, gap, height_of, table, words
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def space_sheet(plan: Plan, width: float) -> list[Flowable]:
     """
     if not plan.skyline:
         return []
-    return [words("The space inside", PAGE), *_depths(plan, width), *_views(plan, width), *_volumes(plan, width)]
+    return [words("The space inside", PAGE), *_depths(plan, width), *_volumes(plan, width), *_views(plan, width)]
 
 
 def _depths(plan: Plan, width: float) -> Iterator[Flowable]:
@@ -61,10 +61,11 @@ def _depths(plan: Plan, width: float) -> Iterator[Flowable]:
         )
         for each in plan.skyline
     ]
-    yield _sketch(skyline_figure(stretches, SHEET_WIDTH), width)
+    yield _sketch(skyline_figure(stretches, SHEET_WIDTH, plan.mark_name), width)
     rows = [_row(each) for each in plan.skyline]
     widths = [width - 120 * mm, 40 * mm, 40 * mm, 40 * mm]
     yield table(("Over", "From the mark", "To", "Free depth"), rows, widths)
+    yield gap(1.5)
     for gap_along in plan.along_gaps:
         yield words(gap_along.in_words, BODY)
     if plan.sounding is not None:
@@ -98,7 +99,7 @@ def _volumes(plan: Plan, width: float) -> Iterator[Flowable]:
     net = plan.net_volume
     if net is None:
         return
-    rows = [[each.name, f"{float(each.volume_mm3):.0f} mm3", each.note] for each in net.shares]
+    rows = [[each.name, f"{float(each.volume_mm3) / 1000:.3f} cm3", each.note] for each in net.shares]
     content: list[Flowable] = [words("Gross and net volume", SECTION)]
     content.append(words(f"{net.text[:1].upper()}{net.text[1:]}.", BODY))
     if rows:
@@ -126,11 +127,27 @@ def marking_sheet(plan: Plan, width: float) -> list[Flowable]:
     ----------
     `lay_out_holes`.
     """
+    from modelmath.drawings.figures.views.holes import holes_figure
+
     found: list[Flowable] = []
     for wall in plan.hole_places:
-        lines = [words(sentence, BODY) for sentence in wall.sentences]
-        found.append(KeepTogether([words(f"Holes in the {wall.wall}", SECTION), *lines]))
-    return [words("Holes to mark out", PAGE), *found] if found else []
+        drawing = holes_figure(wall)
+        lines: list[Flowable] = [words(sentence, BODY) for sentence in wall.sentences]
+        shown = lines if drawing is None else _with_lines(_sketch(drawing, width), lines, width)
+        title = [] if found else [words("Holes to mark out", PAGE)]  # it goes over with the first wall
+        found.append(KeepTogether([*title, words(f"Holes in the {wall.wall}", SECTION), *shown]))
+    return found
+
+
+def _with_lines(figure: Sketch, lines: list[Flowable], width: float) -> list[Flowable]:
+    """Put lines beside a figure where they are no higher than it, else below it."""
+    beside = width - figure.width - 5 * mm
+    if beside < 50 * mm or height_of(lines, beside) > figure.height:
+        return [figure, gap(1.5), *lines]
+    style: list[tuple[Any, ...]] = [("FONTNAME", (0, 0), (-1, -1), PLAIN), ("VALIGN", (0, 0), (-1, -1), "TOP")]
+    style += [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")]
+    cells = [[figure, "", [gap(1), *lines]]]
+    return [Table(cells, colWidths=[figure.width, 5 * mm, beside], style=TableStyle(style), hAlign="LEFT")]
 
 
 def weight_sheet(plan: Plan, width: float) -> list[Flowable]:

@@ -1,15 +1,14 @@
-"""One thing changed in what a chamber is fitted into, by as little as makes all fit: in whole hundredths of a mm."""
+"""What a chamber is fitted into, with one thing changed in it; lengths in any one unit."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from math import ceil
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Cavity
 from modelmath.enclosure.fit import fits
+from modelmath.enclosure.fitting.halves import half
 from modelmath.enclosure.limits import Limits
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number
@@ -91,85 +90,6 @@ class Remedy:
     after: Given = field(repr=False, compare=False, kw_only=True)
 
 
-Change = Callable[[Fraction], Given]
-
-
-@dataclass(frozen=True)
-class Found:
-    """A size, or an amount of change, that makes all fit.
-
-    Attributes
-    ----------
-    mm : Fraction
-        The size or the amount. [mm]
-    after : Given
-        All as it then is. [mm]
-    """
-
-    mm: Fraction
-    after: Given
-
-
-def greatest(change: Change, least_mm: Number, now_mm: Number) -> Found | None:
-    """Return the greatest size below the present one that fits, in whole hundredths of a mm.
-
-    Parameters
-    ----------
-    change : function
-        Returns all as it is with a size in mm. [-]
-    least_mm : Fraction or float
-        The least size that may be. [mm]
-    now_mm : Fraction or float
-        The present size, which does not fit. [mm]
-
-    Returns
-    -------
-    Found or None
-        None where even the least does not fit. [mm]
-
-    References
-    ----------
-    Bisection: what fits stays fitting as a size goes down.
-    """
-    low, high = ceil(Fraction(least_mm) * STEPS), ceil(Fraction(now_mm) * STEPS)
-    if low >= high:
-        return None
-    kept = change(Fraction(low, STEPS))
-    if not kept.fits():
-        return None
-    while high - low > 1:
-        middle = (low + high) // 2
-        tried = change(Fraction(middle, STEPS))
-        if tried.fits():
-            low, kept = middle, tried
-        else:
-            high = middle
-    return Found(Fraction(low, STEPS), kept)
-
-
-def least(change: Change, most_mm: Number) -> Found | None:
-    """Return the least amount of change that makes all fit, in whole hundredths of a mm.
-
-    Parameters
-    ----------
-    change : function
-        Returns all as it is with an amount of change in mm. [-]
-    most_mm : Fraction or float
-        The greatest amount that may be. [mm]
-
-    Returns
-    -------
-    Found or None
-        None where even that much does not make it fit. [mm]
-
-    References
-    ----------
-    Bisection: what fits stays fitting as more is changed.
-    """
-    found = greatest(lambda size: change(-size), -Fraction(most_mm), 0)
-    return None if found is None else Found(-found.mm, found.after)
-
-
 def with_top(given: Given, number: int, lower_mm: Number) -> Given:
     """Return all with one zone's chassis top lower.
 
@@ -219,7 +139,7 @@ def with_roof(given: Given, number: int, higher_mm: Number) -> Given:
     zone = given.cavity.zones[number]
     if zone.profile is None:
         return _with_zone(given, number, roof_mm=_plus(zone.roof_mm, higher_mm))
-    points = tuple((_plus(height, higher_mm), half) for height, half in zone.profile.points)
+    points = tuple((_plus(height, higher_mm), side) for height, side in zone.profile.points)
     profile = replace(zone.profile, points=points)
     return _with_zone(given, number, profile=profile, roof_mm=profile.roof_mm)
 
@@ -249,7 +169,7 @@ def with_width(given: Given, number: int, wider_mm: Number) -> Given:
     width = _plus(zone.width_mm, wider_mm)
     if zone.profile is None:
         return _with_zone(given, number, width_mm=width)
-    points = tuple((height, _plus(half, Fraction(wider_mm) / 2)) for height, half in zone.profile.points)
+    points = tuple((height, _plus(side, half(_plus(wider_mm, 0)))) for height, side in zone.profile.points)
     return _with_zone(given, number, profile=replace(zone.profile, points=points), width_mm=width)
 
 
@@ -286,6 +206,8 @@ def _with_zone(given: Given, number: int, **changes: object) -> Given:
     return replace(given, cavity=replace(given.cavity, zones=tuple(zones)))
 
 
-def _plus(value: Number, more: Number) -> Fraction:
-    """Return a sum as a fraction: rounding must not decide what just fits."""
-    return Fraction(value) + Fraction(more)
+def _plus(value: Number, more: Number) -> Number:
+    """Return an exact sum: rounding must not decide what just fits."""
+    if isinstance(value, float) or isinstance(more, float):
+        return Fraction(value) + Fraction(more)
+    return value + more

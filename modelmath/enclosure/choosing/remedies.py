@@ -8,19 +8,18 @@ from fractions import Fraction
 from functools import partial
 from typing import Literal
 
-from modelmath.enclosure.bodies import FACES, Box, Speaker
+from modelmath.enclosure.bodies import FACES, Box, Faces, Speaker
 from modelmath.enclosure.cavity import Cavity
 from modelmath.enclosure.choosing.changes import (
     STEPS,
     Given,
     Remedy,
-    greatest,
-    least,
     with_obstacle_top,
     with_roof,
     with_top,
     with_width,
 )
+from modelmath.enclosure.choosing.trying import Change, Tries, opened, without_decoder, without_speaker
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
 
@@ -73,10 +72,10 @@ def remedies(
     Take a speaker at most 5.00 mm in depth, 0.30 mm shallower.
     Take 0.30 mm off the chassis top over motor, if its metal allows.
     """
-    given = Given(cavity, limits, speaker, decoder)
-    if given.fits():
+    tries = Tries(Given(cavity, limits, speaker, decoder))
+    if tries.fits():
         return ()
-    found = [*_less_kept(given), *_cut_round(given), *_speakers(given), *_decoders(given), *_trimmed(given)]
+    found = [*_less_kept(tries), *_cut_round(tries), *_speakers(tries), *_decoders(tries), *_trimmed(tries)]
     return tuple(sorted(found, key=lambda each: (not each.allowed, each.change_mm)))
 
 
@@ -107,13 +106,13 @@ def cause_of(
     >>> cause_of(cavity, Limits(1, wall_mm=1), Speaker(35, 14, 1, 5)).sentence
     'The roof over cab, at 13.00 mm, is the cause: at 15.00 mm all would fit.'
     """
-    given = Given(cavity, limits, speaker, decoder)
-    if given.fits():
+    tries = Tries(Given(cavity, limits, speaker, decoder))
+    if tries.fits():
         return None
     best: Remedy | None = None
-    for reading in _readings(given):
+    for reading in _readings(tries.given):
         most = reading.most_mm if best is None else min(reading.most_mm, best.change_mm - LEAST_MM)
-        found = least(reading.change, most) if most > 0 else None
+        found = tries.least(reading.change, most) if most > 0 else None
         if found is not None:
             needed = Fraction(reading.now_mm) + (found.mm if reading.rises else -found.mm)
             sentence = f"{reading.words}, at {_mm(reading.now_mm)} mm, is the cause: at {_mm(needed)} mm all would fit."
@@ -125,126 +124,172 @@ def cause_of(
 # What is kept.
 
 
-def _less_kept(given: Given) -> Iterator[Remedy]:
+def _less_kept(tries: Tries) -> Iterator[Remedy]:
+    given = tries.given
+    if not _helps(tries, _nothing_kept):
+        return
     for name, kind, words, minding in KEPT:
         now: Number = getattr(given.limits, name)
         lowest = LEAST_MM if name == "wall_mm" else Fraction(0)
-
-        def change(size: Fraction, name: str = name) -> Given:
-            return replace(given, limits=replace(given.limits, **{name: size}))  # type: ignore[arg-type]
-
-        found = greatest(change, lowest, now)
+        found = tries.greatest(partial(_kept, name=name), lowest, now)
         if found is not None:
             less = Fraction(now) - found.mm
             sentence = f"{words.format(needed=_mm(found.mm))}, {_mm(less)} mm less{minding}."
             yield Remedy(kind, kind, now, found.mm, less, sentence, after=found.after)
 
 
-def _cut_round(given: Given) -> Iterator[Remedy]:
-    if given.limits.cut_round or not given.cavity.obstacles:
+def _kept(given: Given, size: Number, name: str) -> Given:
+    return replace(given, limits=replace(given.limits, **{name: size}))  # type: ignore[arg-type]
+
+
+def _nothing_kept(given: Given, step: Number) -> Given:
+    """Return all with nothing kept but walls as thin as may be."""
+    for name, *_ in KEPT:
+        given = _kept(given, min(step, given.limits.wall_mm) if name == "wall_mm" else 0, name)
+    return given
+
+
+def _helps(tries: Tries, most: Change) -> bool:
+    """Whether one change of a kind may help: not where all of them at once, as far as they go, do not."""
+    return tries.fits(lambda given: opened(most(given, tries.step)))
+
+
+def _cut_round(tries: Tries) -> Iterator[Remedy]:
+    if tries.given.limits.cut_round or not tries.given.cavity.obstacles:
         return
     sentence = "Cut the floor round what is narrower than the shell, and box that in."
-    yield from _as_it_is("cut round", "floor", replace(given, limits=replace(given.limits, cut_round=True)), sentence)
+    yield from _as_it_is(tries, "cut round", "floor", partial(_kept, size=True, name="cut_round"), sentence)
 
 
-def _as_it_is(kind: str, what: str, after: Given, sentence: str, size_mm: Number = 0) -> Iterator[Remedy]:
+def _as_it_is(
+    tries: Tries, kind: str, what: str, change: Callable[[Given], Given], sentence: str, size_mm: Number = 0
+) -> Iterator[Remedy]:
     """Yield a remedy that changes no size, if it is one."""
-    if after.fits():
-        yield Remedy(kind, what, None, None, size_mm, sentence, after=after)
+    if tries.fits(change):
+        yield Remedy(kind, what, None, None, size_mm, sentence, after=change(tries.given))
 
 
 # The speaker.
 
 
-def _speakers(given: Given) -> Iterator[Remedy]:
-    speaker = given.speaker
-    if speaker is None:
+def _speakers(tries: Tries) -> Iterator[Remedy]:
+    speaker = tries.given.speaker
+    if speaker is None or not tries.fits(without_speaker):
         return
+    if _helps(tries, _smallest_speaker):
+        yield from _smaller_speakers(tries, speaker)
+    yield from _turned_speakers(tries, speaker)
+
+
+def _smaller_speakers(tries: Tries, speaker: Speaker) -> Iterator[Remedy]:
     name = speaker.name
     for what, shorter in SPEAKER_SIZES.items():
         now: Number = getattr(speaker, f"{what}_mm")
-        found = greatest(
-            _sized_speaker(given, speaker, (what,)), speaker.flange_mm if what == "depth" else LEAST_MM, now
-        )
+        least = speaker.flange_mm if what == "depth" else LEAST_MM
+        found = tries.greatest(partial(_sized_speaker, sizes=(what,)), least, now)
         if found is not None:
             less = Fraction(now) - found.mm
             sentence = f"Take a speaker at most {_mm(found.mm)} mm in {what}, {_mm(less)} mm {shorter}."
             yield Remedy(f"speaker {what}", name, now, found.mm, less, sentence, after=found.after)
     if speaker.length_mm == speaker.width_mm:
-        found = greatest(_sized_speaker(given, speaker, ("length", "width")), LEAST_MM, speaker.length_mm)
+        found = tries.greatest(partial(_sized_speaker, sizes=("length", "width")), LEAST_MM, speaker.length_mm)
         if found is not None:
             less = Fraction(speaker.length_mm) - found.mm
             sentence = f"Take a speaker at most {_mm(found.mm)} mm in diameter, or square, {_mm(less)} mm smaller."
             now = speaker.length_mm
             yield Remedy("speaker diameter", name, now, found.mm, less, sentence, after=found.after)
-    yield from _turned_speakers(given, speaker)
 
 
-def _sized_speaker(given: Given, speaker: Speaker, sizes: Sequence[str]) -> Callable[[Fraction], Given]:
-    """Return how all is with a speaker of another size; its basket is no larger than its flange."""
-
-    def change(size: Fraction) -> Given:
-        changed: dict[str, Number] = {f"{what}_mm": size for what in sizes}
-        for what in sizes:
-            basket = None if what == "depth" else getattr(speaker, f"basket_{what}_mm")
-            if basket is not None:
-                changed[f"basket_{what}_mm"] = min(basket, size)
-        return replace(given, speaker=replace(speaker, **changed))  # type: ignore[arg-type]
-
-    return change
+def _sized_speaker(given: Given, size: Number, sizes: Sequence[str]) -> Given:
+    """Return all with a speaker of another size; its basket is no larger than its flange."""
+    speaker = given.speaker
+    assert speaker is not None
+    changed: dict[str, Number] = {f"{what}_mm": size for what in sizes}
+    for what in sizes:
+        basket = None if what == "depth" else getattr(speaker, f"basket_{what}_mm")
+        if basket is not None:
+            changed[f"basket_{what}_mm"] = min(basket, size)
+    return replace(given, speaker=replace(speaker, **changed))  # type: ignore[arg-type]
 
 
-def _turned_speakers(given: Given, speaker: Speaker) -> Iterator[Remedy]:
-    quarter = replace(
-        speaker, length_mm=speaker.width_mm, width_mm=speaker.length_mm,
-        basket_length_mm=speaker.basket_width_mm, basket_width_mm=speaker.basket_length_mm,
-    )  # fmt: skip
+def _smallest_speaker(given: Given, step: Number) -> Given:
+    """Return all with a speaker that is as small as may be in every size at once."""
+    assert given.speaker is not None
+    speaker = given.speaker
+    for what in SPEAKER_SIZES:
+        now: Number = getattr(speaker, f"{what}_mm")
+        least = speaker.flange_mm if what == "depth" else min(step, now)
+        given = _sized_speaker(given, least, (what,))
+    return given
+
+
+def _turned(given: Given, faces: Faces | None, quarter: bool) -> Given:
+    """Return all with the speaker facing another way, and turned by a quarter."""
+    assert given.speaker is not None
+    speaker = given.speaker
+    if quarter:
+        speaker = replace(
+            speaker, length_mm=speaker.width_mm, width_mm=speaker.length_mm,
+            basket_length_mm=speaker.basket_width_mm, basket_width_mm=speaker.basket_length_mm,
+        )  # fmt: skip
+    return replace(given, speaker=speaker if faces is None else replace(speaker, faces=faces))
+
+
+def _turned_speakers(tries: Tries, speaker: Speaker) -> Iterator[Remedy]:
+    turns = _turned(tries.given, None, True) != tries.given
     name = speaker.name
-    if quarter != speaker:
+    if turns:
         sentence = f"Turn the {name} by a quarter."
-        yield from _as_it_is("speaker turned", name, replace(given, speaker=quarter), sentence)
+        yield from _as_it_is(tries, "speaker turned", name, partial(_turned, faces=None, quarter=True), sentence)
     for faces in FACES:
         if faces == speaker.faces:
             continue
         seat = f"Let the {name} face {faces if faces in ('down', 'up') else f'the {faces} end'}"
-        after = replace(given, speaker=replace(speaker, faces=faces))
-        straight = list(_as_it_is(f"speaker facing {faces}", name, after, f"{seat}."))
-        yield from straight
-        if not straight and quarter != speaker:
-            after = replace(given, speaker=replace(quarter, faces=faces))
-            sentence = f"{seat}, turned by a quarter."
-            yield from _as_it_is(f"speaker facing {faces}, turned", name, after, sentence)
+        straight = partial(_turned, faces=faces, quarter=False)
+        found = list(_as_it_is(tries, f"speaker facing {faces}", name, straight, f"{seat}."))
+        yield from found
+        if not found and turns:
+            kind, sentence = f"speaker facing {faces}, turned", f"{seat}, turned by a quarter."
+            yield from _as_it_is(tries, kind, name, partial(_turned, faces=faces, quarter=True), sentence)
 
 
 # The decoder.
 
 
-def _decoders(given: Given) -> Iterator[Remedy]:
-    decoder = given.decoder
-    if decoder is None:
+def _decoders(tries: Tries) -> Iterator[Remedy]:
+    decoder = tries.given.decoder
+    if decoder is None or not tries.fits(without_decoder):
         return
     name = decoder.name
     for what, shorter in DECODER_SIZES.items():
         now: Number = getattr(decoder, f"{what}_mm")
-
-        def change(size: Fraction, what: str = what) -> Given:
-            return replace(given, decoder=replace(decoder, **{f"{what}_mm": size}))  # type: ignore[arg-type]
-
-        found = greatest(change, LEAST_MM, now)
+        found = tries.greatest(partial(_sized_decoder, what=what), LEAST_MM, now)
         if found is not None:
             less = Fraction(now) - found.mm
             sentence = f"Take a {name} at most {_mm(found.mm)} mm in {what}, {_mm(less)} mm {shorter}."
             yield Remedy(f"decoder {what}", name, now, found.mm, less, sentence, after=found.after)
     if not decoder.turns:
-        after = replace(given, decoder=replace(decoder, turns=True))
-        yield from _as_it_is("decoder turned", name, after, f"Let the {name} be turned: it fits another way.")
+        sentence = f"Let the {name} be turned: it fits another way."
+        yield from _as_it_is(tries, "decoder turned", name, partial(_with_decoder, turns=True), sentence)
     if not decoder.inside:
-        after = replace(given, decoder=replace(decoder, inside=True))
         sentence = f"Let the {name} lie inside the sealed chamber, where its heat stays: ask its maker first."
-        yield from _as_it_is("decoder inside", name, after, sentence)
+        yield from _as_it_is(tries, "decoder inside", name, partial(_with_decoder, inside=True), sentence)
     size = max(decoder.length_mm, decoder.width_mm, decoder.height_mm)
     sentence = f"Leave the {name} out, or place it elsewhere."
-    yield from _as_it_is("no decoder", name, replace(given, decoder=None), sentence, size)
+    yield from _as_it_is(tries, "no decoder", name, _left_out, sentence, size)
+
+
+def _left_out(given: Given) -> Given:
+    return replace(given, decoder=None)
+
+
+def _sized_decoder(given: Given, size: Number, what: str) -> Given:
+    return _with_decoder(given, **{f"{what}_mm": size})
+
+
+def _with_decoder(given: Given, **changes: Number) -> Given:
+    assert given.decoder is not None
+    return replace(given, decoder=replace(given.decoder, **changes))  # type: ignore[arg-type]
 
 
 # What stands in the way.
@@ -258,7 +303,7 @@ class _Reading:
     what: str
     words: str
     now_mm: Number
-    change: Callable[[Fraction], Given]
+    change: Change
     most_mm: Number
     allowed_mm: Number = FARTHEST_MM
 
@@ -275,39 +320,58 @@ def _readings(given: Given) -> Iterator[_Reading]:
     for number, _ in zones:
         yield _chassis_top(given, number)
     for number, zone in zones:
-        words, change = f"The roof over {zone.name}", partial(with_roof, given, number)
+        words, change = f"The roof over {zone.name}", partial(_of_number, with_roof, number)
         yield _Reading("roof", zone.name, words, zone.roof_mm, change, FARTHEST_MM)
     for number, zone in zones:
-        words, change = f"The inside width over {zone.name}", partial(with_width, given, number)
+        words, change = f"The inside width over {zone.name}", partial(_of_number, with_width, number)
         yield _Reading("inside width", zone.name, words, zone.width_mm, change, FARTHEST_MM)
 
 
 def _chassis_top(given: Given, number: int) -> _Reading:
     zone = given.cavity.zones[number]
-    words, change = f"The chassis top over {zone.name}", partial(with_top, given, number)
+    words, change = f"The chassis top over {zone.name}", partial(_of_number, with_top, number)
     return _Reading("chassis top", zone.name, words, zone.top_mm, change, FARTHEST_MM)
 
 
 def _obstacle_top(given: Given, number: int) -> _Reading:
     each = given.cavity.obstacles[number]
     most = each.top_mm - each.bottom_mm - LEAST_MM
-    change = partial(with_obstacle_top, given, number)
+    change = partial(_of_number, with_obstacle_top, number)
     return _Reading("obstacle", each.name, f"The top of {each.words}", each.top_mm, change, most, each.trim_mm)
 
 
-def _trimmed(given: Given) -> Iterator[Remedy]:
+def _of_number(change: Callable[[Given, int, Number], Given], number: int, given: Given, amount: Number) -> Given:
+    return change(given, number, amount)
+
+
+def _trimmed(tries: Tries) -> Iterator[Remedy]:
     """Yield what must come off each obstacle that may be trimmed, and off each chassis top above the seat."""
+    given = tries.given
+    if not _helps(tries, _all_trimmed):
+        return
     for number, zone in enumerate(given.cavity.zones):
         reading = _chassis_top(given, number)
-        yield from _taken_off(reading, f"off the chassis top over {zone.name}, if its metal allows.", zone.top_mm)
+        yield from _taken_off(
+            tries, reading, f"off the chassis top over {zone.name}, if its metal allows.", zone.top_mm
+        )
     for number, each in enumerate(given.cavity.obstacles):
         if each.trim_mm > 0:
             reading = _obstacle_top(given, number)
-            yield from _taken_off(reading, f"off {each.words}", reading.most_mm)
+            yield from _taken_off(tries, reading, f"off {each.words}", reading.most_mm)
 
 
-def _taken_off(reading: _Reading, where: str, most: Number) -> Iterator[Remedy]:
-    found = least(reading.change, most) if most > 0 else None
+def _all_trimmed(given: Given, step: Number) -> Given:
+    """Return all with everything off at once that `_trimmed` takes off one by one."""
+    zones = tuple(replace(each, top_mm=min(each.top_mm, 0)) for each in given.cavity.zones)
+    obstacles = tuple(
+        replace(each, top_mm=min(each.top_mm, each.bottom_mm + step)) if each.trim_mm > 0 else each
+        for each in given.cavity.obstacles
+    )
+    return replace(given, cavity=replace(given.cavity, zones=zones, obstacles=obstacles))
+
+
+def _taken_off(tries: Tries, reading: _Reading, where: str, most: Number) -> Iterator[Remedy]:
+    found = tries.least(reading.change, most) if most > 0 else None
     if found is None:
         return
     allowed, sentence = reading.allowed_mm >= found.mm, f"Take {_mm(found.mm)} mm {where}"

@@ -17,7 +17,10 @@ Ends = tuple[Number, Number]
 
 
 def narrow_ones(cavity: Cavity, wall_mm: Number) -> tuple[Obstacle, ...]:
-    """Return the obstacles that a floor can be cut round: with a side on either hand they are narrower than the shell.
+    """Return the obstacles that a floor can be cut round: their boxes lie within the shell, wherever they may stand.
+
+    A box stands no lower than the chassis and reaches up to its lid, or to the roof where there is no room for one; at
+    all these heights the shell must be wide enough. A zone whose chassis stands as high as the obstacle has no box.
 
     Parameters
     ----------
@@ -35,13 +38,19 @@ def narrow_ones(cavity: Cavity, wall_mm: Number) -> tuple[Obstacle, ...]:
     ----------
     Arithmetic.
     """
-    found = []
-    for each in cavity.obstacles:
-        zones = [z for z in cavity.zones if z.start_mm < each.end_mm and each.start_mm < z.end_mm]
-        reach = 2 * (abs(each.centre_mm) + each.half_width_mm + wall_mm)
-        if all(reach <= zone.width_mm for zone in zones):
-            found.append(each)
-    return tuple(found)
+    return tuple(each for each in cavity.obstacles if _lies_within(each, cavity.zones, wall_mm))
+
+
+def _lies_within(obstacle: Obstacle, zones: Sequence[Zone], wall: Number) -> bool:
+    """Whether an obstacle's box lies within every zone it may stand in."""
+    reach = 2 * (abs(obstacle.centre_mm) + obstacle.half_width_mm + wall)
+    start, end, lid = obstacle.start_mm - wall, obstacle.end_mm + wall, obstacle.top_mm + wall
+    for zone in zones:
+        if zone.end_mm <= start or end <= zone.start_mm or zone.top_mm >= min(obstacle.top_mm, zone.roof_mm):
+            continue
+        if zone.width_over(zone.top_mm, min(lid, zone.roof_mm)) < reach:
+            return False
+    return True
 
 
 def boxed_in(narrow: Sequence[Obstacle], ends: Ends, floor_mm: Number) -> tuple[Obstacle, ...]:
@@ -115,12 +124,31 @@ def _section_mm2(zone: Zone, floor: Number, boxed: Sequence[Obstacle], wall: Num
     for left, right in pairwise(sorted({each for low, high, _ in spans for each in (low, high)})):
         lids = [lid for low, high, lid in spans if low < right and left < high]
         if lids:
-            area += _area_within(zone, floor, min(max(lids), zone.roof_mm), left, right)
+            area += area_within(zone, floor, min(max(lids), zone.roof_mm), left, right)
     return area
 
 
-def _area_within(zone: Zone, low: Number, high: Number, left: Number, right: Number) -> Number:
-    """Return the area of the cross-section between two heights and two places across."""
+def area_within(zone: Zone, low: Number, high: Number, left: Number, right: Number) -> Number:
+    """Return the area of the cross-section between two heights and two places across.
+
+    Parameters
+    ----------
+    zone : Zone
+        The zone. [mm]
+    low, high : Fraction or float
+        Heights above the seat. [mm]
+    left, right : Fraction or float
+        Places across, from the centre line. [mm]
+
+    Returns
+    -------
+    Fraction or float
+        Area. [mm2]
+
+    References
+    ----------
+    Elementary geometry; `Profile.area_within`.
+    """
     if high <= low:
         return 0
     if zone.profile is None:

@@ -120,10 +120,12 @@ def in_what_is_left(room: Room, seat: Stretch | None, box: Box, faces: Faces = "
     if not box.inside:
         return None
     wall = room.limits.wall_mm
+    # A floor plate closes the floor beside the speaker, and the box lies over it.
+    low = floor if seat is None else floor + wall
     taken = sorted((each.start_mm - wall, each.end_mm + wall) for each in room.boxed)
     for beside in _beside(room.for_speaker, seat, faces):
         for start, end in less(*beside, taken):
-            within = [_Span(b.start_mm, b.end_mm, floor, b.zone.roof_mm, b.zone) for b in clip(room.bays, start, end)]
+            within = [_Span(b.start_mm, b.end_mm, low, b.zone.roof_mm, b.zone) for b in clip(room.bays, start, end)]
             for found in _found(within, box, INSIDE):
                 return found
     return None

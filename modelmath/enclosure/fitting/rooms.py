@@ -8,6 +8,7 @@ from functools import cached_property
 
 from modelmath.enclosure.cavity import Bay, volume_mm3
 from modelmath.enclosure.fitting.boxed import boxed_in, taken_mm3
+from modelmath.enclosure.fitting.joined import Air, Piece, air_in, volume_of
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
@@ -33,6 +34,8 @@ class Room:
         What must be kept, and what walls and posts take. [mm]
     narrow : tuple of Obstacle
         What the floor may be cut round. [mm]
+    part : int or None
+        Where boxes part it, which part is meant, the largest being 0; None where all of it is. [-]
     """
 
     bays: tuple[Bay, ...]
@@ -41,6 +44,7 @@ class Room:
     floor_mm: Number
     limits: Limits
     narrow: tuple[Obstacle, ...] = ()
+    part: int | None = None
 
     @property
     def inner(self) -> Stretch:
@@ -73,12 +77,45 @@ class Room:
 
     @cached_property
     def volume_mm3(self) -> Number:
-        """Gross volume: cross-section times length, less what is boxed in. [mm3]"""
+        """Gross volume: cross-section times length, less what is boxed in; of one part, what is joined there. [mm3]"""
+        if self.pieces is not None:
+            return volume_of(self.pieces)
         whole = volume_mm3(self.bays, *self.inner, self.floor_mm)
         boxed = self.boxed
         if not boxed:
             return whole
         return whole - taken_mm3(self.bays, self.inner, self.floor_mm, boxed, self.limits.wall_mm)
+
+    @cached_property
+    def air(self) -> Air:
+        """What boxes leave of it, in its parts. [mm]"""
+        return air_in(self.bays, self.inner, self.floor_mm, self.boxed, self.limits.wall_mm) if self.boxed else Air()
+
+    @property
+    def pieces(self) -> tuple[Piece, ...] | None:
+        """The pieces of air of the part that is meant; None where all is. [mm]"""
+        return None if self.part is None else self.air.parts[self.part]
+
+    def joined(self) -> Iterator[tuple[Bay, ...]]:
+        """Yield the bays of each part of it that is joined within, up to where a wall stands for the end of a box.
+
+        Yields
+        ------
+        tuple of Bay
+            All of them where nothing parts it. [mm]
+
+        References
+        ----------
+        A wall further out than its inner face at the full section would have some of that inside.
+        """
+        if not self.air.shut:
+            yield self.bays
+            return
+        (start, end), wall = self.ends, self.limits.wall_mm
+        for low, high in less(*self.inner, self.air.shut):
+            first = start if low == self.inner[0] else max(low - wall, start)
+            last = end if high == self.inner[1] else min(high + wall, end)
+            yield clip(self.bays, first, last)
 
 
 def clip(bays: Sequence[Bay], start: Number, end: Number) -> tuple[Bay, ...]:

@@ -2,29 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
-from typing import TYPE_CHECKING
+from fractions import Fraction
+from functools import cached_property, partial
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
+from modelmath.enclosure.chambers import Chamber
+from modelmath.enclosure.fitting.box_misses import miss_of_box
 from modelmath.enclosure.fitting.boxed import narrow_ones
-from modelmath.enclosure.fitting.misses import Miss, miss_of, miss_of_box, no_depth, no_length_beside
+from modelmath.enclosure.fitting.misses import miss_of, no_depth, no_length_beside
+from modelmath.enclosure.fitting.nearest import Miss, in_mm, said
 from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
-from modelmath.enclosure.fitting.seats import from_its_wall, place_speaker
+from modelmath.enclosure.fitting.seats import from_its_wall, further_in, place_speaker
+from modelmath.enclosure.fitting.speaker_misses import Nearness, Seats
 from modelmath.enclosure.fitting.stretches import longest_stretches
+from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
-
-if TYPE_CHECKING:
-    pass
-
-
-from modelmath.enclosure.chambers import Chamber
 
 
 def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
@@ -66,8 +65,10 @@ def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: 
     Elementary geometry.
     """
     inner = room.inner
-    if inner[1] <= inner[0] or room.floor_mm >= room.lowest_roof.zone.roof_mm:
+    if inner[1] <= inner[0] or room.floor_mm >= room.lowest_roof.zone.roof_mm or room.air.shut:
         return None
+    if room.air.parts and room.part is None:
+        return _in_a_part(room, speaker, pocket, box)
     seat = None if speaker is None else place_speaker(room, speaker)
     if speaker is not None and seat is None:
         return None
@@ -78,6 +79,15 @@ def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: 
     ends = (*room.ends, *inner)
     floor, bays, governing = room.floor_mm, room.bays, room.governing
     return Chamber(*ends, floor, room.volume_mm3, bays, governing, seat, pocket, room.boxed, room.narrow)
+
+
+def _in_a_part(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: Box | None) -> Chamber | None:
+    """Return the chamber of the largest part that holds what it must: no more than what is joined with it counts."""
+    for part in range(len(room.air.parts)):
+        chamber = chamber_in(replace(room, part=part), speaker, pocket, box)
+        if chamber is not None:
+            return chamber
+    return None
 
 
 def _seat_and_pocket(
@@ -163,21 +173,50 @@ class Search:
         """Return the best chamber of every stretch; none where nothing fits. [mm]"""
         found: dict[tuple[Number, Number], Chamber] = {}
         for space, pocket in self.spaces:
-            for stretch, floor in self._stretches(space, pocket):
-                room = self._room(stretch, floor)
-                bays = from_its_wall(room, self.speaker)
-                room = room if bays is room.bays else self._room(bays, floor)
+            for room in self.rooms(space, pocket):
                 known = found.get(room.ends)
                 if known is not None and known.volume_mm3 >= room.volume_mm3:
                     continue
                 chamber = chamber_in(room, self.speaker, pocket, self.decoder)
-                if chamber is not None:
+                # Where boxes part it, it holds less than the room as a whole.
+                if chamber is not None and (known is None or chamber.volume_mm3 > known.volume_mm3):
                     found[room.ends] = chamber
         return list(found.values())
 
-    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[tuple[tuple[Bay, ...], Number]]:
+    def rooms(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Room]:
+        """Yield the room of each stretch, its wall moved in to where a speaker that faces it finds its place.
+
+        Parameters
+        ----------
+        space : tuple of Bay
+            What is left for the chamber, one of `spaces`. [mm]
+        pocket : Pocket or None
+            The decoder's beside it, as it stands there. [mm]
+
+        Yields
+        ------
+        Room
+            Each that may make the largest chamber. [mm]
+
+        References
+        ----------
+        `longest_stretches`.
+        """
+        for whole in self._stretches(space, pocket):
+            room = self._over(whole, from_its_wall(whole, self.speaker))
+            yield room
+            if room.air.parts:
+                yield from (self._over(room, bays) for bays in further_in(room, self.speaker))
+
+    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Room]:
+        """Yield the room of each longest stretch, of one that boxes shut off somewhere what lies on either side."""
         below = self.decoder if pocket is None else None
-        return longest_stretches(space, self.limits, self.speaker, self.narrow, below)
+        for stretch, floor in longest_stretches(space, self.limits, self.speaker, self.narrow, below):
+            room = self._room(stretch, floor)
+            yield from (self._over(room, bays) for bays in room.joined() if bays)
+
+    def _over(self, room: Room, bays: tuple[Bay, ...]) -> Room:
+        return room if bays is room.bays else self._room(bays, room.floor_mm)
 
     def _room(self, bays: tuple[Bay, ...], floor: Number) -> Room:
         return _room(bays, floor, self.cavity, self.limits, self.narrow)
@@ -186,36 +225,48 @@ class Search:
 
     def nearest_miss(self) -> DoesNotFit:
         """Return by how much the nearest misses, and why. [mm]"""
+        whole = Whole(self.cavity, self.limits, self.speaker, self.decoder)
+        return Search(whole.cavity, whole.limits, whole.speaker, whole.decoder)._nearest_miss(whole.per_mm)
+
+    def _nearest_miss(self, per_mm: int) -> DoesNotFit:
         cavity, limits, bays = self.cavity, self.limits, self.bays
         if not bays:
             kept = limits.front_room_mm + limits.rear_room_mm
-            return DoesNotFit(
-                "The chamber",
-                float(kept - (cavity.end_mm - cavity.start_mm)),
-                f"the room kept for lamps, {float(kept):.2f} mm, is all the length there is",
-                "Keep less room at the ends.",
-            )
+            cause = f"the room kept for lamps, {said(kept, per_mm)}, is all the length there is"
+            short = in_mm(kept - (cavity.end_mm - cavity.start_mm), per_mm)
+            return Miss(short, cause, "Keep less room at the ends.").error("The chamber")
         if all(bay.depth_mm <= 0 for bay in bays):
-            return no_depth(max(bays, key=lambda bay: bay.depth_mm)).error("The chamber")
+            return no_depth(max(bays, key=lambda bay: bay.depth_mm), per_mm).error("The chamber")
         spaces = self.spaces
         if self.decoder is not None:
             # Below the floor or inside is one place more to look; what is short is told of the room beside it.
             spaces = tuple(each for each in spaces if each[1] is not None)
             if not spaces:
-                return miss_of_box(self.full_bays, self.decoder).error(f"The {self.decoder.name}")
-        misses = (miss for space, pocket in spaces for miss in self._misses(space, pocket))
-        nearest = min(misses, key=lambda miss: miss.short_mm)
-        return nearest.error("The speaker" if self.speaker else "The chamber")
+                return miss_of_box(self.full_bays, self.decoder, per_mm).error(f"The {self.decoder.name}")
+        misses = (miss for space, pocket in spaces for miss in self._misses(space, pocket, per_mm))
+        _, nearest = min(misses, key=lambda each: each[0])
+        return nearest().error("The speaker" if self.speaker else "The chamber")
 
-    def _misses(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Miss]:
-        """Yield by how much each chamber of a space misses, where none holds what it must."""
+    def _misses(
+        self, space: tuple[Bay, ...], pocket: Pocket | None, per_mm: int
+    ) -> Iterator[tuple[Nearness, Callable[[], Miss]]]:
+        """Yield how near each chamber of a space comes, and what tells by how much it misses."""
+        limits, speaker = self.limits, self.speaker
         if not space:
             assert pocket is not None
-            at = pocket.end_mm if pocket.end_mm + self.limits.rear_room_mm >= self.cavity.end_mm else pocket.start_mm
-            yield no_length_beside(_walled((at, at), self.cavity, self.limits), self.limits, self.speaker)
+            at = pocket.end_mm if pocket.end_mm + limits.rear_room_mm >= self.cavity.end_mm else pocket.start_mm
+            miss = no_length_beside(_walled((at, at), self.cavity, limits), limits, speaker, per_mm)
+            yield (2 if speaker else 0, Fraction(miss.short_mm) * per_mm), partial(_told, miss)
             return
         # Where no bay has any depth, the one that lacks least tells by how much.
         deepest = max(space, key=lambda bay: bay.depth_mm)
-        stretches = list(self._stretches(space, pocket)) or [((deepest,), deepest.floor_mm)]
-        for stretch, floor in stretches:
-            yield miss_of(self._room(stretch, floor), self.speaker)
+        for room in list(self._stretches(space, pocket)) or [self._room((deepest,), deepest.floor_mm)]:
+            if speaker is None:
+                miss = miss_of(room, None, per_mm)
+                yield (0, Fraction(miss.short_mm) * per_mm), partial(_told, miss)
+            else:
+                yield Seats(room, speaker).nearness, partial(miss_of, room, speaker, per_mm)
+
+
+def _told(miss: Miss) -> Miss:
+    return miss

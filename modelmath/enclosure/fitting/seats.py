@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay, Zone
-from modelmath.enclosure.fitting.halves import half
+from modelmath.enclosure.fitting.joined import holds
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip, less
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
@@ -36,7 +36,8 @@ def needs_of(speaker: Speaker, limits: Limits) -> Needs:
     speaker : Speaker
         The speaker. [mm]
     limits : Limits
-        What is kept behind it; the posts beside one that faces an end. [mm]
+        What is kept behind it; the posts beside one that faces an end; the floor plate under one that does not face
+        down. [mm]
 
     Returns
     -------
@@ -48,9 +49,32 @@ def needs_of(speaker: Speaker, limits: Limits) -> Needs:
     Arithmetic.
     """
     behind = speaker.behind_mm + limits.over_speaker_mm
+    plate = plate_mm(speaker, limits)
     if speaker.faces in ("down", "up"):
-        return Needs(speaker.length_mm, speaker.width_mm, behind)
-    return Needs(behind, speaker.width_mm + 2 * limits.post_mm, speaker.length_mm)
+        return Needs(speaker.length_mm, speaker.width_mm, behind + plate)
+    return Needs(behind, speaker.width_mm + 2 * limits.post_mm, speaker.length_mm + plate)
+
+
+def plate_mm(speaker: Speaker, limits: Limits) -> Number:
+    """Return the thickness of the floor plate that lies below a speaker.
+
+    Parameters
+    ----------
+    speaker : Speaker
+        The speaker. [mm]
+    limits : Limits
+        A floor plate is as thick as a wall. [mm]
+
+    Returns
+    -------
+    Fraction or float
+        0 for one that faces down, which lies in the floor itself. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return 0 if speaker.faces == "down" else limits.wall_mm
 
 
 def place_speaker(room: Room, speaker: Speaker) -> Stretch | None:
@@ -79,31 +103,24 @@ def place_speaker(room: Room, speaker: Speaker) -> Stretch | None:
     if last - first < speaker.length_mm:
         return None
     runs = _runs(room, clip(room.bays, first, last), speaker)
-    places = [(start, end) for start, end in runs if end - start >= speaker.length_mm]
+    places = [each for each in runs if each[1] - each[0] >= speaker.length_mm and _in_its_part(room, each)]
     if not places:
         return None
-    wanted = _wanted((first, last), speaker)
+    wanted = speaker.wanted_from((first, last))
     starts = [min(max(wanted, start), end - speaker.length_mm) for start, end in places]
     start = min(starts, key=lambda each: (abs(each - wanted), each))
     return start, start + speaker.length_mm
 
 
-def _wanted(ends: Stretch, speaker: Speaker) -> Number:
-    """Return where its front edge is wanted."""
-    if speaker.place == "front":
-        return ends[0]
-    if speaker.place == "rear":
-        return ends[1] - speaker.length_mm
-    if speaker.place == "middle":
-        return half(ends[0] + ends[1] - speaker.length_mm)
-    assert not isinstance(speaker.place, str)
-    return speaker.place
+def _in_its_part(room: Room, ends: Stretch) -> bool:
+    """Whether a stretch clear of boxes in the middle lies in the part of the room that is meant."""
+    return room.pieces is None or holds(room.pieces, ends[0])
 
 
 def _runs(room: Room, bays: Sequence[Bay], speaker: Speaker) -> Iterator[Stretch]:
     """Yield the longest stretches over which every bay holds the speaker's section, clear of what is boxed in."""
     blocked = _blocked(room, speaker)
-    needed = speaker.behind_mm + room.limits.over_speaker_mm
+    needed = needs_of(speaker, room.limits).up_mm
     level = speaker.faces == "up"  # its flange lies flat under one roof
     start: Number | None = None
     before: Bay | None = None
@@ -193,14 +210,47 @@ def from_its_wall(room: Room, speaker: Speaker | None) -> tuple[Bay, ...]:
     return room.bays if (start, end) == room.ends else clip(room.bays, start, end) or room.bays
 
 
+def further_in(room: Room, speaker: Speaker | None) -> Iterator[tuple[Bay, ...]]:
+    """Yield a room's bays with the wall that a speaker faces moved in behind each thing that stands in its way.
+
+    Parameters
+    ----------
+    room : Room
+        A room that boxes part: the speaker may find its place in another part, which holds more. [mm]
+    speaker : Speaker or None
+        The speaker. [mm]
+
+    Yields
+    ------
+    tuple of Bay
+        None for a speaker that faces down or up. [mm]
+
+    References
+    ----------
+    Elementary geometry: between two things in its way it stands in one part, and nowhere better than at the first.
+    """
+    if speaker is None or speaker.faces in ("down", "up"):
+        return
+    wall, (start, end) = room.limits.wall_mm, room.ends
+    for low, high in _in_its_way(room, speaker):
+        ends = (high - wall, end) if speaker.faces == "front" else (start, low + wall)
+        if start <= ends[0] < ends[1] <= end and ends != room.ends:
+            yield clip(room.bays, *ends)
+
+
 def _in_its_way(room: Room, speaker: Speaker) -> list[Stretch]:
-    """Return the stretches over which a speaker that faces an end finds too little height or width, or a box."""
+    """Return the stretches over which a speaker that faces an end finds too little height or width, or a box.
+
+    It stands on the floor plate. Its opening lies in the wall, so that the roof over the wall counts as well: a low
+    place is longer by a wall towards the speaker.
+    """
     needs, floor = needs_of(speaker, room.limits), room.floor_mm
-    top = floor + needs.up_mm
+    low, top, wall = floor + plate_mm(speaker, room.limits), floor + needs.up_mm, room.limits.wall_mm
+    before, behind = (0, wall) if speaker.faces == "front" else (wall, 0)
     found = [
-        (bay.start_mm, bay.end_mm)
+        (bay.start_mm - before, bay.end_mm + behind)
         for bay in room.bays
-        if bay.zone.roof_mm < top or bay.zone.width_over(floor, top) < needs.across_mm
+        if bay.zone.roof_mm < top or bay.zone.width_over(low, top) < needs.across_mm
     ]
     return found + _blocked(room, replace(speaker, width_mm=needs.across_mm))
 
@@ -217,6 +267,8 @@ def _at_the_wall(room: Room, speaker: Speaker) -> Stretch | None:
     if (front and ends[1] > room.for_speaker[1]) or (not front and ends[0] < room.for_speaker[0]):
         return None
     if any(low < ends[1] and high > ends[0] for low, high in _in_its_way(room, speaker)):
+        return None
+    if not _in_its_part(room, ends):
         return None
     if front:
         return first, first + speaker.behind_mm

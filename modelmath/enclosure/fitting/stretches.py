@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.fitting.seats import needs_of
+from modelmath.enclosure.fitting.seats import needs_of, plate_mm
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.sections import Profile
@@ -73,7 +73,8 @@ def _for_speaker(
     if speaker.faces == "down" and speaker.travel_mm:
         found |= {low + speaker.travel_mm for low in lows}
     across = {needs_of(speaker, limits).across_mm} | ({speaker.basket_mm[1]} if speaker.faces == "down" else set())
-    return found | _where_it_widens(min(lows, default=0), profiles, across)
+    plate = plate_mm(speaker, limits)
+    return found | {start - plate for start in _where_it_widens(min(lows, default=0), profiles, across)}
 
 
 def _for_box(lows: set[Number], profiles: Sequence[Profile], box: Box | None) -> set[Number]:

@@ -1,4 +1,4 @@
-"""Boxes round what stands up through the floor: sides, ends where they don't butt on a wall, lids."""
+"""Boxes round what stands up through the floor: sides, ends where they do not butt on a wall, lids."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from modelmath.enclosure.cavity import Zone
 from modelmath.enclosure.making.blocks import Block, less
 from modelmath.enclosure.making.site import Ends, Site
 from modelmath.enclosure.obstacles import Obstacle
@@ -25,14 +24,11 @@ class Run:
         Upper edge of its sides: under its lid, or the roof. [mm]
     lidded : bool
         Whether there is room for a lid. [-]
-    sloping : bool
-        Whether the shell's section comes in below its top. [-]
     """
 
     ends: Ends
     top_mm: Fraction
     lidded: bool
-    sloping: bool
 
 
 def box_parts(site: Site) -> Iterator[Part]:
@@ -61,16 +57,16 @@ def box_parts(site: Site) -> Iterator[Part]:
     names: dict[str, int] = {}
     for at, (obstacle, box) in enumerate(zip(site.boxed, site.boxes, strict=True)):
         taken = (*whole[:at], *inside[:at], *inside[at + 1 :], *_over_the_notch(site, obstacle, box))
-        found: dict[tuple[str, bool, bool, Fraction, Fraction, Fraction], list[Block]] = {}
+        found: dict[tuple[str, bool, Fraction, Fraction, Fraction], list[Block]] = {}
         for role, run, block in _pieces(site, obstacle, box):
             for piece in less([block], taken):
                 along, across, up = _sizes(piece)
-                found.setdefault((role, run.lidded, run.sloping, along, across, up), []).append(piece)
-        for (role, lidded, sloping, *_), blocks in found.items():
+                found.setdefault((role, run.lidded, along, across, up), []).append(piece)
+        for (role, lidded, *_), blocks in found.items():
             name = f"{obstacle.name} box, {role}"
             names[name] = names.get(name, 0) + 1
             numbered = name if names[name] == 1 else f"{name} {names[name]}"
-            yield _part(numbered, role, lidded, sloping, tuple(blocks), site)
+            yield _part(numbered, role, lidded, tuple(blocks), site)
 
 
 def _over_the_notch(site: Site, obstacle: Obstacle, box: Block) -> Iterator[Block]:
@@ -97,22 +93,16 @@ def _sizes(block: Block) -> tuple[Fraction, Fraction, Fraction]:
 def _runs(site: Site, obstacle: Obstacle, box: Block) -> list[Run]:
     runs: list[Run] = []
     top, lid = Fraction(obstacle.top_mm), Fraction(box.top_mm)
-    reach = 2 * max(abs(Fraction(box.left_mm)), abs(Fraction(box.right_mm)))
     for bay in site.within(Fraction(box.start_mm), Fraction(box.end_mm)):
         roof = Fraction(bay.zone.roof_mm)
         lidded = lid <= roof
         high = top if lidded else roof
-        run = Run((Fraction(bay.start_mm), Fraction(bay.end_mm)), high, lidded, _slopes(bay.zone, site, box, reach))
+        run = Run((Fraction(bay.start_mm), Fraction(bay.end_mm)), high, lidded)
         before = runs[-1] if runs else None
         if before is not None and replace(before, ends=run.ends) == run:
             run = replace(run, ends=(runs.pop().ends[0], run.ends[1]))
         runs.append(run)
     return runs
-
-
-def _slopes(zone: Zone, site: Site, box: Block, reach: Fraction) -> bool:
-    profile = zone.profile
-    return profile is not None and profile.width_over(site.floor, min(box.top_mm, profile.roof_mm)) < reach
 
 
 def _pieces(site: Site, obstacle: Obstacle, box: Block) -> Iterator[tuple[str, Run, Block]]:
@@ -124,22 +114,23 @@ def _pieces(site: Site, obstacle: Obstacle, box: Block) -> Iterator[tuple[str, R
         for across in ((left, left + wall), (right - wall, right)):
             yield "side", run, Block(*run.ends, *across, low, run.top_mm)
         within = (left + wall, right - wall)
-        # What ends within an end wall stands in its notch, and so does the end of its box.
-        if run.ends[0] < start:
+        # What ends within an end wall stands in its notch, and so does the end of its box. Where less than an end's
+        # thickness is left to a wall, the sides butt on the wall and it closes the box.
+        if run.ends[0] < start and start - wall >= site.inner[0]:
             begins = max(run.ends[0], start - wall)
             yield (
                 "end",
                 run,
                 Block(begins, start if start > site.inner[1] else min(start, run.ends[1]), *within, low, run.top_mm),
             )
-        if run.ends[1] > end:
+        if run.ends[1] > end and end + wall <= site.inner[1]:
             begins = end if end < site.inner[0] else max(end, run.ends[0])
             yield "end", run, Block(begins, run.ends[1], *within, low, run.top_mm)
         if run.lidded:
             yield "lid", run, Block(*run.ends, left, right, run.top_mm, box.top_mm)
 
 
-def _part(name: str, role: str, lidded: bool, sloping: bool, blocks: tuple[Block, ...], site: Site) -> Part:
+def _part(name: str, role: str, lidded: bool, blocks: tuple[Block, ...], site: Site) -> Part:
     along, across, up = _sizes(blocks[0])
     if role == "lid":
         size, width, thick = along, across, up
@@ -148,8 +139,6 @@ def _part(name: str, role: str, lidded: bool, sloping: bool, blocks: tuple[Block
         size, (width, thick) = up, (along, across) if role == "side" else (across, along)
         upper = "the lid" if lidded else "the roof"
         made_to = f"from the floor to {upper}, {float(up):.2f} mm: sand it until it slides in"
-    if sloping:
-        made_to += "; trim it to the shell's section"
     start = min(Fraction(each.start_mm) for each in blocks)
     places = tuple(sorted({Fraction(each.start_mm) for each in blocks}))
     return Part(

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay, Zone
-from modelmath.enclosure.fitting.halves import half
 from modelmath.enclosure.stepped.chamber import FloorPlate, LevelFloor, Riser, SteppedChamber
 from modelmath.enclosure.stepped.ground import Ground, Stretch, joined
 from modelmath.lengths.numbers import Number
@@ -65,7 +63,7 @@ def _volume(ground: Ground, floors: Sequence[LevelFloor], risers: Sequence[Riser
 def _riser(ground: Ground, front: LevelFloor, rear: LevelFloor) -> Riser:
     step, (low, high) = front.end_mm, sorted((front.floor_mm, rear.floor_mm))
     ends = (step - ground.wall_mm, step) if front.floor_mm == low else (step, step + ground.wall_mm)
-    return Riser(*ends, low, high, _widest(ground.bays, ends, low, high))
+    return Riser(*ends, low, high, widest(ground.bays, ends, low, high))
 
 
 def _plates(
@@ -79,12 +77,32 @@ def _plates(
             start = risers[at - 1].end_mm
         if at < len(risers) and risers[at].end_mm == floor.end_mm:
             end = risers[at].start_mm
-        width = _widest(ground.bays, (start, end), floor.floor_mm, floor.floor_mm)
+        width = widest(ground.bays, (start, end), floor.floor_mm, floor.floor_mm)
         found.append(FloorPlate(start, end, floor.floor_mm, width))
     return tuple(found)
 
 
-def _widest(bays: Sequence[Bay], ends: Stretch, low: Number, high: Number) -> Number:
+def widest(bays: Sequence[Bay], ends: Stretch, low: Number, high: Number) -> Number:
+    """Return the greatest inside width over a stretch, between two heights.
+
+    Parameters
+    ----------
+    bays : sequence of Bay
+        The bays. [mm]
+    ends : tuple of two
+        The stretch, from the fore-aft mark. [mm]
+    low, high : Fraction or float
+        The heights above the seat. [mm]
+
+    Returns
+    -------
+    Fraction or float
+        Full width; 0 of a stretch without length. [mm]
+
+    References
+    ----------
+    A width that is straight between points is greatest at a point or an end.
+    """
     return max(
         (_width(bay.zone, low, high) for bay in bays if bay.start_mm < ends[1] and ends[0] < bay.end_mm), default=0
     )
@@ -103,7 +121,7 @@ def _seat(ground: Ground, floors: Sequence[LevelFloor], walled: tuple[bool, bool
     speaker = ground.speaker
     assert speaker is not None
     front, rear = (ground.walled_room_mm * each for each in walled)
-    wanted = _wanted((floors[0].start_mm + front, floors[-1].end_mm - rear), speaker)
+    wanted = speaker.wanted_from((floors[0].start_mm + front, floors[-1].end_mm - rear))
     found = []
     for at, floor in enumerate(floors):
         start = floor.start_mm + (front if at == 0 else ground.wall_mm)
@@ -118,15 +136,3 @@ def _seat(ground: Ground, floors: Sequence[LevelFloor], walled: tuple[bool, bool
         return None, None
     _, place, at = min(found)
     return (place, place + speaker.length_mm), at
-
-
-def _wanted(ends: Stretch, speaker: Speaker) -> Number:
-    """Return where the front edge of its flange is wanted."""
-    if speaker.place == "front":
-        return ends[0]
-    if speaker.place == "rear":
-        return ends[1] - speaker.length_mm
-    if speaker.place == "middle":
-        return half(ends[0] + ends[1] - speaker.length_mm)
-    assert not isinstance(speaker.place, str)
-    return speaker.place

@@ -65,7 +65,7 @@ class FloorPlate:
     start_mm, end_mm : Fraction or float
         Its ends, from the fore-aft mark. [mm]
     floor_mm : Fraction or float
-        Height of its upper face above the seat. [mm]
+        Height of its lower face above the seat: the chamber, and what it is measured by, reaches down to there. [mm]
     width_mm : Fraction or float
         Greatest inside width it meets at that height. [mm]
     """
@@ -79,6 +79,28 @@ class FloorPlate:
     def length_mm(self) -> Number:
         """Length along the shell; 0 where wall and riser leave nothing of it. [mm]"""
         return self.end_mm - self.start_mm
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A larger chamber that was left out, because one of its risers is lower than can be marked and cut.
+
+    Attributes
+    ----------
+    steps : int
+        How many steps its floor has. [-]
+    volume_mm3 : Fraction or float
+        Its gross volume. [mm3]
+    riser_mm : Fraction or float
+        Height of its lowest riser. [mm]
+    least_mm : Fraction or float
+        Least height that was asked for. [mm]
+    """
+
+    steps: int
+    volume_mm3: Number
+    riser_mm: Number
+    least_mm: Number
 
 
 @dataclass(frozen=True)
@@ -103,6 +125,9 @@ class SteppedChamber:
         Front and rear edge of the speaker's flange; None without a speaker. [mm]
     seat_on : int or None
         On which of the floors it sits, counted from 0; None without a speaker. [-]
+    left_out : tuple of LeftOut
+        Chambers with as many steps, or more but fewer than the next that is kept, that would hold more than this one,
+        over risers lower than the least. [mm]
     """
 
     start_mm: Number
@@ -115,6 +140,7 @@ class SteppedChamber:
     volume_mm3: Number
     seat_mm: tuple[Number, Number] | None = None
     seat_on: int | None = None
+    left_out: tuple[LeftOut, ...] = ()
 
     def __post_init__(self) -> None:
         assert len(self.risers) == len(self.floors) - 1

@@ -9,22 +9,28 @@ search choose between chambers that differ by less than one part in 10^9.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from fractions import Fraction
+from itertools import pairwise
+from math import inf
 from typing import Any
 
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Cavity
 from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.limits import Limits
+from modelmath.enclosure.stepped.asked import check_asked
 from modelmath.enclosure.stepped.built import chamber_of
-from modelmath.enclosure.stepped.chamber import SteppedChamber
+from modelmath.enclosure.stepped.chamber import LeftOut, SteppedChamber
 from modelmath.enclosure.stepped.ground import Ground, Stretch, ground_in, joined
-from modelmath.enclosure.stepped.misses import miss_in
+from modelmath.enclosure.stepped.misses import miss_in, too_low
 from modelmath.enclosure.stepped.near import best_paths
 from modelmath.enclosure.stepped.places import step_places
-from modelmath.errors import OutOfRange, WrongKind, shown
-from modelmath.lengths.numbers import Number, check_number
+from modelmath.lengths.numbers import Number
+
+LEAST_RISER_MM = Fraction(1, 2)  # the finest mark of a common steel rule: nothing lower is marked with it; and two
+# thicknesses of the thinnest sheet that is commonly sold. Common practice, no source.
 
 
 def fit_stepped(
@@ -34,6 +40,7 @@ def fit_stepped(
     most_steps: int = 2,
     shortest_mm: Number | None = None,
     space: Stretch | None = None,
+    least_riser_mm: Number = LEAST_RISER_MM,
 ) -> tuple[SteppedChamber, ...]:
     """Find the largest chamber with a floor in one, two, ... level stretches, by volume.
 
@@ -56,12 +63,15 @@ def fit_stepped(
         steps; no less than two walls, and None for just that. [mm]
     space : tuple of two, or None
         Front and rear end of the space that the chamber has to stay in; None for all there is. [mm]
+    least_riser_mm : Fraction or float
+        Least height between neighbouring levels: what can be marked and cut. Half a millimetre where none is given, the
+        finest mark of a common steel rule; the finest mark of your own is better. 0 for any height. [mm]
 
     Returns
     -------
     tuple of SteppedChamber
         The largest with the fewest steps that can be, then each that holds more than all with fewer steps: the last is
-        the largest of all. [mm]
+        the largest of all. Each names what was left out beside it, because a riser is too low. [mm]
 
     Raises
     ------
@@ -84,68 +94,67 @@ def fit_stepped(
     >>> [(each.steps, each.volume_mm3) for each in fit_stepped(cavity, Limits(clearance_mm=1))]  # 40 mm2 x 19 mm more
     [(0, 3000), (1, 3760)]
     """
-    _check(cavity, limits, speaker, most_steps, shortest_mm)
-    _check_space(space)
+    check_asked(cavity, limits, speaker, most_steps, (shortest_mm, least_riser_mm), space)
     if limits.wire_path_mm:
         cavity = cavity.narrowed(limits.wire_path_mm + limits.wall_mm)
     whole = Whole(cavity, limits, speaker, None)
-    ground = _whole_ground(whole, limits, shortest_mm, space)
-    found = [] if ground is None else _largest(ground, most_steps)
+    ground = _whole_ground(whole, shortest_mm, space, least_riser_mm)
+    found = [] if ground is None else _largest(ground, most_steps, whole)
     if not found:
         least = 2 * limits.wall_mm if shortest_mm is None else shortest_mm
         raise miss_in(ground_in(cavity, limits, speaker, least, space), limits, speaker)
     return tuple(_in_mm(each, whole) for each in found)
 
 
-def _whole_ground(whole: Whole, limits: Limits, shortest: Number | None, space: Stretch | None) -> Ground | None:
+def _whole_ground(whole: Whole, shortest: Number | None, space: Stretch | None, riser: Number) -> Ground | None:
     least = 2 * whole.limits.wall_mm if shortest is None else Fraction(shortest) * whole.per_mm
     ends = None if space is None else (Fraction(space[0]) * whole.per_mm, Fraction(space[1]) * whole.per_mm)
-    return ground_in(whole.cavity, whole.limits, whole.speaker, least, ends)
+    return ground_in(whole.cavity, whole.limits, whole.speaker, least, ends, Fraction(riser) * whole.per_mm)
 
 
-def _check(cavity: Cavity, limits: Limits, speaker: Speaker | None, most_steps: int, shortest: Number | None) -> None:
-    if isinstance(most_steps, bool) or not isinstance(most_steps, int):
-        raise WrongKind("most steps", shown(str(most_steps)), "a whole number", "Write how many steps, such as 2.")
-    if most_steps < 0:
-        raise OutOfRange("most steps", str(most_steps), "0 or more", "Write 0 for a flat floor.")
-    if speaker is not None and speaker.faces != "down":
-        advice = "Let it face down, or fit it over a flat floor."
-        raise OutOfRange(f"{speaker.name}: faces", f"'{speaker.faces}'", "'down' over a floor with steps", advice)
-    if limits.cut_round and cavity.obstacles:
-        advice = "Let obstacles count across the full width, or fit a flat floor."
-        raise OutOfRange("cutting the floor round obstacles", "asked for", "left out over a floor with steps", advice)
-    if most_steps and not limits.wall_mm > 0:
-        raise OutOfRange("wall", "0 mm", "above 0 where the floor has steps", "Write how thick a riser is.")
-    if shortest is not None:
-        check_number("the shortest level", shortest)
-        if shortest < 2 * limits.wall_mm:
-            least = f"{float(2 * limits.wall_mm):g} mm or more, two walls"
-            raise OutOfRange("the shortest level", f"{float(shortest):g} mm", least, "Write a longer one.")
-
-
-def _check_space(space: Stretch | None) -> None:
-    if space is None:
-        return
-    for name, place in zip(("the space: front end", "the space: rear end"), space, strict=True):
-        check_number(name, place)
-    if not space[1] > space[0]:
-        given = f"from {float(space[0]):g} to {float(space[1]):g} mm"
-        raise OutOfRange("the space", given, "longer than 0", "Write its front end first.")
-
-
-def _largest(ground: Ground, most_steps: int) -> list[SteppedChamber]:
+def _largest(ground: Ground, most_steps: int, whole: Whole) -> list[SteppedChamber]:
     """Return the largest flat-floored chamber, and each with steps that holds more than all with fewer."""
-    flat = _flat(ground)
+    flat, places = _flat(ground), step_places(ground, most_steps) if most_steps else ()
+    free = _rising(flat, replace(ground, least_riser_mm=0), places, ground.levels, most_steps)
+    if all(_lowest(each) >= ground.least_riser_mm for each in free if each.risers):
+        return free  # what is the largest of all is the largest of those whose risers can be cut
+    kept = _rising(flat, ground, places, ground.raised_levels(most_steps), most_steps)
+    if not kept:
+        raise too_low(whole.back(_lowest(free[0])), whole.back(ground.least_riser_mm), ground.speaker)
+    counts = [0, *(each.steps for each in kept[1:]), inf]
+    return [
+        replace(each, left_out=_left_out(each, stretch, free, ground))
+        for each, stretch in zip(kept, pairwise(counts), strict=True)
+    ]
+
+
+def _rising(
+    flat: SteppedChamber | None, ground: Ground, places: Sequence[Number], levels: Sequence[Number], most_steps: int
+) -> list[SteppedChamber]:
     found = [] if flat is None else [flat]
-    levels = ground.levels
     if most_steps == 0 or len(levels) < 2:
         return found
-    for path in best_paths(ground, step_places(ground, most_steps), levels, most_steps):
+    for path in best_paths(ground, places, levels, most_steps):
         chamber = chamber_of(ground, *path)
         assert chamber is not None
         if not found or chamber.volume_mm3 > found[-1].volume_mm3:
             found.append(chamber)
     return found
+
+
+def _lowest(chamber: SteppedChamber) -> Number:
+    return min(riser.height_mm for riser in chamber.risers)
+
+
+def _left_out(
+    kept: SteppedChamber, counts: tuple[float, float], free: Sequence[SteppedChamber], ground: Ground
+) -> tuple[LeftOut, ...]:
+    """Return the larger ones with too low a riser, that have as many steps or more, but fewer than the next kept."""
+    return tuple(
+        LeftOut(each.steps, each.volume_mm3, _lowest(each), ground.least_riser_mm)
+        for each in free
+        if counts[0] <= each.steps < counts[1] and each.volume_mm3 > kept.volume_mm3
+    )
 
 
 def _flat(ground: Ground) -> SteppedChamber | None:
@@ -169,4 +178,8 @@ def _in_mm(mine: SteppedChamber, whole: Whole) -> SteppedChamber:
     for name in ("start_mm", "end_mm", "inner_start_mm", "inner_end_mm"):
         changed[name] = whole.back(getattr(mine, name))
     seat, volume = whole.stretch(mine.seat_mm), whole.back(mine.volume_mm3, 3)
-    return replace(mine, **changed, volume_mm3=volume, seat_mm=seat)
+    left_out = tuple(
+        LeftOut(each.steps, whole.back(each.volume_mm3, 3), whole.back(each.riser_mm), whole.back(each.least_mm))
+        for each in mine.left_out
+    )
+    return replace(mine, **changed, volume_mm3=volume, seat_mm=seat, left_out=left_out)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
-from modelmath.enclosure.stepped.chamber import FloorPlate, Riser, SteppedChamber
+from modelmath.enclosure.stepped.chamber import FloorPlate, LeftOut, Riser, SteppedChamber
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number
 
@@ -29,7 +30,9 @@ class StepGain:
     plates : tuple of FloorPlate
         Its floor plates that have some length. [mm]
     words : str
-        The row as a sentence. [-]
+        The row as a sentence, and one for each larger chamber that was left out beside it. [-]
+    chamber : SteppedChamber
+        The chamber. [mm]
     """
 
     steps: int
@@ -39,6 +42,7 @@ class StepGain:
     risers: tuple[Riser, ...]
     plates: tuple[FloorPlate, ...]
     words: str
+    chamber: SteppedChamber
 
 
 def what_steps_buy(chambers: Sequence[SteppedChamber]) -> tuple[StepGain, ...]:
@@ -71,8 +75,8 @@ def what_steps_buy(chambers: Sequence[SteppedChamber]) -> tuple[StepGain, ...]:
     >>> for row in what_steps_buy(fit_stepped(cavity, Limits(clearance_mm=1))):
     ...     print(row.words)
     A flat floor: 3.00 cm3, in one plate of 60.00 x 10.00 mm.
-    1 step: 3.76 cm3, 0.76 cm3 (25 %) more, for 2 more pieces: riser 4.00 x 10.00 mm; plates 19.00 x 10.00 mm, 40.00 x \
-10.00 mm.
+    1 step: 3.76 cm3, 0.76 cm3 (25 %) more, for 2 more pieces of floor: riser 4.00 x 10.00 mm; plates 19.00 x 10.00 \
+mm, 40.00 x 10.00 mm.
     """
     if not chambers:
         raise OutOfRange("the list of chambers", "empty", "one chamber or more", "Give it what fit_stepped returns.")
@@ -84,8 +88,9 @@ def what_steps_buy(chambers: Sequence[SteppedChamber]) -> tuple[StepGain, ...]:
         plates = tuple(plate for plate in chamber.plates if plate.length_mm > 0)
         gained = chamber.volume_mm3 - rows[-1].volume_mm3 if rows else 0
         words = _words(chamber, plates, gained, rows[-1].volume_mm3 if rows else 0)
+        words = " ".join([words, *(_left_out(each, chamber) for each in chamber.left_out)])
         pieces = (chamber.extra_pieces, chamber.risers, plates)
-        rows.append(StepGain(chamber.steps, chamber.volume_mm3, gained, *pieces, words))
+        rows.append(StepGain(chamber.steps, chamber.volume_mm3, gained, *pieces, words, chamber))
     return tuple(rows)
 
 
@@ -103,7 +108,18 @@ def _words(chamber: SteppedChamber, plates: Sequence[FloorPlate], gained: Number
     ]
     listed = "; ".join(each for each in pieces if each)
     steps = _counted(chamber.steps, "step")
-    return f"{steps}: {volume}{more}, for {_counted(chamber.extra_pieces, 'more piece')}: {listed}."
+    return f"{steps}: {volume}{more}, for {_counted(chamber.extra_pieces, 'more piece')} of floor: {listed}."
+
+
+def _left_out(larger: LeftOut, kept: SteppedChamber) -> str:
+    more = float(larger.volume_mm3 - kept.volume_mm3) / 1000
+    only = "only " if 100 * (larger.volume_mm3 - kept.volume_mm3) < kept.volume_mm3 else ""
+    buys = f"{only}{more:.2f} cm3" if more >= 0.005 else "less than 0.01 cm3"
+    riser = f"of {float(larger.riser_mm):.2f} mm" if larger.riser_mm >= Fraction(1, 200) else "of less than 0.01 mm"
+    return (
+        f"Left out: {_counted(larger.steps, 'step')} with a riser {riser} would buy {buys} more; no riser under "
+        f"{float(larger.least_mm):.2f} mm can be marked and cut."
+    )
 
 
 def _counted(count: int, name: str) -> str:

@@ -30,6 +30,8 @@ class Ground:
         Sits on one level, facing down. [mm]
     shortest_mm : Fraction or float
         Least length of a level where there are two or more. [mm]
+    least_riser_mm : Fraction or float
+        Least height between neighbouring levels; 0 where any will do. [mm]
     """
 
     bays: tuple[Bay, ...]
@@ -37,6 +39,7 @@ class Ground:
     limits: Limits
     speaker: Speaker | None
     shortest_mm: Number
+    least_riser_mm: Number = 0
     _areas: dict[tuple[int, Number], Number] = field(default_factory=dict, compare=False, repr=False)
     _wide: dict[tuple[int, Number], bool] = field(default_factory=dict, compare=False, repr=False)
 
@@ -72,7 +75,7 @@ class Ground:
 
     @cached_property
     def levels(self) -> tuple[Number, ...]:
-        """Every height that a floor of the largest chamber may have, the lowest first. [mm]
+        """Every height that a floor of the largest chamber may have where any riser will do, the lowest first. [mm]
 
         Given its ends and steps, a chamber holds more the lower each floor lies, until a bay below it is in the way;
         under the speaker, until its cone is, or the section grows too narrow.
@@ -86,8 +89,36 @@ class Ground:
             for profile in profiles:
                 for width in widths:
                     found |= {start for start, _ in profile.as_wide_as(width, min(own))}
+        return self._under_the_roof(found)
+
+    def _under_the_roof(self, levels: set[Number]) -> tuple[Number, ...]:
         highest = max(zone.roof_mm for zone in self.zones)
-        return tuple(sorted(level for level in found if level < highest))
+        return tuple(sorted(level for level in levels if level < highest))
+
+    def raised_levels(self, steps: int) -> tuple[Number, ...]:
+        """Return every height that a floor of the largest chamber may have where each riser has a least height.
+
+        Given its ends, its steps and which way each goes, a chamber holds more the lower each floor lies. Each is kept
+        up by one of `levels`, or by a neighbour that lies lower by just the least riser, and that by the next: so each
+        lies at one of `levels` plus none, one, two, ... least risers, no more than there are steps.
+
+        Parameters
+        ----------
+        steps : int
+            How many steps the floor may have. [-]
+
+        Returns
+        -------
+        tuple of Fraction or float
+            Heights above the seat, the lowest first. [mm]
+
+        References
+        ----------
+        The least solution of a system of difference constraints is the longest path to each unknown: T. H. Cormen et
+        al., Introduction to Algorithms, 24.4, from memory.
+        """
+        risers = [count * self.least_riser_mm for count in range(steps + 1)]
+        return self._under_the_roof({level + raised for level in self.levels for raised in risers})
 
     @cached_property
     def zones(self) -> tuple[Zone, ...]:
@@ -233,7 +264,12 @@ def joined(bays: Sequence[Bay], wanted: Sequence[bool]) -> Iterator[Stretch]:
 
 
 def ground_in(
-    cavity: Cavity, limits: Limits, speaker: Speaker | None, shortest_mm: Number, space: Stretch | None
+    cavity: Cavity,
+    limits: Limits,
+    speaker: Speaker | None,
+    shortest_mm: Number,
+    space: Stretch | None,
+    least_riser_mm: Number = 0,
 ) -> Ground | None:
     """Return what a stepped chamber is fitted into.
 
@@ -249,6 +285,8 @@ def ground_in(
         Least length of a level. [mm]
     space : tuple of two, or None
         The ends to stay between, beside the room kept for lamps. [mm]
+    least_riser_mm : Fraction or float
+        Least height of a riser. [mm]
 
     Returns
     -------
@@ -270,4 +308,4 @@ def ground_in(
     if not bays or end <= start:
         return None
     closed = (cavity.start_mm if cavity.front_closed else None, cavity.end_mm if cavity.rear_closed else None)
-    return Ground(bays, closed, limits, speaker, shortest_mm)
+    return Ground(bays, closed, limits, speaker, shortest_mm, least_riser_mm)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.fitting.misses import Miss, no_depth
+from modelmath.enclosure.fitting.misses import no_depth
+from modelmath.enclosure.fitting.nearest import Miss
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.stepped.ground import Ground
 from modelmath.errors import DoesNotFit
@@ -74,6 +75,34 @@ def miss_in(ground: Ground | None, limits: Limits, speaker: Speaker | None) -> D
         return nearest.error(what)
     cause = "what is long, wide and deep enough has no level for it between walls, posts and steps"
     return Miss(0, cause, "Try a shorter speaker, thinner walls, or less clearance.").error(what)
+
+
+def too_low(riser_mm: Number, least_mm: Number, speaker: Speaker | None) -> DoesNotFit:
+    """Return the error that tells that it would fit only over a step too low to be cut.
+
+    Parameters
+    ----------
+    riser_mm, least_mm : Fraction or float
+        Height of its lowest riser, and the least. [mm]
+    speaker : Speaker or None
+        The speaker to hold. [mm]
+
+    Returns
+    -------
+    DoesNotFit
+        Short of the riser's height. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    cause = (
+        f"it fits only over a floor with a step {float(riser_mm):.2f} mm high, and none lower than "
+        f"{float(least_mm):.2f} mm can be marked and cut"
+    )
+    what = "The chamber" if speaker is None else "The speaker"
+    remedy = "Mark out with a finer rule, keep less clearance, or use a smaller speaker."
+    return DoesNotFit(what, float(least_mm - riser_mm), cause, remedy)
 
 
 def _between_walls(ground: Ground) -> Miss:

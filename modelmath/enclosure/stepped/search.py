@@ -3,7 +3,7 @@
 A state is a place at which a stretch ends or starts, its level, how many steps lie in front of it, and whether the
 speaker sits on a stretch in front of it. Its value is the largest volume up to there. What a step takes on either side
 of it depends on the higher level alone on one side and on the lower one on the other, so that the best step to a level
-is the best of all levels below it, or of all above, each with a term of its own: one pass over the levels finds it.
+is the best of all levels far enough below it, or above, each with a term of its own: one pass over the levels finds it.
 What a stretch adds is the volume up to its end less that up to its start: one pass over the places finds the best
 start. So the work grows with places x levels x steps; places grow with the edges of bays and with the square of the
 steps, levels with the bays: in all with the square of the bays.
@@ -122,13 +122,17 @@ class Search:
         tables = self._tables
         rows = len(tables.levels)
         found = np.full_like(ends, tables.never)
-        lower = np.full_like(ends[0], tables.never)
-        for row in range(1, rows):
-            lower = np.maximum(lower, self._rising(ends, row - 1))
+        lower, counted = np.full_like(ends[0], tables.never), 0
+        for row in range(tables.lower.count(0), rows):
+            for each in range(counted, tables.lower[row]):
+                lower = np.maximum(lower, self._rising(ends, each))
+            counted = tables.lower[row]
             found[row] = np.where(tables.open_before[row], lower - tables.before[row] + tables.given[row], tables.never)
-        higher = np.full_like(ends[0], tables.never)
-        for row in range(rows - 2, -1, -1):
-            higher = np.maximum(higher, self._falling(ends, row + 1))
+        higher, counted = np.full_like(ends[0], tables.never), rows
+        for row in range(rows - tables.higher.count(rows) - 1, -1, -1):
+            for each in range(tables.higher[row], counted):
+                higher = np.maximum(higher, self._falling(ends, each))
+            counted = tables.higher[row]
             found[row] = np.maximum(found[row], higher - tables.behind[row] + tables.given[row])
         return found
 
@@ -198,11 +202,12 @@ class Search:
         found: Array = np.full_like(tables.here[row], tables.never)
         ends = self.ends[steps - 1][seated]
         assert ends is not None
-        if row:
-            lower = self._rising(ends, slice(0, row)).max(axis=0) - tables.before[row] + tables.given[row]
+        lowest, highest = tables.lower[row], tables.higher[row]
+        if lowest:
+            lower = self._rising(ends, slice(0, lowest)).max(axis=0) - tables.before[row] + tables.given[row]
             found = np.where(tables.open_before[row], lower, found)
-        if row + 1 < len(tables.levels):
-            higher = self._falling(ends, slice(row + 1, None)).max(axis=0)
+        if highest < len(tables.levels):
+            higher = self._falling(ends, slice(highest, None)).max(axis=0)
             found = np.maximum(found, higher - tables.behind[row] + tables.given[row])
         return found
 
@@ -213,7 +218,8 @@ class Search:
         assert ends is not None
         values = np.full(len(tables.levels), tables.never, dtype=tables.dtype)
         if tables.open_before[row, place]:
-            values[:row] = self._rising(ends, (slice(0, row), place)) - tables.before[row, place]
-        higher = (slice(row + 1, None), place)
-        values[row + 1 :] = self._falling(ends, higher) - tables.behind[row, place]
+            lower = (slice(0, tables.lower[row]), place)
+            values[: tables.lower[row]] = self._rising(ends, lower) - tables.before[row, place]
+        higher = (slice(tables.higher[row], None), place)
+        values[tables.higher[row] :] = self._falling(ends, higher) - tables.behind[row, place]
         return int(np.argmax(values))

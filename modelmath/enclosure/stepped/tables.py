@@ -8,6 +8,7 @@ another.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import reduce
@@ -43,6 +44,10 @@ class Tables:
 
     def __init__(self, ground: Ground, places: Sequence[Number], levels: Sequence[Number], exact: bool = False) -> None:
         self.ground, self.levels = ground, levels
+        # For each level, how many lie low enough for a riser between, and the first that lies high enough.
+        least = ground.least_riser_mm
+        self.lower = [min(bisect_right(levels, level - least), row) for row, level in enumerate(levels)]
+        self.higher = [max(bisect_left(levels, level + least), row + 1) for row, level in enumerate(levels)]
         bays = ground.bays
         edges = [bays[0].start_mm, *(bay.end_mm for bay in bays)]
         lengths = [*edges, *places, ground.wall_mm, ground.shortest_mm, ground.limits.post_mm]

@@ -57,7 +57,7 @@ class Depth:
     stations : tuple of Station
         Every spot read over it, the governing one first. [mm]
     moving : str
-        Name of what moves there and sets the depth; empty where the chassis itself does. [-]
+        Name of what stands or moves there and sets the depth; empty where the chassis itself does. [-]
     """
 
     zone: ZoneEntry
@@ -96,7 +96,7 @@ class Depth:
 
     @property
     def name(self) -> str:
-        """What the depth is over, in words: the zone or what moves there, and the chassis' spot of several."""
+        """What the depth is over, in words: the zone, or what stands or moves there; the chassis' spot of several."""
         what = self.moving or self.zone.name
         return f"{what}, {self.stations[0].top_at or self.at}" if self.at else what
 

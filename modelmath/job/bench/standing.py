@@ -57,13 +57,14 @@ class _Reader:
         if end.exact_mm <= start.exact_mm:
             given = f"{float(end.exact_mm - start.exact_mm):.2f} mm long"
             raise OutOfRange("the obstacle", given, "longer than 0", "Check the readings of its start and end.")
+        top = self._top(running)
         return Obstacle(
             entry.name,
             start.value - running,
             end.value + running,
             self._half_width() + running,
-            self._lowest() - 1,
-            self._top(running),
+            min(self._lowest(), float(getattr(top, "nominal_value", top)) - 2 * running) - 1,
+            top,
             running,
             trim_mm=self._size("trim"),
             moves=entry.kind in MOVES,

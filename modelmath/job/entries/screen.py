@@ -9,8 +9,7 @@ from typing import Any
 from modelmath.errors import JobError, ModelMathError
 from modelmath.job.document import Job
 from modelmath.job.entries.repeated import marks_text
-from modelmath.job.entries.typed import CALIPER, TypedReader, names_unit
-from modelmath.lengths.text import SYMBOLS
+from modelmath.job.entries.typed import CALIPER, TypedReader, with_unit
 
 FIRST = ("scale", "zero_offset", "chassis", "shell", "keep", "finest")
 SPEAKER = ("flange", "speaker_length", "speaker_width", "speaker_depth")
@@ -138,10 +137,7 @@ def _marking_rule(job: Job) -> Any:
 def _with_unit(job: Job, reading: str | None) -> str | None:
     """Return a reading's mark with its rule's unit, for a field that has no unit of its own."""
     entry = next((each for each in job.readings if each.name == reading), None)
-    if entry is None:
-        return None
-    rule = next((each for each in job.rules if each.name == (entry.rule or job.rules[0].name)), job.rules[0])
-    return entry.mark if names_unit(entry.mark) else f"{entry.mark} {SYMBOLS.get(rule.unit, rule.unit)}"
+    return None if entry is None else with_unit(job.model_dump(include={"rules"}), entry.model_dump())
 
 
 def read_entries(entries: Mapping[str, str], base: Job, zone: int = 0) -> Outcome:

@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any
 
 from modelmath.errors import ModelMathError, OutOfRange, UnreadableLength
-from modelmath.job.document import LengthEntry, ReadingEntry
+from modelmath.job.document import DecoderEntry, Entry, LengthEntry, ReadingEntry, SpeakerEntry
 from modelmath.job.entries.repeated import marks_of
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.refusals import EXAMPLE
@@ -212,15 +212,38 @@ class TypedReader:
         given = {name: self.typed[name] for name in fields if self.typed[name]}
         for name in given:
             self._field(name, self._size)
-        if not given:
-            self.document[table] = None
-            return
         sizes = {fields[name]: text if names_unit(text) else f"{text} mm" for name, text in given.items()}
-        if table == "decoder" and len(sizes) < len(fields):
-            self.document[table] = None  # its room is reserved once all three sizes are there
+        old = self.document[table]
+        kept = {key: value for key, value in (old or {}).items() if key not in fields.values()}
+        if len(given) == len(fields) or (table == "speaker" and given):
+            self.document[table] = {**kept, **sizes}
+        elif old is None:
+            return  # the room of a decoder is reserved once all three sizes are there
+        elif table == "speaker":
+            self._without_speaker(old, kept)
+        else:
+            self._without_decoder(kept, fields)
+
+    def _without_speaker(self, old: dict[str, Any], kept: dict[str, Any]) -> None:
+        """Keep how a speaker without sizes sits, for the sizes of the next one."""
+        if all(old[key] is None for key in old if key not in kept):
             return
-        kept = {key: value for key, value in (self.document[table] or {}).items() if key not in fields.values()}
-        self.document[table] = {**kept, **sizes}
+        own = _not_usual(SpeakerEntry, kept)
+        self.document["speaker"] = kept if own else None
+        if own:
+            self.echoes["flange"] = f"No speaker now; what was entered for it is kept: {own}"
+
+    def _without_decoder(self, kept: dict[str, Any], fields: dict[str, str]) -> None:
+        """Ask for a size that is missing, or take the decoder out once all are, and say what goes with it."""
+        missing = [name for name in fields if not self.typed[name]]
+        if len(missing) < len(fields):
+            for name in missing:
+                self.messages[name] = f"Write the decoder's {fields[name]}, or empty all three to take it out."
+            return
+        self.document["decoder"] = None
+        own = _not_usual(DecoderEntry, kept)
+        if own:
+            self.echoes[missing[0]] = f"No decoder now; what was entered for it goes too: {own}"
 
     def _size(self, text: str) -> str:
         if not names_unit(text) and re.search(r"[/⁄∕¼-¾⅐-⅞]", text):
@@ -239,9 +262,13 @@ class TypedReader:
         entry = next((each for each in self.document["readings"] if each["name"] == target), None)
         if entry is None:
             self._rule_for_caliper()
-            entry = ReadingEntry(name=reading, mark=text, rule=CALIPER, on="shell").model_dump()
+            taken = {each["name"] for each in self.document["readings"]}
+            names = (reading if count == 1 else f"{reading} {count}" for count in range(1, len(taken) + 2))
+            own = next(name for name in names if name not in taken)
+            entry = ReadingEntry(name=own, mark=text, rule=CALIPER, on="shell").model_dump()
             self.document["readings"].append(entry)
-        entry["mark"] = text
+        elif text != with_unit(self.document, entry):  # else it stays as it was written
+            entry["mark"] = text
         if name == "width":
             self.zone["width"] = entry["name"]
         elif self.document["length"] is None:
@@ -262,8 +289,52 @@ class TypedReader:
             self.document["rules"].append(caliper)
 
     def _clear_space(self) -> None:
-        """Take out width and length once their fields are emptied, where only the fields set them."""
+        """Take out width and length once their fields are emptied, where nothing else goes by them."""
         if not self.typed["width"]:
             self.zone["width"] = None
-        if not self.typed["inside_length"] and len(self.document["zones"]) == 1:
+        length = self.document["length"]
+        if self.typed["inside_length"] or length is None:
+            return
+        by_it = {
+            "the zones": len(self.document["zones"]) > 1,
+            "the fore-aft mark": length["mark"] is not None,
+            "how far the shell shifts": length["end_play"] != LengthEntry.model_fields["end_play"].default,
+            "what stands in the shell": bool(self.document["obstacles"]),
+            "what moves in it": bool(self.document["moving"]),
+        }
+        found = [what for what, there in by_it.items() if there]
+        if found:
+            self.messages["inside_length"] = f"Write the length: it is needed for {', '.join(found)}."
+        else:
             self.document["length"] = None
+
+
+def with_unit(document: dict[str, Any], entry: dict[str, Any]) -> str:
+    """Return the first mark of a reading with its rule's unit, for a field that has no unit of its own.
+
+    Parameters
+    ----------
+    document : dict
+        The document. [-]
+    entry : dict
+        The reading, as in the document. [-]
+
+    Returns
+    -------
+    str
+        As written where it names its unit. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    mark, rules = str(entry["mark"]), document["rules"]
+    rule = next((each for each in rules if each["name"] == (entry["rule"] or rules[0]["name"])), rules[0])
+    return mark if names_unit(mark) else f"{mark} {SYMBOLS.get(rule['unit'], rule['unit'])}"
+
+
+def _not_usual(model: type[Entry], kept: dict[str, Any]) -> str:
+    """Return what of a table is not as usual, in words."""
+    own = {key: value for key, value in kept.items() if value != model.model_fields[key].default}
+    words = {True: "yes", False: "no"}
+    return ", ".join(f"{key.replace('_', ' ')} {words.get(value, value)}" for key, value in own.items())

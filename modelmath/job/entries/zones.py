@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from pydantic import ValidationError
+
 from modelmath.errors import WrongKind
 from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Job
 from modelmath.job.entries.repeated import marks_of, marks_text
 from modelmath.job.entries.spots import put_spots, spots_text
+from modelmath.job.entries.too_much import too_much
 
 
 @dataclass(frozen=True)
@@ -167,8 +170,12 @@ def with_zones(job: Job, rows: Sequence[ZoneRow], mark: MarkRow | None = None) -
     document["stations"] = [each for each in document["stations"] if each["zone"] in {zone["name"] for zone in zones}]
     if mark is not None and document["length"] is not None:
         _set_mark(document["length"], readings, mark, rule)
-    document["readings"] = [each for each in readings.values() if _used(each["name"], document)]
-    changed = Job.model_validate(document)
+    before_it = job.model_dump()
+    document["readings"] = [each for name, each in readings.items() if _used(name, document) or _spare(name, before_it)]
+    try:
+        changed = Job.model_validate(document)
+    except ValidationError as fault:
+        raise WrongKind("a name or reading", "too long", "what a job can hold", too_much(fault)) from None
     faults = Bench(changed).faults
     if faults:
         raise faults[0]
@@ -184,6 +191,10 @@ def _set_mark(length: dict[str, Any], readings: dict[str, Any], mark: MarkRow, r
             length[key] = None
             continue
         name = length[key] or f"{length['mark']}, on the {half}"
+        old = readings.get(name, {})
+        if old.get("mark") == typed and (old["on"] or "chassis") == half:
+            length[key] = name
+            continue
         like = readings.get(name, {"rule": rule, "datum": "end", "taken_from": "seat"})
         readings[name] = {**like, "name": name, "mark": typed, "on": half}
         length[key] = name
@@ -208,22 +219,29 @@ def _gap(readings: dict[str, Any], zone: dict[str, Any], row: ZoneRow, rule: str
         return None
     name = zone["gap"] or f"gap over {row.name}"
     like = readings.get(name, {"rule": rule, "datum": "end", "taken_from": "seat", "on": None})
-    readings[name] = {**like, "name": name, "mark": row.gap.strip()}
+    mark, again = marks_of(row.gap)
+    readings[name] = {**like, "name": name, "mark": mark, "again": again}
     return str(name)
 
 
 def _end(readings: dict[str, Any], zone: dict[str, Any], row: ZoneRow, rule: str) -> str:
     old = readings.get(zone["end"] or "", {})
-    if old.get("mark") == row.ends_at.strip() and old.get("on") == row.ends_on:
+    mark, again = marks_of(row.ends_at)
+    if old and (old["mark"], old["again"], old["on"] or "chassis") == (mark, again, row.ends_on):
         return str(zone["end"])
-    if not row.ends_at.strip():
+    if not mark:
         raise WrongKind(
             f"the end of {row.name!r}", "empty", "a length from the front", "Write where it ends, such as 42 mm."
         )
     name = f"end of {row.name}"
     like = {"rule": rule, "datum": "end", "taken_from": "seat"}
-    readings[name] = {**like, "name": name, "mark": row.ends_at.strip(), "on": row.ends_on}
+    readings[name] = {**like, "name": name, "mark": mark, "again": again, "on": row.ends_on}
     return name
+
+
+def _spare(name: str, document: dict[str, Any]) -> bool:
+    """Whether a reading stood in a document without any use."""
+    return any(each["name"] == name for each in document["readings"]) and not _used(name, document)
 
 
 def _used(name: str, document: dict[str, Any]) -> bool:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from modelmath.clearance import Stack, Term
+from modelmath.job.room_left.floor_set import floor_set
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
@@ -23,19 +25,54 @@ class Gap:
     Attributes
     ----------
     kept_mm : Fraction
-        The clearance asked for; over what moves, its running clearance. [mm]
+        What has to stay free: the clearance, and by how much what goes in raises the floor above that. [mm]
     left_mm : Fraction
         The room left, once the bulkhead is cut to its mark and what else takes room is taken off. [mm]
     stack : Stack
         What the room left is made of, and how far each term may be off. [mm]
     wanted_chance : float
         The chance of touching that is accepted. [-]
+    raised_mm : Fraction
+        Part of what is kept: how much higher the floor lies than the clearance alone asks for. [mm]
+    raised_for : str
+        What that is for, such as ``for the speaker's cone to move out``; empty where it is 0. [-]
+    running : bool
+        Whether the clearance is the running clearance of what stands or moves there. [-]
     """
 
     kept_mm: Fraction
     left_mm: Fraction
     stack: Stack
     wanted_chance: float = 0.01
+    raised_mm: Fraction = Fraction(0)
+    raised_for: str = ""
+    running: bool = False
+
+    @property
+    def clearance_mm(self) -> Fraction:
+        """The clearance asked for; over what stands or moves, its running clearance. [mm]"""
+        return self.kept_mm - self.raised_mm
+
+    @property
+    def kept_in_words(self) -> str:
+        """What is kept, and for what: ``0.80 mm of clearance and 0.40 mm for the speaker's cone to move out``."""
+        return " and ".join(self._kept())
+
+    @property
+    def made_of(self) -> str:
+        """What the room left is made of: what is kept, and what the mark leaves; as printed, it adds up."""
+        over = _printed(self.left_mm) - _printed(self.clearance_mm) - _printed(self.raised_mm)
+        if not over:
+            return self.kept_in_words
+        size = format_length(abs(over), "mm")
+        if over < 0:
+            return f"{self.kept_in_words} are to be kept, and {size} of that is missing"
+        return f"{', '.join(self._kept())}, and {size} more because the height is cut to a mark"
+
+    def _kept(self) -> Iterator[str]:
+        yield f"{format_length(self.clearance_mm, 'mm')} of {'running ' if self.running else ''}clearance"
+        if self.raised_mm:
+            yield f"{format_length(self.raised_mm, 'mm')} {self.raised_for}"
 
     @property
     def at_worst_mm(self) -> float:
@@ -130,9 +167,11 @@ def gap_with(plan: Plan, height_mm: Fraction) -> Gap:
         Term("how repeatably the shell seats", 0.0, float(seating_mm(plan))),
         *varying_terms(plan, height_mm),
     )
-    kept = _running_mm(plan) if plan.governing.moving else Fraction(plan.limits.clearance_mm) - takes
+    running, floor = bool(plan.governing.moving), floor_set(plan)
+    clearance = _running_mm(plan) if running else Fraction(plan.limits.clearance_mm) - takes
     left = plan.space.exact_mm - height_mm - takes
-    return Gap(kept, left, stack, plan.job.clearance.chance)
+    chance = plan.job.clearance.chance
+    return Gap(clearance + floor.raised_mm, left, stack, chance, floor.raised_mm, floor.purpose, running)
 
 
 def room_left(plan: Plan, space: Any, height_mm: Fraction) -> Any:
@@ -219,6 +258,11 @@ def varying_terms(plan: Plan, height_mm: Fraction) -> tuple[Term, ...]:
     `Varying.all_terms`.
     """
     return plan.bench.varying.all_terms(*_heights(plan), float(height_mm))
+
+
+def _printed(mm: Fraction) -> Fraction:
+    """Return a length as it is printed. [mm]"""
+    return Fraction(format_length(mm, "mm").removesuffix(" mm"))
 
 
 def _heights(plan: Plan) -> tuple[float, float]:

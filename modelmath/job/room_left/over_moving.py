@@ -1,4 +1,4 @@
-"""The free depth over something that moves, where that and not the chassis sets the bulkhead's height."""
+"""The free depth over something that stands or moves, where that and not the chassis sets the bulkhead's height."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ if TYPE_CHECKING:
 
 
 def over_moving(plan: Plan, name: str) -> Depth:
-    """Return the depth over something that moves, at the highest it gets, its running clearance not taken off.
+    """Return the depth over something that stands or moves, at its highest, its running clearance not taken off.
 
     Parameters
     ----------
     plan : Plan
         The plan; its chamber is known. [-]
     name : str
-        What moves. [-]
+        What stands or moves. [-]
 
     Returns
     -------

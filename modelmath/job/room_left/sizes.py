@@ -35,7 +35,7 @@ class SizeChance:
     chosen : bool
         Whether it is the size of the plan. [-]
     keeps : bool
-        Whether it leaves the clearance asked for. [-]
+        Whether it leaves what has to be kept: the clearance, and what the cone or the decoder needs below. [-]
     accepted : bool
         Whether its chance is no more than the one accepted. [-]
     """

@@ -84,6 +84,7 @@ def _spaces(plan: Plan, thing: Hanging) -> Iterator[tuple[str, Any]]:
         for station in depth.stations:
             if station.roof is not None:
                 roofs.setdefault(station.underside, station)
+    first = next(iter(roofs), "")
     for depth in thing.below:
         seen: set[tuple[str, int]] = set()
         name = depth.moving or depth.zone.name
@@ -96,8 +97,10 @@ def _spaces(plan: Plan, thing: Hanging) -> Iterator[tuple[str, Any]]:
                 if (underside, id(station.top)) in seen:
                     continue
                 seen.add((underside, id(station.top)))
-                other = station.underside not in ("", underside) and len(roofs) > 1
                 assert roof.roof is not None
+                # Over what stands or moves the governing roof needs no name, over a zone that of the same spot.
+                own = station.underside or first
+                other = underside != own and len(roofs) > 1
                 yield f"{where}, under {roof.name}" if other else where, roof.roof.value - station.top.value
 
 
@@ -226,7 +229,7 @@ def choice_of(plan: Plan) -> Choice | None:
 
 
 def _best_of_each(plan: Plan) -> dict[str, Chamber]:
-    """Return the largest chamber over each zone or moving part that sets a floor, the plan's own first."""
+    """Return the largest chamber over each zone, or what stands or moves, that sets a floor, the plan's own first."""
     found: dict[str, Chamber] = {}
     if plan.enclosure is None or plan.chamber is None:
         return found
@@ -237,7 +240,7 @@ def _best_of_each(plan: Plan) -> dict[str, Chamber]:
 
 
 def _space_over(plan: Plan, chamber: Chamber, name: str) -> Any:
-    """Return the space from the roof a chamber hangs under down to the zone or moving part that sets its floor."""
+    """Return the space from the roof a chamber hangs under down to what sets its floor: a zone, or what is there."""
     hung = next(depth for depth in plan.depths if depth.zone.name == reference_bay(chamber).zone.name)
     fixed = next((depth for depth in plan.depths if depth.zone.name == name), None)
     if fixed is not None and (hung is fixed or hung.roof is None or fixed.top is None):

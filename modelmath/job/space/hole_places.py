@@ -2,18 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure.holes import Hole, KeepOut, Layout, Plate, lay_out_holes, move_hole
 from modelmath.errors import ModelMathError, UnknownChoice
+from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Part
     from modelmath.job.holes import HoleLine
     from modelmath.job.plan import Plan
+
+
+@dataclass(frozen=True)
+class HoleMark:
+    """How one hole is told from the others on every sheet.
+
+    Attributes
+    ----------
+    letter : str
+        Its circuit's letter, the same on every wall. [-]
+    tag : str
+        The letter, with a number where the circuit has several holes. [-]
+    passes : str
+        What goes through, such as ``strand of 0.75 mm``. [-]
+    """
+
+    letter: str
+    tag: str
+    passes: str
 
 
 @dataclass(frozen=True)
@@ -28,11 +49,17 @@ class WallHoles:
         Where they lie; None where they find no room. [mm]
     problem : str
         Why they find none, and what would help; empty where they do. [-]
+    marks : tuple of HoleMark
+        One for each hole of the layout, in its order. [-]
+    posts : {"", "behind it", "in front of it"}
+        Where its posts stand for one who looks to the rear; empty where it has none. [-]
     """
 
     wall: str
     layout: Layout | None
     problem: str = ""
+    marks: tuple[HoleMark, ...] = ()
+    posts: str = ""
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -71,9 +98,33 @@ def hole_places(plan: Plan) -> tuple[WallHoles, ...]:
     through: dict[str, list[HoleLine]] = {wall.name: [] for wall in walls}
     for line in plan.holes:
         through[_wall_for(plan, line, walls).name].append(line)
-    found = tuple(_on(plan, wall, through[wall.name]) for wall in walls if through[wall.name])
+    used = [wall for wall in walls if through[wall.name]]
+    found = tuple(_on(plan, wall, through[wall.name]) for wall in used)
     _check_moved(plan, found)
-    return found
+    lines = [through[wall.name] for wall in used]
+    return tuple(replace(each, marks=marks) for each, marks in zip(found, _marks(plan, lines), strict=True))
+
+
+def _marks(plan: Plan, walls: Sequence[Sequence[HoleLine]]) -> Iterator[tuple[HoleMark, ...]]:
+    """Yield each wall's marks: circuits have letters in the job's order, numbers go on from wall to wall."""
+    circuits = list(dict.fromkeys(line.circuit for line in plan.holes))
+    total, last = Counter[str](), Counter[str]()
+    for line in plan.holes:
+        total[line.circuit] += line.count
+    for lines in walls:
+        marks = []
+        for line in (each for each in lines for _ in range(each.count)):
+            last[line.circuit] += 1
+            letter = _letter(circuits.index(line.circuit))
+            number = str(last[line.circuit]) if total[line.circuit] > 1 else ""
+            marks.append(HoleMark(letter, letter + number, f"{line.kind} of {format_length(line.diameter_mm, 'mm')}"))
+        yield tuple(marks)
+
+
+def _letter(number: int) -> str:
+    """Return A, B, ... Z, AA, AB, ... for 0, 1, ..."""
+    first, last = divmod(number, 26)
+    return (_letter(first - 1) if first else "") + chr(ord("A") + last)
 
 
 def _wall_for(plan: Plan, line: HoleLine, walls: list[Part]) -> Part:
@@ -95,16 +146,23 @@ def _on(plan: Plan, wall: Part, lines: list[HoleLine]) -> WallHoles:
     row = _row_height(plan, wall) if asked.height is None else bench.length(asked.height, "hole_layout", "height")
     try:
         plate = _plate(wall)
-        layout = lay_out_holes(holes, plate, web, edge, tuple(_keep_out(plan, wall)), apart, asked.way, row)
+        layout = lay_out_holes(holes, plate, web, edge, kept_out(plan, wall), apart, asked.way, row)
     except ModelMathError as reason:
-        return WallHoles(wall.name, None, str(reason))
+        return WallHoles(wall.name, None, str(reason), posts=_posts(plan, wall))
     names = [each.name for each in layout.holes]
     for place, moved in enumerate(plan.job.holes):
         if moved.name in names:
             right = bench.place(moved.right, "holes", place, "right")
             up = bench.length(moved.up, "holes", place, "up")
             layout = move_hole(layout, moved.name, right, up)
-    return WallHoles(wall.name, layout)
+    return WallHoles(wall.name, layout, posts=_posts(plan, wall))
+
+
+def _posts(plan: Plan, wall: Part) -> str:
+    """Return where a wall's posts stand, looking to the rear: inside the chamber, away from the face that is placed."""
+    if not any(part.wall == wall.name for part in plan.parts):
+        return ""
+    return "in front of it" if wall.face == "rear face" else "behind it"
 
 
 def _row_height(plan: Plan, wall: Part) -> Fraction:
@@ -120,20 +178,37 @@ def _plate(wall: Part) -> Plate:
     return Plate(wall.width_mm, wall.cut.cut_mm)
 
 
-def _keep_out(plan: Plan, wall: Part) -> Iterator[KeepOut]:
-    """Yield what no hole may come near: the posts behind the wall, the floor plate at its foot, its openings."""
-    assert wall.width_mm is not None
-    half, height = Fraction(wall.width_mm) / 2, Fraction(wall.cut.cut_mm)
-    post = Fraction(plan.limits.post_mm)
-    if any(part.wall == wall.name for part in plan.parts) and 2 * post < wall.width_mm:
-        yield KeepOut("left post", -half, post - half, Fraction(0), height)
-        yield KeepOut("right post", half - post, half, Fraction(0), height)
+def kept_out(plan: Plan, wall: Part) -> tuple[KeepOut, ...]:
+    """Return what no hole may come near: the posts at the wall, the floor plate at its foot, its openings.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    wall : Part
+        One of its walls, its width known. [mm]
+
+    Returns
+    -------
+    tuple of KeepOut
+        From the wall's centre line and its lower edge. [mm]
+
+    References
+    ----------
+    The plan's own sizes.
+    """
+    half, height = Fraction(wall.width_mm or 0) / 2, Fraction(wall.cut.cut_mm)
+    post, found = Fraction(plan.limits.post_mm), []
+    if any(part.wall == wall.name for part in plan.parts) and post < half:
+        found.append(KeepOut("left post", -half, post - half, Fraction(0), height))
+        found.append(KeepOut("right post", half - post, half, Fraction(0), height))
     plate = Fraction(plan.limits.wall_mm)
     if any(part.kind == "plate" for part in plan.parts) and plate < height:
-        yield KeepOut("floor plate", -half, half, Fraction(0), plate)
+        found.append(KeepOut("floor plate", -half, half, Fraction(0), plate))
     for opening in wall.openings:
         left, low = opening.centre_mm - opening.wide_mm / 2, opening.from_edge_mm
-        yield KeepOut(opening.words, left, left + opening.wide_mm, low, low + opening.long_mm)
+        found.append(KeepOut(opening.words, left, left + opening.wide_mm, low, low + opening.long_mm))
+    return tuple(found)
 
 
 def _check_moved(plan: Plan, found: tuple[WallHoles, ...]) -> None:

@@ -9,13 +9,13 @@ if TYPE_CHECKING:
     from modelmath.enclosure.balance import Balance
     from modelmath.enclosure.choosing.trade import TradeCurve
     from modelmath.enclosure.net import NetVolume
-    from modelmath.enclosure.stepped import StepGain
     from modelmath.job.plan import Plan
     from modelmath.job.space.hole_places import WallHoles
     from modelmath.job.space.lengthwise import AlongGap
     from modelmath.job.space.options import WayOut
     from modelmath.job.space.skyline import FreeStretch
     from modelmath.job.space.sounding import Sounding
+    from modelmath.job.space.stepped_floor import SteppedFloor
 
 
 class InTheSpace:
@@ -24,6 +24,12 @@ class InTheSpace:
     @property
     def _plan(self) -> Plan:
         return cast("Plan", self)
+
+    @property
+    def mark_name(self) -> str:
+        """What places along the length count from, by the name it goes by at the bench. [-]"""
+        ends = self._plan.bench.ends
+        return "fore-aft mark" if ends is None else ends.mark
 
     @cached_property
     def skyline(self) -> tuple[FreeStretch, ...]:
@@ -82,8 +88,8 @@ class InTheSpace:
         return net_of(self._plan)
 
     @cached_property
-    def stepped(self) -> tuple[StepGain, ...]:
-        """What steps of the floor would buy, by their number; none while there is no chamber. [mm, mm3]"""
-        from modelmath.job.space.options import stepped_of
+    def stepped(self) -> SteppedFloor | None:
+        """What steps of the floor would buy, or why not; None without a chamber, or where none are asked for. [mm3]"""
+        from modelmath.job.space.stepped_floor import stepped_floor
 
-        return stepped_of(self._plan)
+        return stepped_floor(self._plan)

@@ -1,4 +1,4 @@
-"""What else could be: the bulkhead elsewhere, a floor with steps; and where it doesn't fit, what would make it."""
+"""What else could be: the bulkhead elsewhere; and where it does not fit, what would make it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,6 @@ from modelmath.job.room_left.sizes import chance_in_words
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
-    from modelmath.enclosure.stepped import StepGain
     from modelmath.job.plan import Plan
     from modelmath.lengths.numbers import Number
 
@@ -95,38 +94,6 @@ def trade_of(plan: Plan) -> TradeCurve | None:
         return None
     ends: Ends = "front" if chamber.front_wall else "rear"
     return trade_curve(enclosure.cavity, plan.limits, enclosure.speaker, ends, space_of(plan))
-
-
-def stepped_of(plan: Plan) -> tuple[StepGain, ...]:
-    """Return what steps of the floor would buy, up to as many as are asked for, the decoder left where it is.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan. [-]
-
-    Returns
-    -------
-    tuple of StepGain
-        A row for each number of steps that holds more than fewer; none while there is no chamber. [mm, mm3]
-
-    Raises
-    ------
-    OutOfRange
-        If the floor is to be cut round something, or the speaker does not face down: such floors have no steps.
-
-    References
-    ----------
-    `fit_stepped`.
-    """
-    from modelmath.enclosure.stepped import fit_stepped, what_steps_buy
-
-    enclosure = plan.enclosure
-    if enclosure is None or plan.chamber is None or not plan.job.chamber.steps:
-        return ()
-    steps = plan.job.chamber.steps
-    found = fit_stepped(enclosure.cavity, plan.limits, enclosure.speaker, steps, space=space_of(plan))
-    return what_steps_buy(found)
 
 
 def ways_out(plan: Plan) -> tuple[WayOut, ...]:

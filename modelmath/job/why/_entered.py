@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import astuple
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from modelmath.job.bench.contents import end_play_of
 from modelmath.job.why._words import in_mm
 from modelmath.job.why.figures import Figure
 from modelmath.lengths.parse import parse_length_exact
@@ -34,7 +35,7 @@ def entries(plan: Plan) -> Iterator[Figure]:
     room = bench.length(job.build.hole_clearance, "build", "hole_clearance")
     entered = [
         ("clearance", limits.clearance_mm, _clearance(plan), "clearance"),
-        ("clearance along the length", limits.end_clearance_mm, f"as entered, {job.clearance.along}", "clearance"),
+        ("clearance along the length", limits.end_clearance_mm, _along(plan), "clearance and length"),
         ("room over the speaker", limits.over_speaker_mm, f"as entered, {job.clearance.over_speaker}", "clearance"),
         ("wall", limits.wall_mm, f"as entered, {job.build.wall}", "build"),
         ("post", limits.post_mm, f"as entered, {job.build.post}", "build"),
@@ -57,9 +58,14 @@ def _bodies(plan: Plan) -> Iterator[Figure]:
             yield Figure(
                 f"speaker {what}", in_mm(getattr(bench.speaker, f"{what}_mm")), "as entered", "the job, speaker"
             )
+        if bench.speaker.travel_mm:
+            how = "how far the cone moves out, as entered"
+            yield Figure("cone travel", in_mm(bench.speaker.travel_mm), how, "the job, speaker")
     if bench.decoder is not None:
-        sides = " x ".join(f"{float(each):.2f}" for each in astuple(bench.decoder)[1:])
-        yield Figure("decoder room", f"{sides} mm", "its size and the air round it, as entered", "the job, decoder")
+        box = bench.decoder
+        sides = " x ".join(f"{float(each):.2f}" for each in (box.length_mm, box.width_mm, box.height_mm))
+        air = f", and {in_mm(Fraction(box.air_mm))} of air round it" if box.air_mm else ""
+        yield Figure("decoder room", f"{sides} mm{air}", "its size and its air, as entered", "the job, decoder")
     for end, room in (("front", limits.front_room_mm), ("rear", limits.rear_room_mm)):
         if room:
             yield Figure(
@@ -74,6 +80,13 @@ def _clearance(plan: Plan) -> str:
     return (
         f"{kept}, and {in_mm(takes)} that {' and '.join(each.name for each in plan.job.allow)} take" if takes else kept
     )
+
+
+def _along(plan: Plan) -> str:
+    """Say what is kept along the length: the clearance, and what the shell can shift."""
+    play = end_play_of(plan.bench)
+    kept = f"as entered, {plan.job.clearance.along}"
+    return f"{kept}, and {in_mm(play)} that the shell can shift either way" if play else kept
 
 
 def readings(plan: Plan) -> Iterator[Figure]:

@@ -29,7 +29,7 @@ def parts(plan: Plan) -> Iterator[Figure]:
             yield Figure(f"{part.name} strip", line.stock_text, line.note, source, (_size_name(plan, part),))
         if part.position_mm is not None:
             side = "behind" if part.position_mm >= 0 else "ahead of"
-            where = f"{abs(float(part.position_mm)):.2f} mm {side} the mark"
+            where = f"{abs(float(part.position_mm)):.2f} mm {side} the {plan.mark_name}"
             how = f"its {part.face}, from the chamber's ends and the speaker's place in it"
             yield Figure(f"{part.name} place", where, how, "the chamber found largest", ("chamber volume",))
 

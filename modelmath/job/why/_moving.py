@@ -1,4 +1,4 @@
-"""Figures of what moves inside the shell."""
+"""Figures of what stands or moves inside the shell."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def moving(plan: Plan) -> Iterator[Figure]:
-    """Yield how far each moving part reaches."""
+    """Yield how far each thing that stands or moves reaches."""
     curve = plan.job.curve
     if curve is not None:
         yield Figure("sharpest curve", curve.radius, "radius, as entered", "the job, curve")
@@ -28,13 +28,15 @@ def moving(plan: Plan) -> Iterator[Figure]:
         how = f"the highest it gets, rocking and out of true{swing}; its running clearance comes on top"
         if each.part is None:
             how = "as high as it stands; its running clearance comes on top"
+            if entry.top is None:
+                how = "it has no top of its own, and reaches up to the highest roof"
         below = (*readings, *(("sharpest curve", "distance of the pivots") if swing else ()))
         name = f"{entry.name}: highest"
         yield Figure(name, in_mm(each.top.value), how, "elementary geometry", below, each.top.value)
         reach = f"{in_mm(each.obstacle.start_mm)} to {in_mm(each.obstacle.end_mm)}"
-        how = "from the fore-aft mark, at full swing and play, running clearance in it"
-        if each.part is None:
-            how = "from the fore-aft mark, running clearance in it"
+        assert plan.bench.ends is not None  # nothing stands or moves along an unknown length
+        swing = "" if each.part is None else ", at full swing and play"
+        how = f"from the {plan.bench.ends.mark}{swing}, running clearance in it"
         yield Figure(f"{entry.name}: reach along", reach, how, "elementary geometry", (name,))
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from modelmath.job.room_left.floor_set import floor_set
 from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
 from modelmath.job.room_left.spots import governing_room
 from modelmath.job.volume import as_cut
@@ -14,6 +16,8 @@ from modelmath.job.why.figures import Figure
 if TYPE_CHECKING:
     from modelmath.job.bench.heights import Depth
     from modelmath.job.plan import Plan
+
+RAISED = "floor raised above the clearance"
 
 
 def depths(plan: Plan) -> Iterator[Figure]:
@@ -59,23 +63,32 @@ def height(plan: Plan) -> Iterator[Figure]:
         lower = f"{below.moving}: highest" if below.moving else free_name(below)
         inputs = (f"reading: {above.stations[0].underside}", lower)
         yield Figure(space, in_mm(plan.space.value), how, "arithmetic; JCGM 100:2008, 5.2", inputs, plan.space.value)
+    kept, what_kept = "clearance", "the clearance"
+    if below.moving:
+        kept, what_kept = f"{below.moving}: room kept", f"the room kept over {below.moving}"
+        room = gap.clearance_mm + plan.bench.varying.takes_mm
+        what = "its running clearance, as entered, and what else takes room there"
+        yield Figure(kept, in_mm(room), what, _entered_under(plan, below.moving))
+    needed: tuple[str, ...] = (kept,)
+    if gap.raised_mm:
+        yield _raised(plan)
+        needed, what_kept = (kept, RAISED), f"{what_kept}, and {in_mm(gap.raised_mm)} {gap.raised_for}"
     if plan.bulkhead is not None:
-        how = "the largest size on a mark that is no more than the space less the clearance"
+        how = f"the largest size on a mark that is no more than the space less {what_kept}"
         size = in_units(plan, plan.bulkhead.cut.cut_mm)
         cut = as_cut(plan, plan.bulkhead.cut.cut_mm)
-        kept = "clearance"
-        if below.moving:
-            kept = f"{below.moving}: room kept"
-            room = gap.kept_mm + plan.bench.varying.takes_mm
-            what = "its running clearance, as entered, and what else takes room there"
-            yield Figure(kept, in_mm(room), what, "the job, moving and allow")
-            how = "the largest size on a mark that is no more than the space less the room kept over what moves"
-        yield Figure("bulkhead height", size, how, "arithmetic", (space, kept, "finest mark"), cut)
+        yield Figure("bulkhead height", size, how, "arithmetic", (space, *needed, "finest mark"), cut)
         setting = plan.marks.setting(plan.bulkhead.cut.cut_mm).text
         yield Figure("bulkhead setting", setting, SETTING, "arithmetic", ("bulkhead height", rule))
+    if plan.chamber is not None and below.top is not None:
+        how = f"the top of {below.name} and the room left over it, which is {gap.made_of}"
+        if plan.bench.varying.takes_mm:
+            how = how.replace("the room left over it", "what takes room there and the room left over it", 1)
+        value = f"{in_mm(Fraction(plan.chamber.floor_mm))} above the seat"
+        yield Figure("floor height", value, how, "arithmetic", (space, *needed, "finest mark"))
     tolerance = f"±{gap.stack.worst_case():.2f} mm at worst, ±{gap.stack.rss():.2f} mm usually"
     how = f"the space less the height cut; tolerances add to {tolerance}"
-    height = ("bulkhead height",) if plan.bulkhead is not None else ("clearance", "finest mark")
+    height = (*needed, "finest mark") if plan.bulkhead is None else ("bulkhead height",)
     terms = []
     for term in plan.bench.varying.terms:
         terms.append(f"takes room: {term.name}")
@@ -83,9 +96,33 @@ def height(plan: Plan) -> Iterator[Figure]:
         yield Figure(terms[-1], size, "thickness of all its layers, as entered or as usual", "the job, allow")
     if terms:
         how = how.replace("less the height cut", "less the height cut and what takes room")
-    inputs = (space, *height, *terms, "seating", "cutting tolerance")
+    behind = (space, *height, *terms, "seating", "cutting tolerance")
     room = governing_room(plan)
-    yield Figure("room left", in_mm(gap.left_mm), how, "worst-case and root-sum-square stack-up", inputs, room)
+    yield Figure("room left", in_mm(gap.left_mm), how, "worst-case and root-sum-square stack-up", behind, room)
+
+
+def _entered_under(plan: Plan, name: str) -> str:
+    """Return where the running clearance of what stands or moves was entered."""
+    stands = any(each.name == name for each in plan.job.obstacles)
+    return f"the job, {'obstacles' if stands else 'moving'} and allow"
+
+
+def _raised(plan: Plan) -> Figure:
+    """Return how much higher than its clearance asks for the floor lies, and what needs that."""
+    found = floor_set(plan)
+    how = f"{found.purpose}; any lower leaves too little for that"
+    pocket = None if plan.chamber is None else plan.chamber.pocket
+    if found.cause == "decoder" and pocket is not None:
+        takes = in_mm(Fraction(pocket.top_mm) - Fraction(pocket.bottom_mm))
+        how += f". It takes {takes} of height there, with its air"
+    inputs: dict[str, tuple[str, ...]] = {
+        "cone": ("cone travel",),
+        "width": ("speaker width",),
+        "decoder": ("decoder room",),
+        "box": tuple(f"{name}: highest" for name in found.names),
+    }
+    below = inputs.get(found.cause, ("clearance",))
+    return Figure(RAISED, in_mm(found.raised_mm), how, "the lowest floor that lets all go in", below)
 
 
 def touching(plan: Plan) -> Iterator[Figure]:

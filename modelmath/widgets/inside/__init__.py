@@ -8,14 +8,20 @@ from __future__ import annotations
 from modelmath.widgets.inside.contents import ChamberEditor, DecoderEditor, SpeakerEditor
 from modelmath.widgets.inside.making import HolesEditor, WeightEditor
 from modelmath.widgets.inside.obstacles import ObstaclesEditor
+from modelmath.widgets.inside.parts import BuildEditor, StockEditor
+from modelmath.widgets.inside.passing import LampsEditor, WiresEditor
 from modelmath.widgets.inside.sections import SectionsEditor
 
 __all__ = [
+    "BuildEditor",
     "ChamberEditor",
     "DecoderEditor",
     "HolesEditor",
+    "LampsEditor",
     "ObstaclesEditor",
     "SectionsEditor",
     "SpeakerEditor",
+    "StockEditor",
     "WeightEditor",
+    "WiresEditor",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 import ipywidgets as w
 
@@ -10,8 +10,11 @@ from modelmath.job import Job
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Fold
 from modelmath.widgets.inside.contents import ChamberEditor, DecoderEditor, SpeakerEditor
+from modelmath.widgets.inside.editor import Editor
 from modelmath.widgets.inside.making import HolesEditor, WeightEditor
 from modelmath.widgets.inside.obstacles import ObstaclesEditor
+from modelmath.widgets.inside.parts import BuildEditor, StockEditor
+from modelmath.widgets.inside.passing import LampsEditor, WiresEditor
 from modelmath.widgets.inside.sections import SectionsEditor
 
 
@@ -26,29 +29,45 @@ class InsideEditors:
 
     def __init__(self, changed: Callable[[Job], None]) -> None:
         self.obstacles, self.sections = ObstaclesEditor(changed), SectionsEditor(changed)
-        self.speaker, self.decoder, self.chamber = (
-            SpeakerEditor(changed),
-            DecoderEditor(changed),
-            ChamberEditor(changed),
-        )
+        self.speaker, self.decoder = SpeakerEditor(changed), DecoderEditor(changed)
+        self.chamber = ChamberEditor(changed)
+        self.lamps, self.wires = LampsEditor(changed), WiresEditor(changed)
         self.holes, self.weight = HolesEditor(changed), WeightEditor(changed)
-        contents = w.VBox(
-            [
-                w.HTML(look.heading("The speaker")),
-                self.speaker.view,
-                w.HTML(look.heading("The decoder")),
-                self.decoder.view,
-                w.HTML(look.heading("The chamber")),
-                self.chamber.view,
-            ]
-        )
+        self.build, self.stock = BuildEditor(changed), StockEditor(changed)
+        contents = _under({"The speaker": self.speaker, "The decoder": self.decoder, "The chamber": self.chamber})
+        passing = _under({"Lamps": self.lamps, "Wires": self.wires})
+        making = _under({"Thicknesses and cuts": self.build, "Stock for this model alone": self.stock})
         self.folds = {
             "obstacles": Fold("What stands in the shell", self.obstacles.view),
             "sections": Fold("Cross-sections of the shell", self.sections.view),
             "contents": Fold("How speaker, decoder and chamber are to be", contents),
+            "passing": Fold("Lamps and wires", passing),
         }
+        self.making = Fold("How parts are cut", making)
+
+    @property
+    def every(self) -> tuple[Editor, ...]:
+        """Every editor. [-]"""
+        return (
+            self.obstacles,
+            self.sections,
+            self.speaker,
+            self.decoder,
+            self.chamber,
+            self.lamps,
+            self.wires,
+            self.holes,
+            self.weight,
+            self.build,
+            self.stock,
+        )
 
     def show(self, job: Job) -> None:
         """Fill every editor from a job; what is being typed stays while its own part of the job does."""
-        for each in (self.obstacles, self.sections, self.speaker, self.decoder, self.chamber, self.holes, self.weight):
+        for each in self.every:
             each.show(job)
+
+
+def _under(editors: Mapping[str, Editor]) -> w.VBox:
+    """Return editors below each other, each under its heading."""
+    return w.VBox([part for title, each in editors.items() for part in (w.HTML(look.heading(title)), each.view)])

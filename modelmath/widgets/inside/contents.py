@@ -28,6 +28,7 @@ class SpeakerEditor(Editor):
 
     def __init__(self, on_change: OnChange) -> None:
         fields = {
+            "name": Field("What the speaker is called", "on the sheets; empty: speaker"),
             "faces": Field("It sounds", "down: through the floor", options=list(contents.SOUNDS)),
             "turned": Field("Its length lies", options=list(contents.LIES)),
             "place": Field("Where it sits", "middle, front, rear, or its front edge behind the mark: 20 mm"),
@@ -60,6 +61,7 @@ class DecoderEditor(Editor):
 
     def __init__(self, on_change: OnChange) -> None:
         fields = {
+            "name": Field("What the decoder is called", "on the sheets; empty: decoder"),
             "air": Field("Air round the decoder", "it gets warm; empty: 1 mm"),
             "turns": Field("It may be turned any way", options=ANSWERS),
             "inside": Field("It may lie in the sealed chamber", "where its heat stays", options=ANSWERS),

@@ -163,8 +163,12 @@ class ListEditor(Editor):
         self.which.on_change(self._chosen)
         self.add_button = w.Button(description=add)
         self.drop_button = w.Button(description=drop)
+        self.back_button = w.Button(description="Put it back")
+        # The job before the last entry was taken out, and after; and what to say of it.
+        self._gone: tuple[Job, Job, str] | None = None
         self.add_button.on_click(lambda _button: self.add())
         self.drop_button.on_click(lambda _button: self.drop())
+        self.back_button.on_click(lambda _button: self.put_back())
         self.buttons = w.HBox()
         self.buttons.add_class("mm-row")
         hint, box, note = self.view.children
@@ -196,7 +200,8 @@ class ListEditor(Editor):
         self._show_buttons()
 
     def _show_buttons(self) -> None:
-        self.buttons.children = [self.add_button if self.place is None else self.drop_button]
+        back = [self.back_button] if self._gone is not None else []
+        self.buttons.children = [self.add_button if self.place is None else self.drop_button, *back]
 
     def _chosen(self) -> None:
         if self._filling:
@@ -208,6 +213,8 @@ class ListEditor(Editor):
         """Show a job's entries; what is being typed stays as long as the job's own entry does."""
         before, place = self.job, self.place
         self.job = job
+        if self._gone is not None and job != self._gone[1]:
+            self._gone = None  # what was entered since then would be lost
         if before is None:
             place = 0
         elif place is not None and self.names(job) != self.names(before):
@@ -231,7 +238,7 @@ class ListEditor(Editor):
             self._say(self.read(self.job, self.typed))
 
     def _take(self, job: Job) -> None:
-        self.job = job
+        self.job, self._gone = job, None
         self._offer(self.place)
         super()._take(job)
 
@@ -248,10 +255,14 @@ class ListEditor(Editor):
             if missing:
                 self.note.value = look.problem(f"Still to enter: {', '.join(missing)}.") + self._others()
             return
-        self.job = self.outcome.job
+        self.job, self._gone = self.outcome.job, None
         self._offer(len(self.names(self.job)) - 1)
         self._fill()
         self.on_change(self.job)
+
+    def _still(self, outcome: Outcome) -> str:
+        """Return what was taken out last, and what is still to be entered, as HTML."""
+        return (look.echo(self._gone[2]) if self._gone is not None else "") + super()._still(outcome)
 
     def _others(self) -> str:
         """Return the messages that belong to no field, as HTML."""
@@ -262,8 +273,23 @@ class ListEditor(Editor):
         """Take the entry shown out of the job."""
         if self.job is None or self.place is None:
             return
-        place = self.place
-        self.job = self.without(self.job, place)
+        place, before = self.place, self.job
+        self.job = self.without(before, place)
+        holes = len(before.holes) - len(self.job.holes)
+        with_it = f", with {holes} {'hole' if holes == 1 else 'holes'} moved by hand" if holes else ""
+        self._gone = before, self.job, f"Taken out: {self.names(before)[place]}{with_it}"
         self._offer(place)
         self._fill()
         self.on_change(self.job)
+
+    def put_back(self) -> None:
+        """Put back the entry that was taken out last, as long as nothing else has changed since."""
+        if self._gone is None:
+            return
+        before, after, _ = self._gone
+        self._gone = None
+        place = next((at for at, name in enumerate(self.names(before)) if self.names(after)[at : at + 1] != [name]), 0)
+        self.job = before
+        self._offer(place)
+        self._fill()
+        self.on_change(before)

@@ -18,7 +18,7 @@ NONE = (
 
 
 def holes(plan: Plan) -> str:
-    """Return the holes wall by wall: what to mark out, the least web, and each web that is too thin."""
+    """Return the holes wall by wall: a figure, what to mark out, the least web, each web that is too thin."""
     walls = plan.hole_places
     if not walls:
         return look.paragraph(NONE)
@@ -26,6 +26,8 @@ def holes(plan: Plan) -> str:
 
 
 def _wall(each: WallHoles) -> str:
+    from modelmath.drawings.figures.views.holes import holes_svg
+
     head = look.heading(f"Holes in the {each.wall}")
     if each.layout is None:
         return head + look.problem(each.problem)
@@ -33,12 +35,4 @@ def _wall(each: WallHoles) -> str:
     marked = each.layout.marking_out
     said = [words for words in each.sentences if words not in marked]
     rest = "".join(look.problem(words) if words in thin else look.paragraph(words) for words in said)
-    return head + _drawing(each) + look.bullets(marked) + rest
-
-
-def _drawing(each: WallHoles) -> str:
-    """Return the wall with its holes, true in proportion, where the drawings have one."""
-    from modelmath import drawings
-
-    draw = getattr(drawings, "holes_svg", None)
-    return "" if draw is None else figure(str(draw(each)))
+    return head + figure(holes_svg(each)) + look.bullets(marked) + rest

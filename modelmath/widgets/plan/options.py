@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+from modelmath.errors import ModelMathError
 from modelmath.job import Plan
+from modelmath.job.stock import MADE_UP, PartLine
 from modelmath.lengths.text import format_length
 from modelmath.widgets.common import look
 from modelmath.widgets.plan.folds import figure
 
+if TYPE_CHECKING:
+    from modelmath.enclosure import Part
+    from modelmath.enclosure.stepped import SteppedChamber
+
 MOVED_MM = (-5, -2, 2, 5)  # how far the bulkhead is moved in the sentences below the chart
+NO_STEP = "No step that can be marked and cut buys anything here."
+NOT_CUT = (
+    "These pieces are not in the cut list: the floor of the plan is flat. They take the place of its walls, posts, "
+    "floor plates and speaker supports, and all hang from the shell. The cautions of the build order hold for them too."
+)
 NOTHING_YET = "Once there is a chamber, this shows what else it could be."
 
 
@@ -65,7 +78,7 @@ def trade(plan: Plan) -> str:
 
     chosen = float(chamber.start_mm if curve.ends == "front" else chamber.end_mm)
     head = look.heading("The bulkhead elsewhere")
-    chart = figure(trade_curve_svg(curve, chosen))
+    chart = figure(trade_curve_svg(curve, chosen, mark=plan.mark_name))
     best = (
         f"The largest has it at {float(curve.best.place_mm):.2f} mm: {float(curve.best.volume_mm3) / 1000:.2f} cm3, "
         f"{float(curve.best.height_mm):.2f} mm high there; {curve.best.cause} sets its floor. The plan's own stands at "
@@ -77,8 +90,76 @@ def trade(plan: Plan) -> str:
 
 
 def stepped(plan: Plan) -> str:
-    """Return what each step of a floor buys, where the plan has worked it out."""
-    found = getattr(plan, "stepped", None)
-    if not found:
+    """Return what each step of a floor buys, or why none is worked out; and folded away the pieces it takes."""
+    found = plan.stepped
+    if found is None:
         return ""
-    return look.heading("A floor with steps") + look.bullets(each.words for each in found)
+    head = look.heading("A floor with steps")
+    if found.reason:
+        return head + look.paragraph(found.reason)
+    said = look.bullets(each.words for each in found.gains)
+    chambers = [each.chamber for each in found.gains if each.steps]
+    if not chambers:
+        return head + said + look.paragraph(NO_STEP)
+    return head + said + look.paragraph(NOT_CUT, "mm-soft") + "".join(_pieces(plan, each) for each in chambers)
+
+
+def _pieces(plan: Plan, chamber: SteppedChamber) -> str:
+    """Return every piece of a stepped chamber, drawn and in a table, folded away; or why they can't be sized."""
+    from modelmath.drawings.figures.stepped_side import stepped_side_svg
+    from modelmath.job.space.stepped_floor import stepped_pieces
+
+    steps = f"{chamber.steps} step{'' if chamber.steps == 1 else 's'}"
+    opening = f"<details><summary>The pieces of a floor with {steps}</summary>"
+    try:
+        found, lines = stepped_pieces(plan, chamber)
+    except ModelMathError as reason:
+        return f"{opening}{look.paragraph(reason)}</details>"
+    drawn = figure(stepped_side_svg(plan, found.parts, found.chamber.seat_mm))
+    rows = [
+        (
+            f"{line.part.count} x {line.part.name}",
+            _size(line.part),
+            line.setting.text,
+            _place(plan, line),
+            line.stock_text if line.stock != MADE_UP else f"{line.stock}: {line.note}",
+            line.part.made_to,
+        )
+        for line in lines
+    ]
+    heads = ("Piece", "Size", "Rule set at", "Place", "Cut from", "Made to")
+    said = look.paragraph(_as_cut(found.chamber))
+    return f"{opening}{drawn}{said}{look.table(f'A floor with {steps}', heads, rows, 'mm-advice')}</details>"
+
+
+def _size(part: Part) -> str:
+    """Return the size it is cut to, the exact one where that differs, and what its stock has to be."""
+    along = {"wall": "high", "post": "high", "support": "high"}.get(part.kind, "long")
+    cut = f"{format_length(part.cut.cut_mm, 'mm')} {along}"
+    if abs(part.cut.spare_mm) >= 0.005:
+        cut += f" ({format_length(part.cut.exact_mm, 'mm')} exactly)"
+    width, thick = part.width_mm, part.thickness_mm or part.section_mm
+    wide = f", {format_length(width, 'mm')} wide" if width is not None else ""
+    deep = f", {format_length(thick, 'mm')} thick" if thick is not None else ""
+    return f"{cut}{wide}{deep}"
+
+
+def _place(plan: Plan, line: PartLine) -> str:
+    part, ends = line.part, plan.bench.ends
+    if part.position_mm is None or ends is None:
+        return "as fitted"
+    side = "behind" if part.position_mm >= 0 else "ahead of"
+    place = f"{part.face} {format_length(abs(part.position_mm), 'mm')} {side} the {ends.mark}"
+    return f"{place}, the rule set at {line.place.text} from there" if line.place is not None else place
+
+
+def _as_cut(chamber: SteppedChamber) -> str:
+    """Return what a stepped chamber holds as it is cut, and where its floors lie."""
+    floors = [
+        f"{format_length(each.floor_mm, 'mm')} above the seat over {format_length(each.length_mm, 'mm')}"
+        for each in chamber.floors
+    ]
+    return (
+        f"Cut to the marks of your rule it holds {float(chamber.volume_mm3) / 1000:.2f} cm3. From the front its floor "
+        f"lies {', then '.join(floors)}."
+    )

@@ -21,6 +21,7 @@ def skyline(plan: Plan) -> str:
         return look.paragraph(NO_SKYLINE)
     from modelmath.drawings.charts.skyline import SkylineStretch, skyline_svg
 
+    mark = plan.mark_name
     drawn = [
         SkylineStretch(
             each.name,
@@ -42,13 +43,13 @@ def skyline(plan: Plan) -> str:
         )
         for each in found
     ]
-    mark = plan.bench.ends.mark if plan.bench.ends is not None else "fore-aft mark"
     note = (
-        f"Places count from the {mark}, to the rear. Each ± is twice the standard uncertainty; no clearance is off yet."
+        f"Places count from the {mark}, to the rear. Each ± is twice the standard uncertainty. No clearance is taken "
+        "off yet."
     )
     heads = ("Over", "From", "To", "Free depth")
     table = look.table("Free depth along the length", heads, rows, "mm-short")
-    return figure(skyline_svg(drawn)) + table + look.paragraph(note, "mm-soft")
+    return figure(skyline_svg(drawn, mark=mark)) + table + look.paragraph(note, "mm-soft")
 
 
 def _place(place: object, u_mm: float) -> str:

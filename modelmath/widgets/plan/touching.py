@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from modelmath.job import Plan
 from modelmath.job.room_left.sizes import SizeChance, accepted_in_words, chance_in_words
 from modelmath.lengths.text import format_length
@@ -42,11 +44,14 @@ def card(plan: Plan) -> str:
     rows = [
         (over, chance_in_words(gap.chance), "mm-big"),
         ("Room left", format_length(gap.left_mm, "mm"), ""),
+        ("What that is made of", gap.made_of, ""),
         (f"Room needed for {accepted_in_words(gap.wanted_chance)}", format_length(gap.allowance_mm, "mm"), ""),
     ]
     enough = next((row for row in plan.sizes if row.accepted), None)
     if enough is not None:
         size = f"{format_length(enough.height_mm, 'mm')}: set the rule at {enough.setting.text}"
+        if not enough.keeps:
+            size = f"{size}; it {_lacks(plan, enough)}"
         rows.append((f"The largest size at a mark with at most {accepted_in_words(gap.wanted_chance)}", size, ""))
     if len(plan.spots) > 1:
         rows.append(("Chance that anything touches under the floor", chance_in_words(plan.anywhere.chance), ""))
@@ -77,18 +82,46 @@ def sizes(plan: Plan) -> str:
             chance_in_words(row.chance),
             format_length(row.left_mm, "mm"),
             format_length(row.at_worst_mm, "mm"),
-            _note(row),
+            _note(plan, row),
         )
         for row in plan.sizes
     ]
     heads = ("Set the rule at", "Height", "Chance of touching", "Room left", "All at its limit", "Note")
-    return look.table("Sizes at the marks", heads, rows, "mm-short")
+    table = look.table("Sizes at the marks", heads, rows, "mm-short")
+    return table + "".join(look.paragraph(each, "mm-soft") for each in _sums(plan))
 
 
-def _note(row: SizeChance) -> str:
+def _sums(plan: Plan) -> Iterator[str]:
+    """Yield how the table's numbers follow from each other, so that they can be added up by hand."""
+    above, below = plan.hung_from.zone.name, plan.governing
+    space = f"The free depth over {below.name}"
+    if plan.hung_from is not below:
+        space = f"The space from the roof over {above} down to {below.name}"
+    takes = plan.bench.varying.takes_mm
+    others = f" and less {format_length(takes, 'mm')} for {_names(plan)}" if takes else ""
+    yield f"{space} is {format_length(plan.space.exact_mm, 'mm')}: less the height{others}, that is the room left."
+    off = {format_length(float(row.left_mm) - row.at_worst_mm, "mm") for row in plan.sizes}
+    if len(off) == 1:  # a rule's scale error or warmth may make it grow with the height
+        yield f"With all at its limit it is {off.pop()} less."
+    yield f"This plan keeps {plan.gap.kept_in_words}. Lengths are rounded to 0.01 mm."
+
+
+def _names(plan: Plan) -> str:
+    return " and ".join(entry.name for entry in plan.job.allow)
+
+
+def _note(plan: Plan, row: SizeChance) -> str:
     if not row.keeps:
-        return "less than the clearance to keep"
+        return _lacks(plan, row)
     return "this plan" if row.chosen else ""
+
+
+def _lacks(plan: Plan, row: SizeChance) -> str:
+    """Say what a size that is too high leaves too little for."""
+    gap = plan.gap
+    if row.left_mm < gap.clearance_mm:
+        return "leaves less than the clearance to keep"
+    return f"leaves too little {gap.raised_for}"
 
 
 def read_again(plan: Plan) -> str:
@@ -115,7 +148,13 @@ def spots(plan: Plan) -> str:
         (spot.name, format_length(spot.left_mm, "mm"), chance_in_words(own))
         for spot, own in zip(plan.spots, plan.anywhere.each, strict=True)
     ]
-    return look.table("Every spot under the floor, the tightest first", ("Spot", "Room left", "Chance"), rows)
+    table = look.table("Every spot under the floor, the tightest first", ("Spot", "Room left", "Chance"), rows)
+    speaker = plan.bench.speaker
+    if speaker is None or not speaker.travel_mm or not any(spot.name.startswith("the speaker") for spot in plan.spots):
+        return table
+    out = format_length(speaker.travel_mm, "mm")
+    note = f"The room left below the speaker is that below its cone when it has moved out by {out}."
+    return table + look.paragraph(note, "mm-soft")
 
 
 def lift(plan: Plan) -> str:

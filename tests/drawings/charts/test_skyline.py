@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 
 import pytest
 from drawings.charts.test_axes import assert_whole_and_free, labels
@@ -95,3 +96,12 @@ def test_it_is_told_in_words_too():
 def test_what_is_refused(stretches, message):
     with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
         skyline_figure(stretches())
+
+
+@pytest.mark.parametrize("mark", ["front body screw", "front end of the shell's inside"])
+def test_the_axis_names_the_mark_that_places_count_from(mark):
+    drawing = skyline_figure(STRETCHES, mark=mark)
+    assert f"Along the length, mm from the {mark}" in " ".join(label.text for label in labels(drawing))
+    assert_whole_and_free(skyline_figure(STRETCHES, 350, mark * 3))
+    assert "mm from the front" in unescape(skyline_svg(STRETCHES, mark=mark))
+    assert "mm from the fore-aft mark" in skyline_svg(STRETCHES)

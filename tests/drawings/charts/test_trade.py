@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import unescape
 from itertools import pairwise
 
 import pytest
@@ -58,4 +59,13 @@ def test_it_is_told_in_words_too():
     svg = trade_curve_svg(CURVE, 10.0, 350)
     assert "chosen: 10.00 mm" in svg
     best = CURVE.best
-    assert f"holds {float(best.volume_mm3):.0f} mm3, is {float(best.height_mm):.2f} mm high" in svg
+    assert f"holds {float(best.volume_mm3) / 1000:.2f} cm3, is {float(best.height_mm):.2f} mm high" in svg
+
+
+@pytest.mark.parametrize("mark", ["front body screw", "front end of the shell's inside"])
+def test_the_axis_names_the_mark_that_places_count_from(mark):
+    drawing = trade_curve_figure(CURVE, mark=mark)
+    assert f"Bulkhead, mm from the {mark}" in " ".join(label.text for label in labels(drawing))
+    assert_whole_and_free(trade_curve_figure(CURVE, width=320.0, mark=mark * 3))
+    assert "mm from the front" in unescape(trade_curve_svg(CURVE, mark=mark))
+    assert "mm from the fore-aft mark" in trade_curve_svg(CURVE)

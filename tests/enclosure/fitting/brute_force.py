@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 import numpy as np
+from scipy.ndimage import label
 
 from modelmath.enclosure import Box, Cavity, Enclosure, Limits, Speaker, Zone, fit_enclosure
 from modelmath.errors import DoesNotFit
@@ -37,8 +38,7 @@ class Case:
 
     def best(self) -> Fraction | None:
         """The largest volume there is, or None."""
-        found = Grid(self).volumes()
-        best = int(found.max(initial=-1))
+        best = Grid(self).best()
         return None if best < 0 else Fraction(best, EIGHTH)
 
 
@@ -82,6 +82,7 @@ class Grid:
         self.low = np.array(grown) + limits.clearance_mm
         self.narrow, self.low_of_all = self._obstacles(less)
         self.floors = np.arange(self.top)
+        self.seats = np.ones(self.length, dtype=bool)  # the cells that may hold the speaker
 
     def _obstacles(self, less: int) -> tuple[list[tuple[int, int, int, int, int]], Any]:
         """Those that the floor may be cut round: ends, top, sides in half millimetres; the others raise the floor."""
@@ -92,16 +93,23 @@ class Grid:
             if first >= last:
                 continue
             low_of_all[first:last] = np.maximum(low_of_all[first:last], int(each.top_mm))
-            left, right = (int(2 * (each.centre_mm + side * each.half_width_mm)) for side in (-1, 1))
-            reach = max(-left, right) + 2 * limits.wall_mm
-            if limits.cut_round and all(reach <= self._widest(zone, less) for zone in self.flat[first:last]):
+            # The chamber's own centre line lies half of what is taken off to the left.
+            left, right = (int(2 * (each.centre_mm + side * each.half_width_mm)) + less for side in (-1, 1))
+            if limits.cut_round and self._has_sides(start, end, int(each.top_mm), max(-left, right)):
                 narrow.append((start, end, int(each.top_mm), left, right))
             else:
                 self.low[first:last] = np.maximum(self.low[first:last], int(each.top_mm))
         return narrow, low_of_all
 
-    def _widest(self, zone: Zone, less: int) -> Any:
-        return zone.width_mm - less
+    def _has_sides(self, start: int, end: int, top: int, reach: int) -> bool:
+        """Whether a box, at most so far out in half millimetres, lies within each cell where one may stand."""
+        wall = self.limits.wall_mm
+        for x in range(max(start - wall, 0), min(end + wall, self.length)):
+            slabs = range(int(self.flat[x].top_mm), int(min(top + wall, self.roof[x])))
+            may_stand = self.flat[x].top_mm < min(top, self.roof[x])
+            if may_stand and any(self.least[x, z] < 2 * (reach + 2 * wall) for z in slabs):
+                return False
+        return True
 
     # Volumes.
 
@@ -111,25 +119,86 @@ class Grid:
         whole = slabs[:, ::-1].cumsum(axis=1)[:, ::-1]
         return whole - self._boxed() if self.narrow else whole
 
-    def _boxed(self) -> Any:
-        """What the boxes take, column by column across: each up to the highest lid that covers it."""
-        wall, half = self.limits.wall_mm, int(self.twice.max()) // 2 + 1
+    def _covered(self) -> Any:
+        """How much of each column, half a millimetre across, lies within the section: cells x slabs x columns."""
+        half = int(self.twice.max()) // 2 + 1
         columns = np.arange(-half, half)
         inner = 2 * np.minimum(abs(columns), abs(columns + 1))
-        covered = np.clip(self.twice[:, :, None, :] - inner[None, None, :, None], 0, 2).sum(axis=3)
+        return np.clip(self.twice[:, :, None, :] - inner[None, None, :, None], 0, 2).sum(axis=3)
+
+    def _lids(self, floor: int, columns: int) -> Any:
+        """How high each column of each cell is filled by boxes that stand on a floor."""
+        wall, half = self.limits.wall_mm, columns // 2
+        lids = np.full((self.length, columns), floor)
+        for start, end, top, left, right in self.narrow:
+            if top > floor:
+                over = lids[max(start - wall, 0) : end + wall, max(left - 2 * wall + half, 0) : right + 2 * wall + half]
+                np.maximum(over, min(top + wall, self.top), out=over)
+        return lids
+
+    def _boxed(self) -> Any:
+        """What the boxes take, column by column across: each up to the highest lid that covers it."""
+        covered = self._covered()
         below = np.concatenate([np.zeros_like(covered[:, :1]), covered.cumsum(axis=1)], axis=1)
         taken = np.zeros((self.length, self.top), dtype=np.int64)
         for floor in range(self.top):
-            lids = np.full((self.length, len(columns)), floor)
-            for start, end, top, left, right in self.narrow:
-                if top > floor:
-                    over = lids[
-                        max(start - wall, 0) : end + wall, max(left - 2 * wall + half, 0) : right + 2 * wall + half
-                    ]
-                    np.maximum(over, min(top + wall, self.top), out=over)
+            lids = self._lids(floor, covered.shape[2])
             reached = np.take_along_axis(below, lids[:, None, :], axis=1)[:, 0, :]
             taken[:, floor] = (reached - below[:, floor, :]).sum(axis=1)
         return taken
+
+    def _air(self, floor: int) -> Any:
+        """Which little blocks, 1 x 1 x 0.5 mm, hold some air over a floor."""
+        covered = self._covered()
+        return (covered > 0) & (np.arange(self.top)[None, :, None] >= self._lids(floor, covered.shape[2])[:, None, :])
+
+    def _shut(self) -> tuple[Any, Any]:
+        """Which cells hold no air at all, and between which and the one before it none passes, for each floor."""
+        cells = np.zeros((self.length, self.top), dtype=bool)
+        faces = np.zeros((self.length + 1, self.top), dtype=bool)
+        for floor in range(self.top):
+            air = self._air(floor)
+            cells[:, floor] = ~air.any(axis=(1, 2))
+            faces[1:-1, floor] = ~(air[1:] & air[:-1]).any(axis=(1, 2))
+        return cells, faces
+
+    def best(self) -> int:
+        """The most air that is joined with the speaker, without one the most that is joined at all. [1/8 mm3]"""
+        whole = self.volumes()
+        if not self.narrow:
+            return int(whole.max(initial=-1))
+        best = -1
+        for at in np.argsort(-whole, axis=None):
+            where = tuple(int(each) for each in np.unravel_index(at, whole.shape))
+            if whole[where] <= best:
+                break  # what is joined is no more than all there is
+            best = max(best, self._joined(where, best))
+        return best
+
+    def _joined(self, where: tuple[int, ...], least: int) -> int:
+        """The most air in one piece of a chamber that may hold the speaker; no less than the least given."""
+        start, end, floor = where
+        inner = (
+            start + self.limits.wall_mm * (start != 0 or not self.case.cavity.front_closed),
+            end - self.limits.wall_mm * (end != self.length or not self.case.cavity.rear_closed),
+        )
+        air = self._air(floor)
+        air[: inner[0]] = air[inner[1] :] = False
+        numbers, count = label(air)
+        covered = self._covered()
+        sizes = {number: int(covered[numbers == number].sum()) for number in range(1, count + 1)}
+        middle = air.shape[2] // 2
+        for number in sorted(sizes, key=lambda each: -sizes[each]):
+            if sizes[number] <= least:
+                break
+            if self.speaker is None or count == 1:
+                return sizes[number]
+            self.seats = (numbers[:, floor, middle - 1 : middle + 1] == number).any(axis=1)
+            fits = self.volumes()[where] >= 0
+            self.seats = np.ones(self.length, dtype=bool)
+            if fits:
+                return sizes[number]
+        return least
 
     # What finds room.
 
@@ -146,12 +215,23 @@ class Grid:
         within = (starts >= self.front) & (ends <= self.rear) & (inner[0] < inner[1])
         upto = _sums(bad)
         possible = within & (upto[ends, floors] == upto[starts, floors])
+        if self.narrow:
+            possible &= self._in_one(inner)
         if self.speaker is not None or self.decoder is not None:
             seats = (inner[0] + walled[0] * limits.post_mm, inner[1] - walled[1] * limits.post_mm)
             possible &= self._all_find_room((starts, ends), inner, seats, walled)
         net = _sums(self.areas())
         low, high = np.minimum(inner[0], self.length), np.maximum(inner[1], 0)
         return np.where(possible, net[high, floors] - net[low, floors], -1)
+
+    def _in_one(self, inner: Any) -> Any:
+        """Whether boxes nowhere shut off what lies in front from what lies behind."""
+        floors = self.floors[None, None, :]
+        cells, faces = (_sums(each) for each in self._shut())
+        first, last = (np.clip(each, 0, self.length) for each in inner)
+        whole = cells[last, floors] == cells[first, floors]
+        between = np.minimum(first + 1, self.length)
+        return whole & ((faces[last, floors] == faces[between, floors]) | (last <= between))
 
     def _all_find_room(self, ends: Any, inner: Any, seats: Any, walled: Any) -> Any:
         if self.decoder is None:
@@ -177,18 +257,23 @@ class Grid:
 
         if speaker is None:
             return pocket_in(*room) < NEVER
-        good, steps = self._holds()
+        good, steps, bare = self._holds()
         if speaker.faces in ("front", "rear"):
             along = speaker.behind_mm + self.limits.over_speaker_mm
-            first = inner[0] if speaker.faces == "front" else inner[1] - along
+            ahead = speaker.faces == "front"
+            first = inner[0] if ahead else inner[1] - along
             last = first + along
             upto = _sums(~good)
             here = (first >= 0) & (last <= self.length)
             low, high = np.clip(first, 0, self.length), np.clip(last, 0, self.length)
             stands = here & (upto[low, floors] == upto[high, floors])
-            ahead = speaker.faces == "front"
+            # The wall that it sounds through is as high and as wide, whatever box stands in front of it.
+            outer = (first - self.limits.wall_mm, first) if ahead else (last, last + self.limits.wall_mm)
+            front, behind = (np.clip(each, 0, self.length) for each in outer)
+            less_bare = _sums(~bare)
+            stands = stands & (less_bare[front, floors] == less_bare[behind, floors])
             stands = stands & (walled[0] & (last <= seats[1]) if ahead else walled[1] & (first >= seats[0]))
-            seat = (first, first + speaker.behind_mm) if speaker.faces == "front" else (last - speaker.behind_mm, last)
+            seat = (first, first + speaker.behind_mm) if ahead else (last - speaker.behind_mm, last)
             # In front of it, where it sounds out, there is no pocket.
             return stands & ((pocket_in(seat[1], room[1]) if ahead else pocket_in(room[0], seat[0])) < NEVER)
         ends = _first_ends(good, steps, speaker.length_mm)
@@ -203,8 +288,11 @@ class Grid:
             found |= (behind <= seats[1]) & (pocket_in(np.maximum(behind, room[0]), room[1]) < NEVER)
         return found
 
-    def _holds(self) -> tuple[Any, Any]:
-        """Which cells hold the speaker's section above each floor; and before which its flange's level has a step."""
+    def _holds(self) -> tuple[Any, Any, Any]:
+        """Which cells hold the speaker's section above each floor; before which its flange's level has a step.
+
+        And which cells do, whatever is boxed in.
+        """
         speaker, limits = self.speaker, self.limits
         assert speaker is not None
         good = np.zeros((self.length, self.top), dtype=bool)
@@ -215,21 +303,24 @@ class Grid:
         for floor in range(self.top):
             if speaker.faces in ("front", "rear"):
                 across = speaker.width_mm + 2 * limits.post_mm
-                good[:, floor] = self._wide(floor, floor + speaker.length_mm, across)
+                good[:, floor] = self._wide(floor + limits.wall_mm, floor + limits.wall_mm + speaker.length_mm, across)
             elif speaker.faces == "down":
                 good[:, floor] = self._wide(floor, floor + speaker.flange_mm, across)
                 good[:, floor] &= self._wide(floor, floor + behind, basket)
                 good[:, floor] &= floor + behind + limits.over_speaker_mm <= self.roof
                 good[:, floor] &= self.low + speaker.travel_mm <= floor
             else:
-                good[:, floor] = floor + behind + limits.over_speaker_mm <= self.roof
+                # Its back looks down on the floor plate.
+                good[:, floor] = floor + limits.wall_mm + behind + limits.over_speaker_mm <= self.roof
         if speaker.faces == "up":
             steps[1:] = self.roof[1:] != self.roof[:-1]
             for roof in {int(each) for each in self.roof}:
                 wide = self._wide(roof - speaker.flange_mm, roof, across) & self._wide(roof - behind, roof, basket)
                 good[(self.roof == roof) & ~wide] = False
+        bare = good.copy()
         self._less_boxed(good, across)
-        return good, steps
+        good &= self.seats[:, None]
+        return good, steps, bare
 
     def _less_boxed(self, good: Any, across: int) -> None:
         """Take away where the speaker would stand in a box, or its cone move into what stands below."""
@@ -295,7 +386,9 @@ class Grid:
 
     def _pockets_inside(self) -> Any:
         shape = (self.length, self.top)
-        floors, roofs = np.broadcast_to(self.floors[None, :], shape), np.broadcast_to(self.roof[:, None], shape)
+        # With a speaker there is a floor plate; without one nothing says how the floor is closed.
+        lowest = self.floors + (self.limits.wall_mm if self.speaker is not None else 0)
+        floors, roofs = np.broadcast_to(lowest[None, :], shape), np.broadcast_to(self.roof[:, None], shape)
         blocked, wall = np.zeros(shape, dtype=bool), self.limits.wall_mm
         for start, end, top, _, _ in self.narrow:
             blocked[max(start - wall, 0) : end + wall, self.floors < top] = True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from random import Random
 
@@ -98,3 +99,42 @@ def random_case(seed: int, most_zones: int = 6) -> Case:
     front = chance.random() < 0.5 and not (speaker is not None and speaker.faces == "front")
     rear = chance.random() < 0.5 and not (speaker is not None and speaker.faces == "rear")
     return Case(Cavity(zones, front, rear, obstacles), limits, speaker, decoder)
+
+
+def parted_case(seed: int) -> Case:
+    """Tall boxes as wide as a plain shell, two that share its width, long ones along it: some part it in two."""
+    chance = Random(seed)
+    width, roof, place, zones = 2 * chance.randint(4, 8), chance.randint(9, 12), 0, []
+    for number in range(chance.randint(1, 3)):
+        end = place + chance.randint(3, 9)
+        top, higher = chance.randint(0, 5), chance.choice((0, 0, 0, 1))
+        zones.append(Zone(f"zone {number}", place, end, top, roof + higher, width))
+        place = end
+    path = chance.choice((0, 0, 0, 1))
+    limits = Limits(1, 0, 1, chance.choice((0, 0, 1)), 0, 0, 0, path, True)
+    # Places across count from the shell's middle; the chamber's own lies half of what is taken off to the left.
+    less = path + limits.wall_mm if path else 0
+    left, right = -Fraction(width, 2), Fraction(width, 2) - less
+    obstacles = []
+    for number in range(chance.randint(1, 2)):
+        start, meet = chance.randint(-1, place - 1), left + chance.choice((0, 3, 4, 5))
+        for low, high in ((left, meet), (meet, right)):
+            end = start + chance.randint(1, 4)
+            if high - low > 2 * limits.wall_mm:
+                half, top = (high - low) / 2 - limits.wall_mm, roof - chance.choice((0, 1, 1, 1, 2))
+                sizes = (start, end, half, -6, top)
+                obstacles.append(Obstacle(f"post {number}", *sizes, moves=False, centre_mm=(low + high) / 2))
+            # The next one's box overlaps this one's, or begins where it ends, or leaves a gap of 1 mm.
+            start = end + chance.choice((-1, 1, 2, 2, 3))
+    for number in range(chance.choice((0, 0, 1, 2))):
+        start, end = chance.choice((-1, 0, 3, 5)), place + chance.choice((-4, -2, 0, 1))
+        if start < end:
+            sizes = (start, end, Fraction(chance.choice((1, 2)), 2), -6, roof - chance.choice((0, 1, 1, 2)))
+            aside = Fraction(width, 2) - Fraction(chance.randint(4, 8), 2)
+            obstacles.append(Obstacle(f"rail {number}", *sizes, centre_mm=chance.choice((-1, 1)) * aside))
+    speaker = speaker_of(chance, chance.randint(0, 20)) if chance.random() < 0.5 else None
+    speaker = speaker and replace(speaker, width_mm=min(speaker.width_mm, 4), basket_width_mm=None)
+    decoder = decoder_of(chance) if chance.random() < 0.3 else None
+    front = chance.random() < 0.5 and not (speaker is not None and speaker.faces == "front")
+    rear = chance.random() < 0.5 and not (speaker is not None and speaker.faces == "rear")
+    return Case(Cavity(tuple(zones), front, rear, tuple(obstacles)), limits, speaker, decoder)

@@ -39,4 +39,4 @@ def enlarged(case: Case, factor) -> Case:
     speaker = None if case.speaker is None else times(case.speaker, factor)
     space = None if case.space is None else tuple(each * factor for each in case.space)
     cavity, limits = times(case.cavity, factor), times(case.limits, factor)
-    return Case(cavity, limits, speaker, case.steps, case.shortest * factor, space)
+    return Case(cavity, limits, speaker, case.steps, case.shortest * factor, space, case.riser * factor)

@@ -13,7 +13,7 @@ from modelmath.errors import DoesNotFit
 
 def fitted(case: Case) -> tuple[SteppedChamber, ...]:
     try:
-        return fit_stepped(case.cavity, case.limits, case.speaker, case.steps, case.shortest, case.space)
+        return fit_stepped(case.cavity, case.limits, case.speaker, case.steps, case.shortest, case.space, case.riser)
     except DoesNotFit:
         return ()
 
@@ -81,6 +81,7 @@ def _keeps(case: Case, chamber: SteppedChamber) -> None:
         assert (riser.low_mm, riser.high_mm) == (low, high)
         assert (riser.end_mm if before.floor_mm == low else riser.start_mm) == before.end_mm
         assert riser.end_mm - riser.start_mm == wall
+        assert riser.height_mm >= case.riser
         for at in _under(riser.start_mm - front, riser.end_mm - front):
             assert search.zones[at].roof_mm > high
     if case.speaker is not None:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations, pairwise
 from typing import Any
 
 import numpy as np
@@ -55,6 +54,7 @@ class Case:
     steps: int
     shortest: int
     space: tuple[int, int] | None = None
+    riser: int = 1
 
 
 @dataclass(frozen=True)
@@ -127,8 +127,14 @@ class Exhaustive:
                 )
         return found
 
-    def volume(self, row: Any, start: int, end: int) -> Any:
-        return self.areas[row, start:end].sum(axis=-1) if end > start else 0.0 * self.areas[row, 0]
+    @cached_property
+    def up_to(self) -> Any:
+        """The volume above each level from the front to each millimetre edge."""
+        return np.pad(np.cumsum(self.areas, axis=1), ((0, 0), (1, 0)))
+
+    def volume(self, start: int, end: int) -> Any:
+        """Above each level."""
+        return self.up_to[:, end] - self.up_to[:, start] if start < end else np.zeros(len(self.levels))
 
     def walls(self, start: int, end: int) -> tuple[bool, bool]:
         cavity, thick = self.case.cavity, self.case.limits.wall_mm > 0
@@ -136,71 +142,118 @@ class Exhaustive:
             end == len(self.zones) and cavity.rear_closed
         )
 
-    def stretch(self, start: int, end: int, off: tuple[int, int], seat_off: tuple[int, int]) -> tuple[Any, Any]:
-        """For each level what a stretch holds, and whether the speaker finds a seat on it."""
-        rows = slice(None)
-        holds = np.where(self.free[:, start:end].all(axis=1), self.volume(rows, start + off[0], end - off[1]), NONE)
+    @cached_property
+    def seats(self) -> Any:
+        """Whether the speaker may sit with its front edge at each millimetre, on each level."""
+        length = self.case.speaker.length_mm
+        if length > len(self.zones):
+            return np.zeros((len(self.levels), 0), dtype=bool)
+        return np.lib.stride_tricks.sliding_window_view(self.sits, length, axis=1).all(axis=2)
+
+    def stretch(self, start: int, end: int, is_first: bool, is_last: bool) -> tuple[Any, Any] | None:
+        """For each level what a stretch holds, and whether the speaker finds a seat on it; None where none is free."""
+        free = self.free[:, start:end].all(axis=1)
+        if not free.any():
+            return None
+        wall, post = self.case.limits.wall_mm, self.case.limits.post_mm
+        walled = self.walls(start, end)
+        off = [wall * (is_end and thick) for is_end, thick in zip((is_first, is_last), walled, strict=True)]
+        holds = np.where(free, self.volume(start + off[0], end - off[1]), NONE)
         if self.case.speaker is None:
             return holds, np.ones(len(self.levels), dtype=bool)
-        seats, length = np.zeros(len(self.levels), dtype=bool), self.case.speaker.length_mm
-        for seat in range(start + seat_off[0], end - seat_off[1] - length + 1):
-            seats |= self.sits[:, seat : seat + length].all(axis=1)
-        return holds, seats
+        kept = [
+            (wall + post) * thick if is_end else wall
+            for is_end, thick in zip((is_first, is_last), walled, strict=True)
+        ]  # fmt: skip
+        first, last = start + kept[0], end - kept[1] - self.case.speaker.length_mm
+        return holds, self.seats[:, first : max(last + 1, first)].any(axis=1)
 
     def riser(self, step: int) -> Any:
         """What the riser at a step takes, for each level in front of it and behind it."""
-        wall, count = self.case.limits.wall_mm, len(self.levels)
-        taken = np.full((count, count), -NONE)
-        for front in range(count):
-            for rear in range(count):
-                low, high = min(front, rear), max(front, rear)
-                start, end = (step - wall, step) if front < rear else (step, step + wall)
-                if front != rear and start >= 0 and self.roofed[high, start:end].all():
-                    taken[front, rear] = self.volume(low, start, end) - self.volume(high, start, end)
+        wall, rows = self.case.limits.wall_mm, np.array(self.levels)
+        front, rear = rows[:, None], rows[None, :]
+        taken = np.full((len(rows), len(rows)), -NONE)
+        for way, start, end in ((rear - front, step - wall, step), (front - rear, step, step + wall)):
+            if start < 0:
+                continue
+            volume, roofed = self.volume(start, min(end, len(self.zones))), self.roofed[:, start:end].all(axis=1)
+            higher = roofed[None, :] if start < step else roofed[:, None]
+            taken = np.where((way >= self.case.riser) & higher, abs(volume[:, None] - volume[None, :]), taken)
         return taken
 
     def best(self, steps: int) -> float | None:
         """The largest volume with just so many steps, over all places and levels."""
         first, last = self.ends
-        shortest = self.case.shortest if steps else 1
-        risers = {place: self.riser(place) for place in range(first, last + 1)} if steps else {}
-        known: dict[Any, Any] = {}
-        best = NONE
-        for places in combinations(range(first, last + 1), steps + 2):
-            pairs = list(pairwise(places))
-            if any(end - start < shortest for start, end in pairs):
-                continue
-            stretches = [self._stretch_of(known, pair, places) for pair in pairs]
-            if any(each is None for each in stretches):
-                continue
-            inner = self.inner(places)
-            if inner[1] <= inner[0]:
-                continue
-            best = max(best, self._over_levels(stretches, [risers[place] for place in places[1:-1]]))
+        if steps == 0:
+            found = [self._alone(start, end) for start in range(first, last) for end in range(start + 1, last + 1)]
+        else:
+            found = [self._from(start, steps) for start in range(first, last)]
+        best = max(found, default=NONE)
         return None if best < NONE / 2 else best
+
+    def _alone(self, start: int, end: int) -> float:
+        inner, stretch = self.inner((start, end)), self.stretch(start, end, True, True)
+        if stretch is None or inner[1] <= inner[0]:
+            return NONE
+        return float(np.where(stretch[1], stretch[0], NONE).max())
 
     def inner(self, places: tuple[int, ...]) -> tuple[int, int]:
         walls, wall = self.walls(places[0], places[-1]), self.case.limits.wall_mm
         return places[0] + wall * walls[0], places[-1] - wall * walls[1]
 
-    def _stretch_of(self, known: dict[Any, Any], pair: tuple[int, int], places: tuple[int, ...]) -> Any:
-        ends = (pair[0] == places[0], pair[1] == places[-1])
-        if (pair, ends) not in known:
-            wall, post = self.case.limits.wall_mm, self.case.limits.post_mm
-            walled = self.walls(*pair)
-            off = tuple(wall * (end and thick) for end, thick in zip(ends, walled, strict=True))
-            seat = tuple((wall + post) * thick if end else wall for end, thick in zip(ends, walled, strict=True))
-            holds, seats = self.stretch(*pair, off, seat)
-            known[pair, ends] = (holds, seats) if holds.max() > NONE / 2 else None
-        return known[pair, ends]
+    def _from(self, start: int, steps: int) -> float:
+        """The largest volume that starts there: over every choice of steps and end, and of one level for each stretch.
 
-    def _over_levels(self, stretches: list[Any], risers: list[Any]) -> float:
-        """The most over every choice of one level for each stretch."""
-        total, seated = stretches[0]
-        for (holds, seats), taken in zip(stretches[1:], risers, strict=True):
-            total = total[..., None] + holds - taken
-            seated = seated[..., None] | seats
-        return float(np.where(seated, total, NONE).max())
+        Two walls fit into every stretch, so that there always is some length between the inner faces.
+        """
+        best, shortest = NONE, self.case.shortest
+        for place in range(start + shortest, self.ends[1] - steps * shortest + 1):
+            stretch = self.stretch(start, place, True, False)
+            if stretch is not None:
+                best = max(best, self._behind(*stretch, place, steps))
+        return best
+
+    def _behind(self, total: Any, seated: Any, step: int, steps: int) -> float:
+        """The most over all that can follow a step: `total` and `seated` for every choice of levels in front of it."""
+        if steps == 1:
+            ends = self._known[step, True]
+            return NONE if ends is None else self._ended(total, seated, *ends)
+        best = NONE
+        for place, gained, seats in self._known[step, False]:
+            if place + (steps - 1) * self.case.shortest <= self.ends[1]:
+                after = total[..., None] + gained, seated[..., None] | seats
+                best = max(best, self._behind(*after, place, steps - 1))
+        return best
+
+    def _ended(self, total: Any, seated: Any, gained: Any, seats: Any) -> float:
+        """The most over every last stretch and every choice of levels, all at once."""
+        between = (len(gained), *(1,) * (total.ndim - 1))
+        totals = total[..., None] + gained.reshape(*between, *gained.shape[1:])
+        if self.case.speaker is not None:
+            totals = np.where(seated[..., None] | seats.reshape(*between, 1, -1), totals, NONE)
+        return float(totals.max())
+
+    @cached_property
+    def _known(self) -> dict[tuple[int, bool], Any]:
+        """For each step, what each stretch behind it adds, by levels in front of it and on it, and whether it seats.
+
+        Of stretches up to another step a list with the place of that; of the last ones two arrays.
+        """
+        first, last = self.ends
+        known: dict[tuple[int, bool], Any] = {}
+        for step in range(first + self.case.shortest, last - self.case.shortest + 1):
+            riser = self.riser(step)
+            for is_last in (False, True):
+                found = [
+                    (end, stretch[0] - riser, stretch[1])
+                    for end in range(step + self.case.shortest, last + 1)
+                    if (stretch := self.stretch(step, end, False, is_last)) is not None
+                ]
+                known[step, is_last] = found
+                if is_last:
+                    arrays = (np.array([each[at] for each in found]) for at in (1, 2))
+                    known[step, True] = tuple(arrays) if found else None
+        return known
 
     def largest(self) -> list[float | None]:
         """The largest volume with no step, with up to one, and so on."""

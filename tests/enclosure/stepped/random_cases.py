@@ -70,7 +70,8 @@ def random_case(seed: int, length: int = 16, most_steps: int = 2) -> Case:
     space = (start + chance.randint(-1, 2), end - chance.randint(-1, 1)) if chance.random() < 0.2 else None
     if space is not None and space[1] <= space[0]:
         space = None
-    return Case(cavity, limits, speaker, most_steps, 2 * wall + chance.choice((0, 0, 0, 1, 2)), space)
+    shortest, riser = 2 * wall + chance.choice((0, 0, 0, 1, 2)), chance.choice((1, 1, 2, 2, 3))
+    return Case(cavity, limits, speaker, most_steps, shortest, space, riser)
 
 
 def sparse_case(seed: int, length: int = 22, most_steps: int = 2) -> Case:
@@ -98,4 +99,5 @@ def sparse_case(seed: int, length: int = 22, most_steps: int = 2) -> Case:
         depth = chance.randint(1, 4)
         travel = chance.choice((0, 0, 0, 1))
         speaker = Speaker(chance.randint(2, 8), chance.randint(3, 7), 1, depth, travel_mm=travel)
-    return Case(cavity, limits, speaker, most_steps, 2 * wall + chance.choice((0, 1, 3, 5)))
+    shortest, riser = 2 * wall + chance.choice((0, 1, 3, 5)), chance.choice((1, 1, 2, 3))
+    return Case(cavity, limits, speaker, most_steps, shortest, None, riser)

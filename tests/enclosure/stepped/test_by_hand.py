@@ -77,7 +77,7 @@ def test_what_steps_buy():
         (1, 3760, 760, 2),
     ]
     assert rows[1].words == (
-        "1 step: 3.76 cm3, 0.76 cm3 (25 %) more, for 2 more pieces: riser 4.00 x 10.00 mm; "
+        "1 step: 3.76 cm3, 0.76 cm3 (25 %) more, for 2 more pieces of floor: riser 4.00 x 10.00 mm; "
         "plates 19.00 x 10.00 mm, 40.00 x 10.00 mm."
     )
 

@@ -159,8 +159,6 @@ WRONG = [
     ("end", "nan mm", ("'nan mm': that is not a number; write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 "
      "scale ft.")),
     ("top", "14", f"'14': {NO_UNIT}"),
-    ("top", "4 mm",
-     "Its top lies below all of the chassis. Heights count from the seat: measure it again, such as 14 mm."),
     ("width", "8", f"'8': {NO_UNIT}"),
     ("width", "0 mm", "the length is '0 mm'; it must be above 0. Measure it, and write its size."),
     ("off_centre", "2", f"'2': {NO_UNIT}"),
@@ -194,6 +192,14 @@ def test_a_wrong_text_is_told_beside_its_field(field, text, message):
         assert found.messages == {"top": said}
     else:
         assert found.messages == {field: message}
+
+
+def test_a_top_below_all_of_the_chassis_is_taken_and_said():
+    """The chassis is 10 mm high where it is lowest; 0.4 mm is kept round the clip, which does not raise it."""
+    said = "below all of the chassis, where nothing goes; heights count from the seat"
+    for top, echo in (("9.9 mm", f"9.90 mm = 0.390 in: {said}"), ("10 mm", "10.00 mm = 0.394 in")):
+        found = with_obstacle(shell(obstacles=[CLIP]), 0, {"top": top})
+        assert (found.job is None, found.messages, found.echoes["top"]) == (False, {}, echo)
 
 
 def test_a_mark_that_may_be_real_or_scale_is_refused():

@@ -239,7 +239,7 @@ def test_the_uncertain_volume_is_that_of_the_chamber_under_a_section_and_round_a
         {"name": "low end", "chassis_top": "low", "end": "step", **under},
         {"name": "gear box", "chassis_top": "high", **under},
     ]
-    clip = {**CLIP, "top": top}
+    clip = {**CLIP, "top": top, "width": "7 mm"}  # with its sides within the arch's 10 mm at the crown
     made = model(
         profiles=[{"name": "arch", "points": points}], zones=zones, obstacles=[clip], chamber={"cut_round": True}
     )

@@ -9,6 +9,7 @@ from modelmath.enclosure.bodies import FACES, PLACES
 from modelmath.errors import JobError, ModelMathError, UnreadableLength
 from modelmath.job.document import ChamberEntry, DecoderEntry, Job, LengthEntry, SpeakerEntry
 from modelmath.job.entries.inside.form import YES_NO, FieldAt, Form, text_of, two_units, word_for
+from modelmath.job.entries.inside.words import word
 from modelmath.job.entries.screen import Outcome
 
 SOUNDS: Mapping[str, str] = {f"to the {face}" if face in ("front", "rear") else face: face for face in FACES}
@@ -35,14 +36,14 @@ def speaker_texts(job: Job) -> dict[str, str]:
     Returns
     -------
     dict of str to str
-        By field: faces, turned, place, basket_length, basket_width, terminals, travel, rim, round. [-]
+        By field: name, faces, turned, place, basket_length, basket_width, terminals, travel, rim, round. [-]
 
     References
     ----------
     None needed.
     """
     entry = job.speaker or SpeakerEntry()
-    found = {name: text_of(entry, name) for name in ("place", *SPEAKER_SIZES)}
+    found = {name: text_of(entry, name) for name in ("name", "place", *SPEAKER_SIZES)}
     choices = {"faces": SOUNDS, "turned": LIES, "round": SHAPES}
     return found | {name: word_for(words, getattr(entry, name)) for name, words in choices.items()}
 
@@ -68,6 +69,7 @@ def with_speaker(job: Job, typed: Mapping[str, str]) -> Outcome:
     """
     form = Form(job, typed, speaker_texts(job))
     table = _table(form, "speaker", SpeakerEntry().model_dump(), NEEDS_SPEAKER)
+    word(form, table, SpeakerEntry, "name", "the speaker")
     form.choose(table, "faces", "faces", SOUNDS, "where it sounds to")
     form.choose(table, "turned", "turned", LIES, "how it lies")
     form.choose(table, "round", "round", SHAPES, "its shape")
@@ -106,7 +108,7 @@ def decoder_texts(job: Job) -> dict[str, str]:
     Returns
     -------
     dict of str to str
-        By field: air, turns, inside. [-]
+        By field: name, air, turns, inside. [-]
 
     References
     ----------
@@ -114,8 +116,8 @@ def decoder_texts(job: Job) -> dict[str, str]:
     """
     entry = job.decoder
     if entry is None:
-        return {"air": "", "turns": "yes", "inside": "no"}
-    return {"air": text_of(entry, "air")} | {
+        return {"name": "", "air": "", "turns": "yes", "inside": "no"}
+    return {name: text_of(entry, name) for name in ("name", "air")} | {
         name: word_for(YES_NO, getattr(entry, name)) for name in ("turns", "inside")
     }
 
@@ -141,6 +143,7 @@ def with_decoder(job: Job, typed: Mapping[str, str]) -> Outcome:
     """
     form = Form(job, typed, decoder_texts(job))
     table = _table(form, "decoder", {}, NEEDS_DECODER)
+    word(form, table, DecoderEntry, "name", "the decoder")
     form.size(table, DecoderEntry, "air", "air")
     form.choose(table, "turns", "turns", YES_NO, "whether it may be turned")
     form.choose(table, "inside", "inside", YES_NO, "whether it may lie in the chamber")

@@ -12,6 +12,7 @@ from modelmath.errors import JobError, ModelMathError, OutOfRange, UnknownChoice
 from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Job
 from modelmath.job.entries.screen import Outcome
+from modelmath.job.entries.too_much import too_much
 from modelmath.job.fields.base import Entry
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length
@@ -369,7 +370,7 @@ class Form:
         try:
             job = Job.model_validate(self.document)
         except ValidationError as fault:  # every field was read before, so this is too much of something
-            return Outcome(None, self.echoes, {"": _too_much(fault)})
+            return Outcome(None, self.echoes, {"": too_much(fault)})
         if job == self.job:
             return Outcome(self.job, self.echoes)
         faults = Bench(job).faults
@@ -379,9 +380,3 @@ class Form:
             if (each.problem, each.write) not in known:
                 found.setdefault(field_at(each, job), said(each))
         return Outcome(None if found else job, self.echoes, found)
-
-
-def _too_much(fault: ValidationError) -> str:
-    first = fault.errors(include_url=False)[0]
-    where = ", ".join(str(part) for part in first["loc"])
-    return f"{where}: {first['msg'][0].lower()}{first['msg'][1:]}."

@@ -6,11 +6,10 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from modelmath.enclosure.holes import Hole
-from modelmath.enclosure.holes.plate import numbered_holes
 from modelmath.errors import OutOfRange, UnknownChoice, WrongKind, shown
 from modelmath.job.document import HoleEntry, HolesEntry, Job, LampEntry, WireEntry
 from modelmath.job.entries.inside.form import LONGEST_NAME, Form, text_of, word_for
+from modelmath.job.entries.inside.moved import named_holes
 from modelmath.job.entries.screen import Outcome
 
 WAYS: Mapping[str, str] = {"in a row": "row", "spread as wide as can be": "spread"}
@@ -96,11 +95,9 @@ def hole_names(job: Job) -> tuple[str, ...]:
 
     References
     ----------
-    `numbered_holes`.
+    `named_holes`.
     """
-    through = [Hole(lamp.name, 1, count=lamp.strands) for lamp in job.lamps if lamp.strand is not None]
-    through += [Hole(wire.name, 1, count=wire.count) for wire in job.wires]
-    return tuple(hole.name for hole in numbered_holes(through)) if through else ()
+    return tuple(named_holes(job.model_dump()).values())
 
 
 def _moved_text(entry: HoleEntry) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import get_args
 
 from modelmath.errors import JobError
+from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Job, ObstacleEntry
 from modelmath.job.entries.inside.form import Form, text_of, word_for
 from modelmath.job.entries.inside.places import drop_unused, put_reading, read_echo, reading_of, reading_text
@@ -17,8 +18,7 @@ KINDS: tuple[str, ...] = get_args(ObstacleKind)
 HALVES = {"chassis": "chassis", "shell": "shell"}
 REACHES = {"to its own top": False, "up to the roof": True}
 READINGS = ("start", "end", "top")
-NOT_HIGH = " mm high;"
-TOO_LOW = "Its top lies below all of the chassis. Heights count from the seat: measure it again, such as 14 mm."
+LOW = "below all of the chassis, where nothing goes; heights count from the seat"
 NEEDS_LENGTH = "Enter the length inside the shell first: what stands in it has its place along that."
 NEEDS_MARK = (
     "A place on the chassis needs the fore-aft mark, measured on both halves: enter it above the zones, or read this "
@@ -105,8 +105,8 @@ def with_obstacle(job: Job, place: int | None, typed: Mapping[str, str]) -> Outc
         form.messages[""] = NEEDS_LENGTH
     drop_unused(form.document, old)
     found = form.outcome(lambda fault, changed: _field_at(fault, changed, at))
-    if NOT_HIGH in found.messages.get("top", ""):
-        found.messages["top"] = TOO_LOW
+    if found.job is not None and "top" in found.echoes and _is_low(found.job, at):
+        found.echoes["top"] += f": {LOW}"
     return found
 
 
@@ -173,6 +173,14 @@ def _top(form: Form, entry: dict[str, str | None], new: bool) -> None:
     form.note("top", read)
 
 
+def _is_low(job: Job, place: int) -> bool:
+    """Whether the top of what stands there lies below every part of the chassis that was read."""
+    bench, name = Bench(job), job.obstacles[place].name
+    stands = next((each for each in bench.moving if each.entry.name == name), None)
+    tops = [depth.top.exact_mm for depth in bench.depths if depth.top is not None]
+    return stands is not None and bool(tops) and stands.top.exact_mm < min(tops)
+
+
 def _called(entry: dict[str, str | None]) -> str:
     """Return the name that its readings are called by, short enough for a reading's own name."""
     return str(entry["name"])[:150]
@@ -191,5 +199,5 @@ def _field_at(fault: JobError, job: Job, place: int) -> str:
         return ""
     if len(rest) > 1:
         return str(rest[1])
-    meant = {"the name": "name", " mm long;": "end", NOT_HIGH: "top"}
+    meant = {"the name": "name", " mm long;": "end"}
     return next((field for words, field in meant.items() if words in fault.problem), "")

@@ -1,0 +1,277 @@
+"""The least change of one size that makes all fit: tried in whole numbers of a small unit, so exact and still quick."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+from math import ceil
+
+from modelmath.enclosure.bodies import Way
+from modelmath.enclosure.choosing.changes import STEPS, Given
+from modelmath.enclosure.fitting.pockets import Pocket, in_what_is_left
+from modelmath.enclosure.fitting.rooms import Room
+from modelmath.enclosure.fitting.search import Search, chamber_in
+from modelmath.enclosure.fitting.seats import place_speaker
+from modelmath.enclosure.fitting.whole import Whole
+from modelmath.lengths.numbers import Number
+
+Change = Callable[[Given, Number], Given]  # all as it is with a size or an amount, in the unit of what is given
+OF_THE_SHELL = (
+    "spaces",
+    "ways",
+    "bays",
+    "full_bays",
+    "narrow",
+)  # what a search works out; the first two for its decoder only
+LIKELY = 3  # so many of the amounts that made it fit before are tried first
+
+
+@dataclass(frozen=True)
+class Found:
+    """A size, or an amount of change, that makes all fit.
+
+    Attributes
+    ----------
+    mm : Fraction
+        The size or the amount. [mm]
+    after : Given
+        All as it then is. [mm]
+    """
+
+    mm: Fraction
+    after: Given
+
+
+class _Any(Search):
+    """Looks only for whether any chamber fits; knows what the one before had worked out, where that is the same."""
+
+    def knowing(self, before: _Any | None) -> _Any:
+        if before is not None and (before.cavity, before.limits) == (self.cavity, self.limits):
+            same = OF_THE_SHELL if before.decoder == self.decoder else OF_THE_SHELL[2:]
+            vars(self).update((name, vars(before)[name]) for name in same if name in vars(before))
+        return self
+
+    def found(self) -> bool:
+        return any(
+            self._may_be(room, pocket) and chamber_in(room, self.speaker, pocket, self.decoder) is not None
+            for space, pocket in self.spaces
+            for room in self.rooms(space, pocket)
+        )
+
+    def _may_be(self, room: Room, pocket: Pocket | None) -> bool:
+        """Say whether a decoder below or inside may find room beside the speaker; quicker than to seek a place."""
+        if pocket is not None or self.decoder is None or self.narrow:
+            return True
+        seat = None if self.speaker is None else place_speaker(room, self.speaker)
+        if seat is None and self.speaker is not None:
+            return False
+        if not self.decoder.inside:
+            # Below the floor it lies in front of the speaker or behind it.
+            long = room.ends[1] - room.ends[0] - (seat[1] - seat[0] if seat else 0)
+            high = room.floor_mm - min(bay.floor_mm for bay in room.bays)
+            if not any(way.along_mm <= long and way.up_mm <= high for way in self.ways):
+                return False
+        return in_what_is_left(room, None, self.decoder) is not None
+
+    @cached_property
+    def ways(self) -> tuple[Way, ...]:
+        return self.decoder.ways if self.decoder else ()
+
+
+class Tries:
+    """Tries changes of what a chamber is fitted into.
+
+    Lengths are turned to whole numbers once, not for every try. Where one is a float, tries are made in mm: there the
+    wire path is taken off as the fit takes it off, rounding and all.
+
+    Parameters
+    ----------
+    given : Given
+        What a chamber is fitted into. [mm]
+    """
+
+    def __init__(self, given: Given) -> None:
+        whole = Whole(given.cavity, given.limits, given.speaker, given.decoder)
+        self.given = given
+        self._in_mm = whole.float
+        self.tried = given if whole.float else Given(whole.cavity, whole.limits, whole.speaker, whole.decoder)
+        self.step = _plain(Fraction(1 if whole.float else whole.per_mm, STEPS))
+        self._amounts: list[int] = []
+        self._before: _Any | None = None
+        both = given.speaker is not None and given.decoder is not None
+        alone = (without_decoder, without_speaker) if both else ()
+        self._alone = [each for each in alone if not self._found(each(self.tried))]
+
+    def fits(self, change: Callable[[Given], Given] | None = None) -> bool:
+        """Say whether all fits, as it is or changed.
+
+        Parameters
+        ----------
+        change : function or None
+            Returns all as changed, of all as it is in any unit; None for no change. [-]
+
+        Returns
+        -------
+        bool
+            As `Given.fits`. [-]
+
+        References
+        ----------
+        `Given.fits`.
+        """
+        return self._fits(self.tried if change is None else change(self.tried))
+
+    def _fits(self, tried: Given) -> bool:
+        """Ask first, as that is quicker, whether what alone finds no room now does."""
+        return all(self._found(each(tried)) for each in self._alone) and self._found(tried)
+
+    def _found(self, tried: Given) -> bool:
+        if self._in_mm:
+            return tried.fits()
+        cavity, limits = tried.cavity, tried.limits
+        if limits.wire_path_mm:
+            taken = limits.wire_path_mm + limits.wall_mm
+            if taken >= min(zone.width_mm for zone in cavity.zones):
+                return False
+            cavity = cavity.narrowed(taken)
+        self._before = _Any(cavity, limits, tried.speaker, tried.decoder).knowing(self._before)
+        return self._before.found()
+
+    def greatest(self, change: Change, least_mm: Number, now_mm: Number) -> Found | None:
+        """Return the greatest size below the present one that fits, in whole hundredths of a mm.
+
+        Parameters
+        ----------
+        change : function
+            Returns all as it is with a size, both in one unit. [-]
+        least_mm : Fraction or float
+            The least size that may be. [mm]
+        now_mm : Fraction or float
+            The present size, which does not fit. [mm]
+
+        Returns
+        -------
+        Found or None
+            None where even the least does not fit. [mm]
+
+        References
+        ----------
+        Bisection: what fits stays fitting as a size goes down. What made it fit elsewhere is tried first.
+        """
+        low, high = ceil(Fraction(least_mm) * STEPS), ceil(Fraction(now_mm) * STEPS)
+        if low >= high or not self._fits_at(change, low):
+            return None
+        now, likely = high, self._likely(high)
+        while high - low > 1:
+            tried = next((each for each in likely if low < each < high), (low + high) // 2)
+            if self._fits_at(change, tried):
+                low = tried
+            else:
+                high = tried
+        self._amounts.insert(0, now - low)
+        size = Fraction(low, STEPS)
+        return Found(size, change(self.given, size))
+
+    def least(self, change: Change, most_mm: Number) -> Found | None:
+        """Return the least amount of change that makes all fit, in whole hundredths of a mm.
+
+        Parameters
+        ----------
+        change : function
+            Returns all as it is with an amount of change, both in one unit. [-]
+        most_mm : Fraction or float
+            The greatest amount that may be. [mm]
+
+        Returns
+        -------
+        Found or None
+            None where even that much does not make it fit. [mm]
+
+        References
+        ----------
+        Bisection: what fits stays fitting as more is changed.
+        """
+        found = self.greatest(lambda given, size: change(given, -size), -Fraction(most_mm), 0)
+        return None if found is None else Found(-found.mm, found.after)
+
+    def _fits_at(self, change: Change, steps: int) -> bool:
+        return self._fits(change(self.tried, steps * self.step))
+
+    def _likely(self, now: int) -> Iterator[int]:
+        """Yield what is likely in steps: what lacks 0.3 mm of depth often fits with that off any one thing."""
+        for amount in tuple(dict.fromkeys(self._amounts))[:LIKELY]:
+            yield from (now - amount, now - amount + 1, now - amount - 1)
+
+
+def opened(given: Given) -> Given:
+    """Return all with the end open that the speaker sounds through.
+
+    Closed, it has a wall only where room or a decoder is in front, so that less of these isn't always better. Whatever
+    chamber it has with such a wall, it also has where that end is open.
+
+    Parameters
+    ----------
+    given : Given
+        All as it is. [mm]
+
+    Returns
+    -------
+    Given
+        As changed. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    faces = "" if given.speaker is None else given.speaker.faces
+    cavity = given.cavity
+    if (faces == "front" and cavity.front_closed) or (faces == "rear" and cavity.rear_closed):
+        return replace(given, cavity=replace(cavity, **{f"{faces}_closed": False}))  # type: ignore[arg-type]
+    return given
+
+
+def without_decoder(given: Given) -> Given:
+    """Return all without the decoder: what then doesn't fit doesn't fit with it.
+
+    Parameters
+    ----------
+    given : Given
+        All as it is. [mm]
+
+    Returns
+    -------
+    Given
+        As changed. [mm]
+
+    References
+    ----------
+    `opened`.
+    """
+    return opened(replace(given, decoder=None))
+
+
+def without_speaker(given: Given) -> Given:
+    """Return all without the speaker: what then doesn't fit doesn't fit with it.
+
+    Parameters
+    ----------
+    given : Given
+        All as it is. [mm]
+
+    Returns
+    -------
+    Given
+        As changed. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return replace(given, speaker=None)
+
+
+def _plain(value: Fraction) -> Number:
+    """Return a whole number as one: far quicker to reckon with."""
+    return value.numerator if value.denominator == 1 else value

@@ -1,0 +1,69 @@
+"""An edit that makes a plan a misfit: at most 50 ms with all that is said of it; its ways out beside plain bisection.
+
+Times are of the processor alone. Plain bisection fits anew for every size tried, each change by itself, and finds the
+sized changes only.
+"""
+
+from __future__ import annotations
+
+from statistics import median
+from time import process_time
+
+import pytest
+from enclosure.choosing.test_trying import plainly
+from sample_jobs import DEMOS
+
+from modelmath import plan
+from modelmath.enclosure.choosing.changes import Given
+from modelmath.enclosure.choosing.remedies import remedies
+from modelmath.job.bench.layout import cavity_of
+from modelmath.job.document import Job
+
+LIMIT_S = 0.050
+LEAST_TIMES = 1.5
+EDITS = {"length": "300 mm", "width": "60 mm", "depth": "40 mm"}
+
+
+def edited(name, what):
+    """Return a demo job whose speaker is far too large in one size."""
+    document = DEMOS[name].model_dump(exclude_unset=True)
+    document["speaker"][what] = EDITS[what]
+    return Job.model_validate(document)
+
+
+def timed(work, rounds):
+    def once():
+        start = process_time()
+        work()
+        return process_time() - start
+
+    return median(once() for _ in range(rounds))
+
+
+@pytest.mark.parametrize("what", EDITS)
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.benchmark(timer=process_time)
+def test_a_misfit_edit_is_quick(benchmark, name, what):
+    made = edited(name, what)
+
+    def edit():
+        new = plan(made)
+        return (
+            new.missing, new.enclosure, new.chamber, new.governing, new.parts, new.gap, new.lines, new.cuts, new.holes,
+            new.steps, new.warnings, new.figures, new.misfit, new.ways_out,
+        )  # fmt: skip
+
+    assert edit()[-2] is not None
+    benchmark.pedantic(edit, rounds=15, warmup_rounds=2)
+    new = plan(made)
+    given = (cavity_of(new.bench), new.limits, new.bench.speaker, new.bench.decoder)
+    found_s = timed(lambda: remedies(*given), 7)
+    plain_s = timed(lambda: list(plainly(Given(*given))), 3)
+    took = benchmark.stats.stats.median
+    benchmark.extra_info["plain bisection over ways out"] = round(plain_s / found_s, 1)
+    print(
+        f"\n{name}, speaker's {what}: {1000 * took:.1f} ms, of these ways out {1000 * found_s:.1f} ms;"
+        f" by plain bisection {1000 * plain_s:.1f} ms, {plain_s / found_s:.1f} times"
+    )
+    assert plain_s / found_s >= LEAST_TIMES
+    assert took <= LIMIT_S

@@ -1,0 +1,130 @@
+"""What is tried in whole numbers, with short cuts, beside plain bisection by the fit itself, every change from anew."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from math import ceil
+
+import pytest
+from enclosure.choosing.test_remedies import FIELDS, jobs
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from modelmath.enclosure import Cavity, Limits, Obstacle, Speaker, Zone
+from modelmath.enclosure.choosing.changes import Given, with_obstacle_top, with_top
+from modelmath.enclosure.choosing.remedies import remedies
+from modelmath.enclosure.choosing.trying import Tries, opened, without_decoder, without_speaker
+
+STEPS = 100
+
+
+def fits(job):
+    return job.fits()
+
+
+def bisected(change, least, now):
+    """Return the greatest size in hundredths that fits; None where not even the least does."""
+    low, high = ceil(Fraction(least) * STEPS), ceil(Fraction(now) * STEPS)
+    if low >= high or not fits(change(Fraction(low, STEPS))):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if fits(change(Fraction(middle, STEPS))) else (low, middle)
+    return Fraction(low, STEPS)
+
+
+def plainly(job):
+    """Yield the kind and the needed size of every remedy that changes a size, found by bisection alone."""
+    finest = Fraction(1, STEPS)
+    for kind, name in FIELDS.items():
+
+        def keep(size, name=name):
+            return replace(job, limits=replace(job.limits, **{name: size}))
+
+        yield kind, "", bisected(keep, finest if name == "wall_mm" else 0, getattr(job.limits, name))
+    for subject in ("speaker", "decoder"):
+        thing = getattr(job, subject)
+        for what in ("depth", "length", "width", "height") if thing else ():
+            if hasattr(thing, f"{what}_mm"):
+
+                def sized(size, subject=subject, thing=thing, what=what):
+                    return replace(job, **{subject: replace(thing, **{f"{what}_mm": size})})
+
+                least = thing.flange_mm if what == "depth" else finest
+                yield f"{subject} {what}", "", bisected(sized, least, getattr(thing, f"{what}_mm"))
+    for number, zone in enumerate(job.cavity.zones):
+        found = bisected(lambda size, n=number, z=zone: with_top(job, n, z.top_mm - size), 0, zone.top_mm)
+        yield "chassis top", zone.name, found
+
+
+@settings(max_examples=60, deadline=None)
+@given(jobs(), st.sampled_from([None, "front", "rear"]))
+def test_the_remedies_are_those_of_plain_bisection(parts, faces):
+    job = Given(*parts)
+    if faces and job.speaker:
+        job = replace(job, speaker=replace(job.speaker, faces=faces))
+    found = remedies(job.cavity, job.limits, job.speaker, job.decoder)
+    if fits(job):
+        assert found == ()
+        return
+    wanted = {(kind, what): size for kind, what, size in plainly(job) if size is not None}
+    named = ("chassis top",)
+    sized = {
+        (each.kind, each.what if each.kind in named else ""): each.needed_mm
+        for each in found
+        if each.needed_mm is not None and each.kind not in ("obstacle", "speaker diameter")
+    }
+    assert sized.keys() == wanted.keys()
+    for (kind, what), size in wanted.items():
+        # A chassis top is brought down by whole hundredths, wherever it stands.
+        assert abs(sized[kind, what] - size) < Fraction(1, STEPS), (kind, what)
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs(), st.sampled_from([None, "front", "rear"]), st.booleans())
+def test_a_try_says_what_the_fit_says(parts, faces, cut_round):
+    job = Given(*parts)
+    job = replace(job, limits=replace(job.limits, cut_round=cut_round))
+    if faces and job.speaker:
+        job = replace(job, speaker=replace(job.speaker, faces=faces))
+    tries = Tries(job)
+    assert tries.fits() == fits(job)
+    for change in (without_decoder, without_speaker, opened):
+        assert tries.fits(change) == fits(change(job))
+    lower = Tries(job).least(lambda given, size: with_top(given, 0, size), 3)
+    assert (lower is not None) == (not fits(job) and fits(with_top(job, 0, 3))) or fits(job)
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs(), st.sampled_from(["down", "up", "front", "rear"]))
+def test_what_does_not_fit_with_less_in_it_does_not_fit_with_more(parts, faces):
+    job = Given(*parts)
+    if job.speaker:
+        job = replace(job, speaker=replace(job.speaker, faces=faces))
+    if fits(job):
+        assert fits(without_decoder(job))
+        assert fits(without_speaker(job))
+        assert fits(opened(job))
+
+
+@pytest.mark.parametrize("size", [14, 14.0, Fraction(14)])
+def test_by_hand_the_least_off_a_post(size):
+    post = Obstacle("screw post", 15, 25, 3, 0, size, trim_mm=2, moves=False)
+    cavity = Cavity((Zone("motor", 0, 40, 9, 15, 20),), False, False, (post,))
+    tries = Tries(Given(cavity, Limits(1), Speaker(30, 14, 1, 4)))
+    assert not tries.fits()
+    found = tries.least(lambda given, lower: with_obstacle_top(given, 0, lower), 13)
+    assert found.mm == 3
+    assert fits(found.after)
+    assert tries.least(lambda given, lower: with_obstacle_top(given, 0, lower), Fraction("2.99")) is None
+
+
+def test_by_hand_in_floats_as_in_fractions():
+    cavity = Cavity((Zone("motor", 0, 40, 9, 15, 20),), False, False)
+    for depth in (5.3, Fraction("5.3")):
+        tries = Tries(Given(cavity, Limits(1, wall_mm=1), Speaker(20, 14, 1, depth)))
+        found = tries.greatest(
+            lambda given, size: replace(given, speaker=replace(given.speaker, depth_mm=size)), 1, depth
+        )
+        assert found.mm == 5

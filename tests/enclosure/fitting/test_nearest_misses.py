@@ -1,0 +1,102 @@
+"""What a miss shows: smaller by so much it fits, and where nothing stands beside it, by no less.
+
+Checked by fitting speakers that are smaller in all their sizes, by the miss and by less.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from modelmath.enclosure import Box, Cavity, Limits, Speaker, Zone, fit_enclosure
+from modelmath.enclosure.fit import fits
+from modelmath.enclosure.fitting.box_misses import miss_of_box
+from modelmath.errors import DoesNotFit
+
+FLANGE = Fraction(1, 1000)
+
+
+@st.composite
+def jobs(draw, faces, decoder):
+    place, zones = draw(st.integers(-20, 20)), []
+    for number in range(draw(st.integers(1, 4))):
+        end = place + draw(st.integers(5, 14))
+        top, roof, width = draw(st.integers(0, 6)), draw(st.integers(8, 14)), draw(st.integers(7, 12))
+        zones.append(Zone(f"zone {number}", place, end, top, roof, width))
+        place = end
+    limits = Limits(*(draw(st.integers(0, 2)) for _ in range(7)))
+    speaker = Speaker(
+        draw(st.integers(8, 24)), draw(st.integers(6, 16)), FLANGE, draw(st.integers(5, 12)), faces=draw(faces)
+    )
+    box = Box("decoder", draw(st.integers(3, 10)), draw(st.integers(3, 8)), draw(st.integers(1, 4)))
+    cavity = Cavity(tuple(zones), draw(st.booleans()), draw(st.booleans()))
+    return cavity, limits, speaker, box if decoder else None
+
+
+def short_by(job):
+    """Return by how much the speaker misses; None where it doesn't, or would be nothing at all without that."""
+    try:
+        fit_enclosure(*job)
+    except DoesNotFit as miss:
+        speaker, short = job[2], Fraction(miss.short_mm)
+        left = min(speaker.length_mm, speaker.width_mm, speaker.depth_mm) - FLANGE
+        return short if miss.what == "The speaker" and 0 < short < left else None
+    return None
+
+
+def fits_smaller(job, by):
+    cavity, limits, speaker, decoder = job
+    sizes = {f"{what}_mm": getattr(speaker, f"{what}_mm") - by for what in ("length", "width", "depth")}
+    return fits(cavity, limits, replace(speaker, **sizes), decoder)
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs(st.just("down"), True))
+def test_beside_a_decoder_a_speaker_smaller_by_the_miss_fits(job):
+    short = short_by(job)
+    assume(short is not None)
+    assert fits_smaller(job, short)
+
+
+@settings(max_examples=150, deadline=None)
+@given(jobs(st.sampled_from(["down", "up"]), False), st.fractions(0, 1, max_denominator=100))
+def test_without_a_decoder_none_smaller_by_less_fits(job, share):
+    short = short_by(job)
+    assume(short is not None)
+    less = short * share
+    assert less == short or not fits_smaller(job, less)
+
+
+def test_beside_a_decoder_less_may_do():
+    """By hand: 40 long less 14 and a wall of 5 leaves 21, 4 too little; below a floor at 4 only 1 mm of depth lacks."""
+    cavity, limits = Cavity((Zone("hood", 0, 40, 0, 20, 12),)), Limits(0, wall_mm=5)
+    speaker, decoder = Speaker(25, 10, 1, 17), Box("decoder", 14, 10, 4)
+    message = (
+        "The speaker does not fit: 4.00 mm too little, because over hood 21.00 mm of the length is left for the "
+        "speaker's 25.00 mm, beside one wall of 5.00 mm. Try a shorter speaker, thinner walls or posts, or less "
+        "clearance."
+    )
+    with pytest.raises(DoesNotFit, match=f"^{re.escape(message)}$"):
+        fit_enclosure(cavity, limits, speaker, decoder)
+    assert fits(cavity, limits, replace(speaker, depth_mm=16), decoder)
+    assert not fits(cavity, limits, replace(speaker, depth_mm=Fraction("16.01")), decoder)
+
+
+@settings(max_examples=100, deadline=None)
+@given(jobs(st.just("down"), True), st.booleans())
+def test_a_box_s_nearest_place_lacks_what_plain_counting_of_all_runs_finds(job, turns):
+    cavity, limits, _, box = job
+    bays, box = cavity.bays(limits.clearance_mm, limits.end_clearance_mm), replace(box, turns=turns)
+    lacking = []
+    for first in range(len(bays)):
+        for last in range(first, len(bays)):
+            run = bays[first : last + 1]
+            high = min(bay.zone.roof_mm for bay in run) - max(bay.floor_mm for bay in run)
+            wide, long = min(bay.zone.width_mm for bay in run), run[-1].end_mm - run[0].start_mm
+            lacking += [max(way.along_mm - long, way.across_mm - wide, way.up_mm - high, 0) for way in box.ways]
+    assert max(miss_of_box(bays, box).short_mm, 0) == min(lacking)
