@@ -12,11 +12,11 @@ from modelmath.enclosure.choosing.trade import Ends, TradeCurve, trade_curve
 from modelmath.errors import ModelMathError
 from modelmath.job.bench.layout import cavity_of
 from modelmath.job.room_left.sizes import chance_in_words
+from modelmath.job.space.left_free import left_free
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
-    from modelmath.lengths.numbers import Number
 
 
 @dataclass(frozen=True)
@@ -42,36 +42,6 @@ class WayOut:
         return f"{self.remedy.sentence} The chance of touching is then {chance_in_words(self.chance)}."
 
 
-def space_of(plan: Plan) -> tuple[Number, Number] | None:
-    """Return the stretch that decoder and lamps leave the chamber.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan. [-]
-
-    Returns
-    -------
-    tuple of two, or None
-        Front and rear end, from the fore-aft mark; None while there is no chamber. [mm]
-
-    References
-    ----------
-    None needed.
-    """
-    chamber, enclosure = plan.chamber, plan.enclosure
-    if chamber is None or enclosure is None:
-        return None
-    start = enclosure.cavity.start_mm + plan.limits.front_room_mm
-    end = enclosure.cavity.end_mm - plan.limits.rear_room_mm
-    if chamber.pocket is not None and chamber.pocket.where == "beside the chamber":
-        if chamber.pocket.end_mm <= chamber.start_mm:
-            start = chamber.pocket.end_mm
-        else:
-            end = chamber.pocket.start_mm
-    return start, end
-
-
 def trade_of(plan: Plan) -> TradeCurve | None:
     """Return volume and height for every place of the bulkhead, the decoder left where it is.
 
@@ -89,11 +59,11 @@ def trade_of(plan: Plan) -> TradeCurve | None:
     ----------
     `trade_curve`.
     """
-    chamber, enclosure = plan.chamber, plan.enclosure
-    if chamber is None or enclosure is None or not (chamber.front_wall or chamber.rear_wall):
+    chamber, enclosure, free = plan.chamber, plan.enclosure, left_free(plan)
+    if chamber is None or enclosure is None or free is None or not (chamber.front_wall or chamber.rear_wall):
         return None
     ends: Ends = "front" if chamber.front_wall else "rear"
-    return trade_curve(enclosure.cavity, plan.limits, enclosure.speaker, ends, space_of(plan))
+    return trade_curve(free.cavity, free.limits, enclosure.speaker, ends, free.ends)
 
 
 def ways_out(plan: Plan) -> tuple[WayOut, ...]:

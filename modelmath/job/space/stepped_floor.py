@@ -6,15 +6,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from modelmath.enclosure.fitting.pockets import BELOW, INSIDE
-from modelmath.enclosure.obstacles import Obstacle
+from modelmath.enclosure.fitting.pockets import INSIDE
 from modelmath.enclosure.stepped import SteppedPieces, fit_stepped, pieces_of, what_steps_buy, why_no_steps
-from modelmath.job.space.options import space_of
+from modelmath.job.space.left_free import left_free
 from modelmath.job.stock import PartLine, part_lines
 
 if TYPE_CHECKING:
-    from modelmath.enclosure.cavity import Cavity
-    from modelmath.enclosure.limits import Limits
     from modelmath.enclosure.stepped import StepGain, SteppedChamber
     from modelmath.job.plan import Plan
 
@@ -61,12 +58,12 @@ def stepped_floor(plan: Plan) -> SteppedFloor | None:
     reason = why_no_steps(enclosure.cavity, plan.limits, enclosure.speaker) or _decoder_inside(plan)
     if reason:
         return SteppedFloor(reason, ())
-    cavity, limits = _round_the_decoder(plan)
+    free = left_free(plan)
+    assert free is not None
+    limits = replace(free.limits, cut_round=False)
     least = Fraction(plan.marks.rule.mark_mm(plan.marks.finest))
     steps = plan.job.chamber.steps
-    found = fit_stepped(
-        cavity, limits, enclosure.speaker, steps, space=space_of(plan), least_riser_mm=least
-    )  # fmt: skip
+    found = fit_stepped(free.cavity, limits, enclosure.speaker, steps, space=free.ends, least_riser_mm=least)
     return SteppedFloor("", what_steps_buy(found))
 
 
@@ -97,9 +94,11 @@ def stepped_pieces(plan: Plan, chamber: SteppedChamber) -> tuple[SteppedPieces, 
     ----------
     `pieces_of`, `part_lines`.
     """
+    free = left_free(plan)
     assert plan.enclosure is not None
-    cavity, limits = _round_the_decoder(plan)
-    found = pieces_of(chamber, cavity, limits, plan.enclosure.speaker, plan.marks, space_of(plan))
+    assert free is not None
+    limits = replace(free.limits, cut_round=False)
+    found = pieces_of(chamber, free.cavity, limits, plan.enclosure.speaker, plan.marks, free.ends)
     return found, part_lines(found.parts, plan.marks, plan.bench, limits)
 
 
@@ -108,18 +107,3 @@ def _decoder_inside(plan: Plan) -> str:
     if pocket is None or pocket.where != INSIDE:
         return ""
     return "Steps are not worked out while the decoder lies inside the chamber: its place there would change with them."
-
-
-def _round_the_decoder(plan: Plan) -> tuple[Cavity, Limits]:
-    """Return the cavity with a decoder that lies below the floor as something that stands there."""
-    assert plan.enclosure is not None
-    assert plan.chamber is not None
-    fitted = plan.chamber.cut_from or plan.chamber  # as cut to marks its floor, and the decoder with it, lies higher
-    cavity, limits, pocket = plan.enclosure.cavity, replace(plan.limits, cut_round=False), fitted.pocket
-    if pocket is None or pocket.where != BELOW:
-        return cavity, limits
-    stands = Obstacle(
-        "decoder", pocket.start_mm, pocket.end_mm, Fraction(pocket.across_mm) / 2, pocket.bottom_mm, pocket.top_mm,
-        moves=False,
-    )  # fmt: skip
-    return replace(cavity, obstacles=(*cavity.obstacles, stands)), limits
