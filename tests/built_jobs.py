@@ -54,8 +54,9 @@ class _Draft:
             rule |= {"scale_error": round(self._within(-0.004, 0.004), 5)}
             rule |= {"scale_error_uncertainty": round(self._within(0.0005, 0.01), 5)}
             if self._often(0.7):  # calibrated at a mark; its offset is known no better than its scale leaves it
+                # up to 6.35 mm, the largest zero offset here, come on top of the place
                 at = self._within(15, 60)
-                least = (at + 4) * rule["scale_error_uncertainty"] * 1.01
+                least = (at + 7) * rule["scale_error_uncertainty"] * 1.01
                 rule |= {"calibrated_at": f"{at:.2f} mm"}
                 rule["offset_uncertainty"] = f"{least + self._within(0, 0.3):.4f} mm"
         return rule

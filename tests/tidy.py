@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from modelmath.drawings.shapes import Label, text_width, top_of
+from shapely import LineString, box
+
+from modelmath.drawings.shapes import Box, Label, Lines, text_width, top_of
 
 
 def box_of(label):
@@ -24,3 +26,23 @@ def assert_tidy(drawing):
             assert right <= start or end <= left or high <= bottom or top <= low, (words, labels[other].text)
     assert min(label.size for label in labels) * 350 / drawing.width >= 9
     assert drawing.low + drawing.height >= max(top_of(shape) for shape in drawing.shapes)
+
+
+def struck_through(drawing, names):
+    """Return the texts that a line of one of these names runs through, with nothing white between the two."""
+    found = []
+    for number, label in enumerate(drawing.shapes):
+        if not isinstance(label, Label):
+            continue
+        left, right, low, high = box_of(label)
+        text = box(left + 0.5, low + 0.5, right - 0.5, high - 0.5)
+        for before, lines in enumerate(drawing.shapes):
+            if not isinstance(lines, Lines) or lines.name not in names or lines.pen.grey == 1.0:
+                continue
+            white = [each for each in drawing.shapes[before:number] if isinstance(each, Box) and each.fill == 1.0]
+            seen = text
+            for each in white:
+                seen = seen.difference(box(each.x, each.y, each.x + each.width, each.y + each.height))
+            if any(LineString(run).intersection(seen).length > 0.5 for run in lines.runs if len(run) > 1):
+                found.append(label.text)
+    return found

@@ -195,10 +195,13 @@ class Marks:
         """
         cut = self.rule.largest_at_mark(exact_mm, self.finest, self.datum)
         if cut <= 0:
+            left = f"{float(exact_mm):.2f} mm is left for it, less than the lowest mark"
+            if exact_mm <= 0:
+                left = "nothing is left for it"
             raise DoesNotFit(
                 what,
                 float(self.rule.smallest_at_mark(Fraction(1, 10**6), self.finest, self.datum) - exact_mm),
-                f"{float(exact_mm):.2f} mm is left for it, less than the lowest mark",
+                left,
                 "Keep less clearance, cut to a finer mark, or read the space again.",
             )
         return SizeAtMark(exact_mm, cut, "down")

@@ -11,13 +11,14 @@ from modelmath.enclosure.fit import Chamber, Enclosure
 from modelmath.enclosure.making.boxes import box_parts
 from modelmath.enclosure.making.extras import NO_EXTRAS, Extras
 from modelmath.enclosure.making.floors import LEAST_PLATE_MM, floor_plates, roof_opening, speaker_parts
-from modelmath.enclosure.making.lamps import lamp_parts
+from modelmath.enclosure.making.lamps import lamp_parts, without_room
 from modelmath.enclosure.making.sides import side_walls
 from modelmath.enclosure.making.site import Site
 from modelmath.enclosure.making.walls import walls_and_posts
 from modelmath.enclosure.parts import Opening, Part
+from modelmath.errors import ModelMathError
 
-__all__ = ["LEAST_PLATE_MM", "Place", "parts_of", "places_of", "roof_opening_of"]
+__all__ = ["LEAST_PLATE_MM", "Place", "left_out_of", "parts_of", "places_of", "roof_opening_of"]
 
 
 @dataclass(frozen=True)
@@ -63,14 +64,34 @@ def parts_of(enclosure: Enclosure, chamber: Chamber, marks: Marks, extras: Extra
     ------
     DoesNotFit
         If a part is left no height, or leaves the speaker or the decoder none.
-    OutOfRange
-        If a light barrier is asked for where no room for a lamp is kept.
 
     References
     ----------
     Arithmetic.
     """
     return tuple(_parts(Site(enclosure, chamber, marks, extras)))
+
+
+def left_out_of(
+    enclosure: Enclosure, chamber: Chamber, marks: Marks, extras: Extras = NO_EXTRAS
+) -> tuple[ModelMathError, ...]:
+    """Say which strand supports and light barriers have no room, so that `parts_of` leaves them out.
+
+    Parameters
+    ----------
+    enclosure, chamber, marks, extras : Enclosure, Chamber, Marks, Extras
+        As for `parts_of`. [-]
+
+    Returns
+    -------
+    tuple of ModelMathError
+        Why each is left out; none where all have room. [-]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    return without_room(Site(enclosure, chamber, marks, extras))
 
 
 def roof_opening_of(enclosure: Enclosure, chamber: Chamber, marks: Marks) -> Opening | None:

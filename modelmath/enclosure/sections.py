@@ -184,6 +184,8 @@ class Profile:
         ----------
         The trapezium rule: between the heights at which the outline crosses either place, the width is straight.
         """
+        if low_mm < high_mm <= self.roof_mm and self.width_over(low_mm, high_mm) >= 2 * max(-left_mm, right_mm):
+            return max(right_mm - left_mm, 0) * (high_mm - low_mm)  # all of it lies within
         cuts: set[Number] = {low_mm, high_mm}
         cuts.update(*(self._heights_at(side) for side in (max(left_mm, -left_mm), max(right_mm, -right_mm))))
         cuts.update(height for height, _ in self.points)
@@ -223,16 +225,21 @@ class Profile:
         ----------
         Linear interpolation.
         """
-        half = width_mm * _ratio(1, 2)
-        cuts = {low_mm, *self._heights_at(half), *(height for height, _ in self.points)}
+        half, (first, side) = width_mm * _ratio(1, 2), self.points[0]
         found: list[Point] = []
-        for low, high in pairwise(sorted(each for each in cuts if each >= low_mm)):
-            if self._half_at(low + (high - low) * _ratio(1, 2)) < half:
+        for (low, start), (high, end) in pairwise(((min(low_mm, first), side), *self.points)):
+            if high <= max(low, low_mm) or min(start, end) < half >= max(start, end):
                 continue
-            if found and found[-1][1] == low and self._half_over(low, low) >= half:
-                found[-1] = (found[-1][0], high)
-            else:
-                found.append((low, high))
+            bottom, top = low, high
+            if start < half:
+                bottom = low + (high - low) * _ratio(half - start, end - start)
+            elif end < half:
+                top = low + (high - low) * _ratio(half - start, end - start)
+            bottom = max(bottom, low_mm)
+            if found and found[-1][1] == bottom and self._half_over(bottom, bottom) >= half:
+                found[-1] = (found[-1][0], top)
+            elif bottom < top:
+                found.append((bottom, top))
         return found
 
     def narrowed(self, by_mm: Number) -> Profile:
@@ -274,4 +281,4 @@ def _ratio(part: Number, whole: Number) -> Number:
     """Return a quotient, exact where both numbers are."""
     if isinstance(part, float) or isinstance(whole, float):
         return part / whole
-    return Fraction(part) / Fraction(whole)
+    return Fraction(part, whole)

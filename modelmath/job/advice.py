@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from modelmath.enclosure.making.footings import LEAST_FOOT_MM, footing_mm
 from modelmath.errors import ModelMathError
 from modelmath.job.calibration import calibration_warnings
+from modelmath.job.making import left_out_of
 from modelmath.lengths.rules.readings import offset_cancels
 from modelmath.lengths.text import format_length, three_ways
 
@@ -49,6 +51,8 @@ def warnings_of(plan: Plan) -> tuple[str, ...]:
 def _warnings(plan: Plan) -> Iterator[str]:
     if plan.misfit is not None:
         yield f"{plan.misfit} The plan leaves it out."
+    yield from (f"{each} The plan leaves it out." for each in left_out_of(plan))
+    yield from _on_the_rim(plan)
     if plan.gap.at_worst_mm <= 0:
         yield plan.gap.verdict
     yield from _swing(plan)
@@ -72,6 +76,26 @@ def _warnings(plan: Plan) -> Iterator[str]:
                 f"while the layout counts {float(wall):.2f} mm: set the wall's thickness to what you use."
             )
     yield from _over_speaker(plan)
+
+
+def _on_the_rim(plan: Plan) -> Iterator[str]:
+    """Yield that the rim of the speaker's flange is too narrow to carry it."""
+    speaker = None if plan.enclosure is None else plan.enclosure.speaker
+    if speaker is None or speaker.faces != "down" or plan.limits.post_mm <= 0:
+        return
+    footing = footing_mm(speaker, Fraction(plan.limits.post_mm))
+    if footing is None:
+        yield (
+            f"No support can stand on the flange of the {speaker.name}: its basket is as long and as wide as the "
+            "flange, which leaves no rim. The plan leaves the supports out: measure flange and basket again, or bed "
+            "the flange in its opening in the floor alone."
+        )
+    elif min(footing) < LEAST_FOOT_MM:
+        yield (
+            f"The flange of the {speaker.name} has room for supports {float(footing[0]):.2f} mm long and "
+            f"{float(footing[1]):.2f} mm wide only: so thin they bend easily. Measure flange and basket again, and "
+            "bed the flange in sealant all round."
+        )
 
 
 def _swing(plan: Plan) -> Iterator[str]:
@@ -219,16 +243,21 @@ def _entries_to_check(plan: Plan) -> Iterator[str]:
 
 
 def _over_speaker(plan: Plan) -> Iterator[str]:
-    """Yield what is left between the speaker's back and the roof, as its supports are cut, if that is too little."""
+    """Yield what is left between the speaker's back and the roof, as its supports are cut, if that is too little.
+
+    In a chamber the supports as they are cut count already in whether the speaker fits.
+    """
     speaker, keep = plan.bench.speaker, Fraction(plan.limits.over_speaker_mm)
     for part in plan.parts:
-        if speaker is None or part.kind != "support":
+        if speaker is None or plan.chamber is not None or part.kind != "support":
             continue
-        over = part.cut.cut_mm + Fraction(speaker.flange_mm) - Fraction(speaker.depth_mm)
+        deep = Fraction(speaker.behind_mm)
+        over = part.cut.cut_mm + Fraction(speaker.flange_mm) - deep
         if over < keep:
             left = f"{float(over):.2f} mm is left" if over >= 0 else f"{float(-over):.2f} mm is missing"
+            with_them = " with its terminals" if speaker.terminals_mm else ""
             yield (
-                f"The speaker is {float(speaker.depth_mm):.2f} mm deep; on a {part.name} of "
+                f"The speaker is {float(deep):.2f} mm deep{with_them}; on a {part.name} of "
                 f"{float(part.cut.cut_mm):.2f} mm {left} over its back, of {float(keep):.2f} mm to keep: cut the "
                 "supports to a finer mark, or use a shallower speaker."
             )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from modelmath.enclosure import Chamber, Enclosure, Part, assemble, fit_enclosure
 from modelmath.enclosure.making.extras import Extras
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
-from modelmath.errors import DoesNotFit
+from modelmath.errors import DoesNotFit, ModelMathError
 from modelmath.job.bench.layout import cavity_of, width_of
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def extras_of(bench: Bench) -> Extras:
     """
     asked, lamps = bench.job.chamber, bench.job.lamps
     strands = [
-        bench.length(lamp.strand, "lamps", place, "strand", zero=False)
+        (lamp.end, bench.length(lamp.strand, "lamps", place, "strand", zero=False))
         for place, lamp in enumerate(lamps)
         if lamp.strand is not None
     ]
@@ -105,14 +105,41 @@ def extras_of(bench: Bench) -> Extras:
     if asked.strand_supports is not None and strands:
         every = bench.length(asked.strand_supports, "chamber", "strand_supports", zero=False)
     ends = {lamp.end for lamp in lamps}
+
+    def thickest(where: str) -> Fraction | None:
+        return max((size for end, size in strands if end == where), default=None)
+
     return Extras(
         floor=asked.floor,
         strand_every_mm=every,
-        strand_mm=max(strands) if every is not None else None,
+        strand_mm=max(size for _, size in strands) if every is not None else None,
         light_barrier=(asked.light_barrier and "front" in ends, asked.light_barrier and "rear" in ends),
         barrier_mm=bench.length(bench.job.build.wall, "build", "wall", zero=False),  # cut from the walls' sheet
         removable=tuple(asked.removable),
+        barrier_strand_mm=(thickest("front"), thickest("rear")),
     )
+
+
+def left_out_of(plan: Plan) -> tuple[ModelMathError, ...]:
+    """Say which strand supports and light barriers have no room, so that the plan goes without them.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    tuple of ModelMathError
+        Why each is left out; none where all have room, or while there is no chamber. [-]
+
+    References
+    ----------
+    `assemble.left_out_of`.
+    """
+    if plan.enclosure is None:
+        return ()
+    return assemble.left_out_of(plan.enclosure, plan.chambers[0], plan.marks, extras_of(plan.bench))
 
 
 def parts_of(plan: Plan) -> tuple[tuple[Part, ...], DoesNotFit | None]:

@@ -128,9 +128,6 @@ def _glue_extras(made: Made) -> Iterator[Step]:
     if made["side"]:
         text = "Glue the side wall under the roof, between the end walls: the strip beside it stays free for wires."
         yield _step(text, "solvent cement")
-    if made["box"]:
-        text = "Glue the boxes round what stands up through the floor: their sides first, then their lids."
-        yield _step(text, "solvent cement", checks=("every box slides over what it boxes in, and touches nothing",))
     if made["barrier"]:
         text = "Blacken the light barriers, let them dry, and glue them across the shell."
         yield _step(text, "solvent cement", checks=("no light past them",))
@@ -145,7 +142,9 @@ def _floor(plan: Plan, made: Made) -> Iterator[Step]:
         yield _step(f"See that the speaker's opening in the wall at the {_faces(plan)} is clear.", "knife")
     if made["support"]:
         equal = "all four of one height" if made["support"] == 1 else "each pair of one height, all four feet level"
-        text = "Glue the four speaker supports to the roof, clear of the speaker's basket."
+        thin = any("thinned to" in part.made_to for part in plan.parts if part.kind == "support")
+        what = "Thin and glue" if thin else "Glue"
+        text = f"{what} the four speaker supports to the roof, clear of the speaker's basket."
         yield _step(text, "solvent cement", checks=(equal,))
     if made["filler"]:
         text = "Trim and sand the pieces for the speaker's sides until they slide in, and glue them."
@@ -153,6 +152,12 @@ def _floor(plan: Plan, made: Made) -> Iterator[Step]:
     if made["plate"] and _faces(plan) == "down":
         text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
         yield _step(text, "solvent cement", checks=("speaker still lifts out",))
+    if made["box"]:
+        text = (
+            "Glue the boxes for what stands up through the floor into its openings: sides and ends first, then lids; "
+            "what reaches the roof to the roof as well."
+        )
+        yield _step(text, "solvent cement", checks=("every box slides over what it boxes in, and touches nothing",))
 
 
 def _faces(plan: Plan) -> str:
@@ -162,7 +167,9 @@ def _faces(plan: Plan) -> str:
 def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
     """Yield what goes in once the solvent has gone, while the speaker's opening still lets a hand in."""
     faces = _faces(plan)
-    has_speaker = made["support"] > 0 or faces != "down"
+    chamber = plan.chamber
+    unsupported = not made["support"] and chamber is not None and chamber.seat_mm is not None
+    has_speaker = made["support"] > 0 or unsupported or faces != "down"
     if plan.holes or has_speaker:
         text = "Lift the speaker out and let the solvent flash off wholly, as long as its label says."
         yield _step(text, "solvent cement", checks=("no smell of solvent left",), hold=True)
@@ -174,10 +181,15 @@ def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
         topics = ("flame", "lamps", "glue and sealant") if lit else ("glue and sealant",)
         yield _step(text, *topics, checks=(*lit, "every hole sealed"))
     if has_speaker:
-        where = {"down": "on the supports", "up": "under the roof, round its opening"}
+        down = "in its opening in the floor" if unsupported else "on the supports"
+        where = {"down": down, "up": "under the roof, round its opening"}
         seat = where.get(faces, f"against the wall at the {faces}, over its opening")
         text = f"Solder the speaker's wires, mark its polarity, and bed its flange in sealant {seat}."
         yield _step(text, "hot iron", "speaker", "glue and sealant")
+    if chamber is not None and chamber.pocket is not None:
+        what = plan.bench.decoder.name if plan.bench.decoder else "decoder"
+        text = f"Stick the {what} {chamber.pocket.where} with a foam pad, air round it, its wires clear of what moves."
+        yield _step(text, "electricity", checks=("no bare wire touches metal",))
     if made["plate"] and faces != "down":
         text = "Bed the floor plate in sealant from wall to wall, so that it comes off again."
         yield _step(text, "glue and sealant", checks=("sealed all round",))

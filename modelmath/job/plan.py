@@ -16,8 +16,9 @@ from modelmath.job.buying import to_buy
 from modelmath.job.document import Job
 from modelmath.job.holes import HoleLine, holes_of
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
+from modelmath.job.rescaled.own_scale import naming_scale
 from modelmath.job.room_left.gap import Gap, gap_of
-from modelmath.job.room_left.over_moving import over_moving
+from modelmath.job.room_left.nearest import governing_depth, space_down_to
 from modelmath.job.sheet_stock import SheetAnswer, sheet_answer
 from modelmath.job.space.of_plan import InTheSpace
 from modelmath.job.stock import PartLine, cut_plan, part_lines
@@ -65,7 +66,7 @@ class Plan(InTheSpace):
         assert bench.limits is not None
         self.job = job
         self.bench = bench
-        self.marks: Marks = bench.marks
+        self.marks: Marks = naming_scale(bench.marks, bench.scale)
         self.limits = bench.limits
         self.scale: Scale = bench.scale
 
@@ -125,12 +126,8 @@ class Plan(InTheSpace):
 
     @cached_property
     def governing(self) -> Depth:
-        """The zone that sets the bulkhead's height."""
-        if self.chamber is None:
-            return min(self.depths, key=lambda depth: depth.free.exact_mm)
-        name = self.chamber.governing.cause.name
-        fixed = next((depth for depth in self.depths if depth.zone.name == name), None)
-        return fixed or over_moving(self, name)
+        """What sets the bulkhead's height: the zone, or what stands or moves, that the floor comes nearest to."""
+        return governing_depth(self)
 
     @cached_property
     def governing_zone(self) -> Depth:
@@ -173,15 +170,12 @@ class Plan(InTheSpace):
 
     @cached_property
     def space(self) -> Measured:
-        """From the roof that the bulkhead stands under down to the chassis top that governs. [mm]"""
-        above, below = self.hung_from, self.governing
-        if above is below or above.roof is None or below.top is None:
-            return below.free
-        return above.roof - below.top
+        """From the roof that the bulkhead stands under down to the top of what governs. [mm]"""
+        return space_down_to(self, self.governing)
 
     @cached_property
     def gap(self) -> Gap:
-        """The room left over the zone that governs, with what may be off. [mm]"""
+        """The room left over what governs, with what may be off. [mm]"""
         return gap_of(self)
 
     @cached_property

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from modelmath.cutting import Blank, CutPart, CutPlan
 
 Pick = Callable[..., list[StripPick]]
+NEAR_MM = Fraction(1, 20)  # inch and mm strip sold for one another differ by no more; common practice, no source
 LITTLE_MM = 0.25  # what is sanded off without effort; common practice, no source
 MADE_UP = "what is glued up for it"
 
@@ -136,11 +137,53 @@ def _picks(part: Part, limits: Limits, pick: Pick) -> tuple[StripPick, ...]:
         # The layout counts with the wall's thickness, so the strip nearest to it goes first.
         picks = sorted(found, key=lambda pick: (not pick.in_drawer, pick.strip.thickness_mm - wall))
     elif part.use == "on end":
-        picks = pick(part.cut.cut_mm, "on end", stout_mm=limits.post_mm)
+        picks = _on_end(part.cut.cut_mm, Fraction(limits.post_mm), pick)
     else:
         assert part.section_mm is not None
         picks = _near(part.section_mm, part.use, pick)
     return tuple(picks[:6])
+
+
+def _on_end(length_mm: Fraction, post_mm: Fraction, pick: Pick) -> list[StripPick]:
+    """Return strips for posts and supports, those no thicker than the layout counts first.
+
+    The layout keeps speaker, box and hole clear of a post as thick as entered, and goes before any strip is picked. So
+    the strip follows the layout: a thicker one is said to be brought down to what was counted.
+    """
+    least = post_mm - NEAR_MM if post_mm > 2 * NEAR_MM else post_mm
+    found = [_brought_down(each, post_mm) for each in pick(length_mm, "on end", stout_mm=least)]
+    return sorted(found, key=lambda each: (not each.in_drawer, bool(each.remark), too_thick(each, post_mm)))
+
+
+def too_thick(pick: StripPick, post_mm: Fraction) -> bool:
+    """Say whether a strip is thicker or wider than the post that the layout counts.
+
+    Parameters
+    ----------
+    pick : StripPick
+        The strip, used on end. [mm]
+    post_mm : Fraction
+        Side of a post. [mm]
+
+    Returns
+    -------
+    bool
+        Not by what inch and mm strip differ. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    return max(Fraction(pick.strip.width_mm), Fraction(pick.strip.thickness_mm)) > post_mm + NEAR_MM
+
+
+def _brought_down(pick: StripPick, post_mm: Fraction) -> StripPick:
+    if not too_thick(pick, post_mm):
+        return pick
+    strip = pick.strip
+    ways = [name for name in ("width", "thickness") if Fraction(getattr(strip, f"{name}_mm")) > post_mm + NEAR_MM]
+    down = f"{pick.advice} Bring it down to {float(post_mm):.2f} mm in {' and '.join(ways)}: the layout counts no more."
+    return replace(pick, advice=down)
 
 
 def _near(section_mm: Fraction, use: str, pick: Pick) -> list[StripPick]:

@@ -21,13 +21,26 @@ from modelmath.job.document import Job
 
 LIMIT_S = 0.050
 LEAST_TIMES = 1.5
-EDITS = {"length": "300 mm", "width": "60 mm", "depth": "40 mm"}
+EDITS = {
+    "speaker's length": ("speaker", {"length": "300 mm"}),
+    "speaker's width": ("speaker", {"width": "60 mm"}),
+    "speaker's depth": ("speaker", {"depth": "40 mm"}),
+    "decoder's length": ("decoder", {"length": "90 mm"}),
+    "decoder's sizes": ("decoder", {"length": "40 mm", "width": "24 mm", "height": "9 mm"}),
+}
+
+
+MISFITS = [
+    (name, what) for name in DEMOS for what in EDITS if what.startswith("speaker") or name == "railbus-ho"
+]  # in the longest shells such a decoder fits
 
 
 def edited(name, what):
-    """Return a demo job whose speaker is far too large in one size."""
-    document = DEMOS[name].model_dump(exclude_unset=True)
-    document["speaker"][what] = EDITS[what]
+    """Return a demo job whose speaker or decoder is far too large."""
+    document, (part, sizes) = DEMOS[name].model_dump(exclude_unset=True), EDITS[what]
+    document[part] |= sizes
+    if part == "speaker":
+        document[part]["round"] = False
     return Job.model_validate(document)
 
 
@@ -40,8 +53,7 @@ def timed(work, rounds):
     return median(once() for _ in range(rounds))
 
 
-@pytest.mark.parametrize("what", EDITS)
-@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize(("name", "what"), MISFITS)
 @pytest.mark.benchmark(timer=process_time)
 def test_a_misfit_edit_is_quick(benchmark, name, what):
     made = edited(name, what)
@@ -62,7 +74,7 @@ def test_a_misfit_edit_is_quick(benchmark, name, what):
     took = benchmark.stats.stats.median
     benchmark.extra_info["plain bisection over ways out"] = round(plain_s / found_s, 1)
     print(
-        f"\n{name}, speaker's {what}: {1000 * took:.1f} ms, of these ways out {1000 * found_s:.1f} ms;"
+        f"\n{name}, {what}: {1000 * took:.1f} ms, of these ways out {1000 * found_s:.1f} ms;"
         f" by plain bisection {1000 * plain_s:.1f} ms, {plain_s / found_s:.1f} times"
     )
     assert plain_s / found_s >= LEAST_TIMES

@@ -82,12 +82,70 @@ def test_snaps_are_numbered_where_they_run_and_read_out():
     assert numbers == [str(snap.number) for snap in sheet.snaps]
     assert drawing.title == "Sheet 1: 1 mm sheet, 100.00 × 50.00 mm, to buy"
     assert all(f"snap {snap.number}: " in drawing.description for snap in sheet.snaps)
+    (outline,) = [shape for shape in drawing.shapes if isinstance(shape, Box) and shape.name == "sheet"]
     for line, snap in zip(lines, sheet.snaps, strict=True):
         ((x1, y1), (x2, y2)) = line.runs[0]
         assert (x1 == x2) == (snap.along == "width")
         assert max(abs(x2 - x1), abs(y2 - y1)) == pytest.approx(
-            float(snap.panel[3 if snap.along == "width" else 2]) * 396 / 100
+            float(snap.panel[3 if snap.along == "width" else 2]) * outline.width / 100
         )
+
+
+def pieces_of(drawing, kind="part"):
+    return [each for each in drawing.shapes if isinstance(each, Box) and each.name == kind]
+
+
+def within(label, box):
+    return box.x < label.x < box.x + box.width and box.y < label.y < box.y + box.height
+
+
+def test_a_piece_too_small_for_its_name_has_a_letter_that_the_key_explains():
+    parts = [SheetPart("bulkhead of the cab", 13, 12, 2, "1 mm sheet"), SheetPart("strip", 30, 4, 1, "1 mm sheet")]
+    (sheet,) = lay_out_sheet(parts, [SheetStock("1 mm sheet", 100, 50, thickness_mm=1)]).sheets
+    drawing = sheet_snaps(sheet, 400)
+    labels = [shape for shape in drawing.shapes if isinstance(shape, Label)]
+    key = {label.text.partition(": ")[0]: label.text.partition(": ")[2] for label in labels if label.y < -20}
+    assert sorted(words.partition(",")[0] for words in key.values()) == [
+        "bulkhead of the cab",
+        "offcut to keep",
+        "strip",
+    ]
+    leaders = [shape.runs[0] for shape in drawing.shapes if isinstance(shape, Lines) and shape.name == "name leader"]
+    for box, piece in zip(pieces_of(drawing), sheet.pieces, strict=True):
+        on_it = [label.text for label in labels if within(label, box) and label.text in key]
+        if not on_it:
+            middle = (box.x + box.width / 2, box.y + box.height / 2)
+            (end,) = [end for start, end in leaders if start == pytest.approx(middle)]
+            on_it = [label.text for label in labels if label.x == pytest.approx(end[0]) and label.text in key]
+        assert [key[letter].partition(",")[0] for letter in on_it] == [piece.part]
+
+
+@pytest.mark.parametrize("name", DEMOS)
+@pytest.mark.parametrize("width", [320, 640])
+def test_no_name_on_a_sheet_is_parted_within_a_word_and_each_piece_has_one(name, width):
+    layout = plan(DEMOS[name]).sheet_layout.layout
+    for sheet in layout.sheets if layout else ():
+        drawing = sheet_snaps(sheet, width)
+        labels = [shape for shape in drawing.shapes if isinstance(shape, Label)]
+        known = {word for piece in sheet.pieces for word in piece.part.split()} | {"offcut", "to", "keep", "×"}
+        letters = {label.text.partition(":")[0] for label in labels if label.y < -20}
+        leaders = [shape.runs[0][0] for shape in drawing.shapes if isinstance(shape, Lines)
+                   and shape.name == "name leader"]  # fmt: skip
+        for box in pieces_of(drawing):
+            written = [label.text for label in labels if within(label, box) and not label.text.isdigit()]
+            words = {word for text in written for word in text.split() if any(sign.isalpha() for sign in word)}
+            assert words <= known | letters
+            assert words or any(box.x < x < box.x + box.width and box.y < y < box.y + box.height for x, y in leaders)
+
+
+def test_what_is_only_left_over_is_said_in_full():
+    parts = [SheetPart("wall", 30, 20, 2, "1 mm sheet")]
+    (sheet,) = lay_out_sheet(parts, [SheetStock("1 mm sheet", 60, 20, thickness_mm=1)]).sheets
+    (snap,) = sheet.snaps
+    assert snap.rest
+    left_over = "wall, the piece left over beyond the last line: check its size"
+    assert snap.frees_text == f"wall; {left_over}"
+    assert left_over in sheet_snaps(sheet, 400).description
 
 
 def test_a_bar_says_what_is_kept_and_what_is_scrap():

@@ -10,15 +10,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sheets import LEAST, demo, least
 from spacious import SPACES
-from tidy import assert_tidy
+from tidy import assert_tidy, box_of, struck_through
 
 from modelmath.drawings import side_elevation_svg
 from modelmath.drawings.figures.elevation import side_elevation
-from modelmath.drawings.shapes import plain
+from modelmath.drawings.shapes import Box, Label, plain
 from modelmath.lengths.text import format_length
 
+NAMED = ("speaker", "room")  # what has a name, and nothing else drawn over it
 SVG = "{http://www.w3.org/2000/svg}"
-NAMES = st.text(alphabet=st.characters(codec="utf-8"), min_size=1, max_size=200).filter(lambda name: name.strip())
+NAMES = st.text(alphabet=st.characters(codec="utf-8"), min_size=1, max_size=200).filter(
+    lambda name: name.strip() and name.isprintable()
+)
 
 
 def read(svg):
@@ -160,6 +163,38 @@ def test_no_text_meets_another(any_plan, turned):
 @pytest.mark.parametrize("name", SPACES)
 def test_no_text_meets_another_with_all_that_stands_there(name, turned):
     assert_tidy(side_elevation(SPACES[name](), upside_down=turned))
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_no_mark_or_leader_strikes_through_a_name(any_plan, turned):
+    assert struck_through(side_elevation(any_plan, upside_down=turned), ("mark", "extension", "leader")) == []
+
+
+def test_a_letter_lies_on_a_piece_with_room_for_it_or_is_led_to_it(any_plan):
+    drawing = side_elevation(any_plan)
+    pieces = [each for each in drawing.shapes if isinstance(each, Box) and each.name in NAMED and each.height != 11.0]
+    ends = [(box.x + box.width / 2, box.y + box.height / 2) for box in drawing.shapes
+            if isinstance(box, Box) and box.name == "leader end"]  # fmt: skip
+    labels = [each for each in drawing.shapes if isinstance(each, Label)]
+    for piece in pieces:
+        if piece.width >= 13 and piece.height >= 13:
+            continue
+        for label in labels:  # what is smaller than a letter has none on it
+            left, right, low, high = box_of(label)
+            middle = (left + right) / 2, (low + high) / 2
+            if label.bold and len(label.text) == 1 and label.anchor == "middle":
+                assert not (
+                    piece.x < middle[0] < piece.x + piece.width and piece.y < middle[1] < piece.y + piece.height
+                )
+        assert any(piece.x <= x <= piece.x + piece.width and piece.y <= y <= piece.y + piece.height for x, y in ends)
+
+
+def test_the_bulkhead_s_height_stands_at_its_name(any_plan):
+    labels = [each for each in side_elevation(any_plan).shapes if isinstance(each, Label)]
+    size = next(each for each in labels if each.text == format_length(any_plan.bulkhead.cut.cut_mm, "mm"))
+    name = next(each for each in labels if each.text == "bulkhead")
+    assert (size.y, size.bold) == (name.y, True)
+    assert 0 < size.x - box_of(name)[1] < 12
 
 
 def unit_of(root, plan):

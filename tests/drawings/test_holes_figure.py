@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon
 from sheets import DEMOS, demo, texts_of
 from spacious import ARCH, ZONES, spacious
-from tidy import assert_tidy
+from tidy import assert_tidy, box_of
 
 from modelmath.drawings.figures.views.free_places import shared_out
 from modelmath.drawings.figures.views.holes import LEFT_OUT, holes_figure, holes_svg
@@ -118,6 +118,17 @@ def test_each_hole_has_its_tag_its_drill_and_its_sizes_written(name):
             assert {f"{wall.layout.from_left_mm(hole):.2f}", f"{hole.y_mm:.2f}"} <= set(found)
             assert f"{mark.tag} {hole.name}" in key
             assert mark.passes in key
+
+
+def test_tags_side_by_side_keep_apart(walls):
+    for wall in walls:
+        tags = {mark.tag for mark in wall.marks}
+        labels = [each for each in holes_figure(wall).shapes if isinstance(each, Label) and each.bold]
+        boxes = [box_of(each) for each in labels if each.text.split()[0] in tags]
+        assert len(boxes) == len(tags)
+        for number, (left, right, low, high) in enumerate(boxes):
+            for start, end, bottom, top in boxes[number + 1 :]:
+                assert high <= bottom or top <= low or max(start - right, left - end) >= 8
 
 
 def test_where_tags_with_drills_are_too_many_the_key_still_names_each_drill():

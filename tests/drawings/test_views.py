@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from sheets import demo, least
 from spacious import ARCH, CLIP, SPACES, ZONES, facing, spacious
-from tidy import assert_tidy
+from tidy import assert_tidy, struck_through
 
 from modelmath.drawings.figures.solid import bodies
 from modelmath.drawings.figures.views.dimensions import apart, crossing
@@ -18,6 +18,7 @@ from modelmath.drawings.shapes import Box, Label, Lines
 from modelmath.errors import UnknownChoice
 from modelmath.lengths.text import format_length
 
+UPRIGHT = ("mark", "extension", "along")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -112,6 +113,27 @@ def test_from_above_each_face_counts_from_the_mark():
     assert sorted(spans(drawing, "along")) == pytest.approx(sorted(abs(each) * unit for each in expected))
     assert {mm(plan.parts[0].position_mm), *(mm(edge) for edge in plan.chamber.seat_mm)} <= set(bold(drawing))
     assert "0: rear hood screw" in texts(drawing)
+
+
+@pytest.mark.parametrize("name", SPACES)
+def test_no_line_strikes_through_a_text_from_above_with_all_that_stands_there(name):
+    assert struck_through(plan_of_model(SPACES[name]()), UPRIGHT) == []
+
+
+def test_no_line_strikes_through_a_text_from_above(any_plan):
+    assert struck_through(plan_of_model(any_plan), UPRIGHT) == []
+
+
+def test_a_size_along_stands_at_its_line(any_plan):
+    drawing = plan_of_model(any_plan)
+    runs = [shape.runs[0] for shape in drawing.shapes if isinstance(shape, Lines) and shape.name == "along"]
+    first = runs[0][0][1] + 9 if runs else 0.0
+    sizes = [shape for shape in drawing.shapes if isinstance(shape, Label) and shape.bold and shape.y < first]
+    assert len(sizes) == len(runs)
+    for (start, end), size in zip(runs, sizes, strict=True):
+        left, right = sorted((start[0], end[0]))
+        assert 0 < size.y - start[1] < 9
+        assert left - 300 < size.x < right + 30  # a text begins near its line, or ends there
 
 
 def test_a_cross_section_is_drawn_as_it_is(monkeypatch):

@@ -75,7 +75,7 @@ MISSES = {
         (Cavity((Zone("motor", 0, 40, 5, 15, Fraction(37, 2)),)), Limits(1), Speaker(20, 26, 1, Fraction(901, 100))),
         (
             "The speaker does not fit: 7.50 mm too little, because over motor the shell is 18.50 mm wide inside and "
-            "the speaker 26.00 mm. Try a narrower speaker."
+            "the speaker 26.00 mm; it is 0.01 mm too deep as well. Try a narrower speaker."
         ),
     ),
     "deep here, wide there": (

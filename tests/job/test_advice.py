@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from sample_jobs import DEMOS, SMALLEST, job, with_chamber
-from spacious import CLIP, MARKS, PLACES, ZONES, spacious
+from spacious import CLIP, MARKS, PLACES, POST, ZONES, spacious
 
 from modelmath import plan
 
@@ -32,16 +32,20 @@ def test_supports_cut_short_may_drive_the_speaker_into_the_roof(finest):
         clearance={"keep": "1/4 scale ft", "over_speaker": "1 mm"},
         marking={"rule": "scale rule", "finest": finest},
     )
-    said = [warning for warning in plan(made).warnings if "speaker" in warning]
+    found = plan(made)
+    said = [warning for warning in found.warnings if "speaker" in warning]
     if finest == "1/4":
         assert said == [
             (
-                "The speaker is 11.00 mm deep; on a speaker support of 10.50 mm 0.70 mm is left over its back, of 1.00 "
-                "mm to keep: cut the supports to a finer mark, or use a shallower speaker."
+                "The speaker does not fit: 0.30 mm too little, because its supports, cut to marks of 1/4, hang its "
+                "flange 0.55 mm above the floor, and over its back 0.70 mm are left of 1.00 mm to keep. Cut to a finer "
+                "mark, keep less over the speaker, or use a shallower speaker. The plan leaves it out."
             )
         ]
+        assert not any(part.kind == "support" for part in found.parts)
     else:
         assert said == []
+        assert any(part.kind == "support" for part in found.parts)
 
 
 def test_a_speaker_deeper_than_its_supports_leave_is_said_before_the_length_is_known():
@@ -213,3 +217,79 @@ def test_trucks_that_are_taken_not_to_turn_are_named(names, said):
     sizes = {"kind": "truck", "at": "clip front", "top": "low", "ahead": "8 mm", "behind": "8 mm", "width": "8 mm"}
     found = spacious(decoder=None, moving=[{"name": name, **sizes} for name in names])
     assert f"{said}add the table [curve] with radius and pivots." in found.warnings
+
+
+LAMP = {"name": "tail lamp", "end": "rear", "room": "4 mm", "strand": "0.5 mm"}
+TALL = {"post front": "85", "post rear": "91"}  # a post up to the roof, from 75 to 81 mm behind the mark, 0.5 mm round
+
+
+def strands(off_centre: str, every: str = "8 mm"):
+    """Strands led past a screw post from the gear box to the tail lamp."""
+    readings = [
+        {"name": n, "mark": TALL.get(n, m)} | ({"on": PLACES[n]} if n in PLACES else {}) for n, m in MARKS.items()
+    ]
+    return spacious(
+        readings=readings, obstacles=[{**POST, "off_centre": off_centre}], lamps=[LAMP], decoder=None,
+        chamber={"strand_supports": every},
+    )  # fmt: skip
+
+
+def test_a_strand_support_beside_a_post_hangs():
+    """By hand: the post stands from 4.5 mm right, the supports from 10 to 8 mm left."""
+    found = strands("7 mm")
+    (part,) = [part for part in found.parts if part.kind == "rest"]
+    assert (part.count, found.misfit, found.warnings) == (3, None, ())
+
+
+@pytest.mark.parametrize(
+    ("off_centre", "every", "count", "said"),
+    [
+        (
+            "-7 mm", "8 mm", 2,
+            ("The strand support, rear, at 1 of its 3 places, does not fit: 1.50 mm too little, because over screw "
+            "post there are 0.00 mm, and it is 1.50 mm high. Lead the strand another way there. The plan leaves "
+            "it out."),
+        ),
+        (
+            "7 mm", "0.01 mm", 0,
+            ("The distance between strand supports is 0.01 mm; it must be 4.00 mm or more, twice a support's own "
+            "length. Write a greater distance, such as 20 mm. The plan leaves it out."),
+        ),
+    ],
+)  # fmt: skip
+def test_what_serves_a_lamp_and_has_no_room_takes_nothing_else_away(off_centre, every, count, said):
+    found = strands(off_centre, every)
+    assert sum(part.count for part in found.parts if part.kind == "rest") == count
+    assert found.warnings == (said,)
+    assert found.misfit is None
+    assert found.bulkhead is not None
+
+
+RIMS = [
+    ({"basket_length": "11 mm", "basket_width": "8 mm"}, 4, "Thin and glue the four", None),
+    ({"basket_length": "10 mm", "basket_width": "8 mm"}, 4, "Glue the four", None),
+    (
+        {"basket_length": "13.6 mm", "basket_width": "9.8 mm"}, 4, "Thin and glue the four",
+        ("The flange of the speaker has room for supports 0.20 mm long and 2.00 mm wide only: so thin they bend "
+        "easily. Measure flange and basket again, and bed the flange in sealant all round."),
+    ),
+    (
+        {"basket_length": "14 mm", "basket_width": "10 mm"}, 0, None,
+        ("No support can stand on the flange of the speaker: its basket is as long and as wide as the flange, which "
+        "leaves no rim. The plan leaves the supports out: measure flange and basket again, or bed the flange in its "
+        "opening in the floor alone."),
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("basket", "count", "glued", "said"), RIMS)
+def test_the_build_order_and_the_warnings_go_with_the_rim(basket, count, glued, said):
+    """By hand: a flange of 14 by 10 mm and posts of 2 mm."""
+    found = spacious(speaker={"length": "14 mm", "width": "10 mm", "flange": "1.2 mm", "depth": "6 mm", **basket})
+    assert sum(part.count for part in found.parts if part.kind == "support") == count
+    texts = [step.text for step in found.steps]
+    step = [text for text in texts if "speaker supports" in text]
+    assert step == ([f"{glued} speaker supports to the roof, clear of the speaker's basket."] if glued else [])
+    bedded = "on the supports" if count else "in its opening in the floor"
+    assert f"Solder the speaker's wires, mark its polarity, and bed its flange in sealant {bedded}." in texts
+    assert [each for each in found.warnings if "flange" in each] == ([said] if said else [])

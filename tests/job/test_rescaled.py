@@ -355,7 +355,7 @@ FULL = {
     "obstacles": [{"name": "post", "kind": "screw post", "start": "post begins", "end": "post ends", "width": "4 mm",
                    "off_centre": "-3 mm", "running": "0.3 mm", "trim": "1 mm"}],
     "chamber": {"wire_path": "2 mm"},
-    "speaker": {"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "6 mm", "place": "-7 mm",
+    "speaker": {"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "6 mm", "place": "7 mm",
                 "basket_length": "20 mm", "basket_width": "14 mm", "terminals": "1 mm", "travel": "0.5 mm"},
     "hole_layout": {"way": "row", "height": "5 mm", "web": "1 mm"},
     "holes": [{"name": "strand", "right": "-2 mm", "up": "4 mm"}],
@@ -384,11 +384,11 @@ def test_sections_obstacles_holes_and_places_scale_and_what_is_bought_stays():
     post = found.obstacles[0]
     assert (post.width, post.off_centre, post.trim, post.running) == ("4.57 mm", "-3.43 mm", "1.14 mm", "0.3 mm")
     assert found.chamber == full().chamber
-    assert found.speaker == full().speaker.model_copy(update={"place": "-8.00 mm"})
+    assert found.speaker == full().speaker.model_copy(update={"place": "8.00 mm"})
     assert (found.hole_layout.height, found.hole_layout.web) == ("5.71 mm", "1 mm")
     assert (found.holes[0].right, found.holes[0].up) == ("-2.29 mm", "4.57 mm")
     compared = by_name(changes(plan(full()), plan(found)))
-    assert (compared["speaker, place"].before, compared["speaker, place"].after) == ("-7.00 mm", "-8.00 mm")
+    assert (compared["speaker, place"].before, compared["speaker, place"].after) == ("7.00 mm", "8.00 mm")
     assert compared["hole layout, web"].follows == STAYS
     assert compared["profile 1 ('roof'), points, entry 2, down"].after == "4.57 mm"
 

@@ -17,16 +17,21 @@ from modelmath.job import load_job, save_job
 from modelmath.job.document import Job
 from modelmath.job.storage.files import job_text, parse_job, read_job
 
-text = st.text(min_size=1, max_size=20)
+text = st.text(st.characters(exclude_categories=["C", "Zl", "Zp"]), min_size=1, max_size=20).filter(str.strip)
+anything = st.text(min_size=1, max_size=20)
 note = st.text(max_size=40)
 length = st.sampled_from(["1 mm", ".040 in", "3 3/4 scale ft", '1/2"', "0 mm"])
 entries = {
     "rules": st.fixed_dictionaries(
         {"name": text},
-        optional={"unit": st.sampled_from(["mm", "scale inch"]), "scale_error": st.floats(-0.09, 0.09), "length": text},
+        optional={
+            "unit": st.sampled_from(["mm", "scale inch"]),
+            "scale_error": st.floats(-0.09, 0.09),
+            "length": anything,
+        },
     ),
     "readings": st.fixed_dictionaries(
-        {"name": text, "mark": text}, optional={"rule": text, "on": st.sampled_from(["shell", "chassis"])}
+        {"name": text, "mark": anything}, optional={"rule": text, "on": st.sampled_from(["shell", "chassis"])}
     ),
     "zones": st.fixed_dictionaries({"name": text}, optional={"gap": text, "width": text, "end": text}),
     "links": st.fixed_dictionaries({"face": st.sampled_from(["bench", "deck"]), "reading": text}),

@@ -163,7 +163,9 @@ def test_what_stands_is_not_said_to_move():
     )
     highest = {name: found.figures[f"{name}: highest"].how for name in ("motor clip", "screw post")}
     assert highest["motor clip"] == "as high as it stands; its running clearance comes on top"
-    assert highest["screw post"] == "it has no top of its own, and reaches up to the highest roof"
+    assert highest["screw post"] == (
+        "it has no top of its own: the highest roof, 30.00 mm, less its running clearance, 0.50 mm, which comes on top"
+    )
     assert found.figures["motor clip: reach along"].how == "from the screw, running clearance in it"
     said = " ".join(figure.how + figure.source for figure in found.figures.values())
     assert "mov" not in said.replace("removed", "")

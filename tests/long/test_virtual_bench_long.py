@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from built_jobs import governing_spot, random_job, within_band
+from spacious import CLIP, LENGTH, POST, spacious
 
 from modelmath.job import plan
 from modelmath.job.virtual_bench import build_many
@@ -24,9 +26,18 @@ def built(roofs):
         made = plan(random_job(number, roofs))
         builds = build_many(made, BUILDS, seed=number + 1)
         part = builds.meetings[0].part
-        found[ANYWHERE].append((made.anywhere.chance, builds.builds - builds.fits))
+        found[ANYWHERE].append((made.anywhere.chance, hanging_touches(builds)))
         found[AT_THE_SPOT].append((made.gap.chance, builds.touching(part, governing_spot(made))))
     return found
+
+
+def hanging_touches(builds):
+    """Builds in which what hangs touches what lies below: what `Plan.anywhere` is the chance of.
+
+    What stands beside a wall, and the speaker's back at the roof, are other events, with chances of their own.
+    """
+    chosen = [each.touches for each in builds.meetings if not each.beside and each.part != "the roof"]
+    return int(np.any(chosen, axis=0).sum())
 
 
 def outside(rows):
@@ -39,6 +50,48 @@ def outside(rows):
         if not within_band(chances, sum(counts), BUILDS):
             wrong.append((min(chances), max(chances), sum(chances) * BUILDS, sum(counts)))
     return wrong, len(filled)
+
+
+def random_lengthwise(number):
+    """A wall beside a step of the chassis, a post in the shell or a clip on the chassis; all numbers invented."""
+    random = np.random.default_rng([78, number])
+
+    def mm(most):
+        return f"{random.uniform(0, most):.3f} mm"
+
+    rule = {"name": "steel rule", "kind": "steel rule", "zero_offset": "0", "length": "200"}
+    return spacious(
+        rules=[{**rule, "read_to": mm(0.8), "offset_uncertainty": mm(0.25)}],
+        marking={"rule": "steel rule", "finest": "0.05"},
+        clearance={"keep": "2 mm", "along": mm(0.6)},
+        length={**LENGTH, "end_play": mm(0.8)},
+        build={"wall": "1 mm", "post": "2 mm", "cutting_tolerance": mm(0.4)},
+        obstacles=[[], [{**POST, "running": mm(0.5)}], [{**CLIP, "top": None, "running": mm(0.5)}]][number % 3],
+        decoder=None,
+        speaker=None,
+    )
+
+
+@pytest.fixture(scope="module")
+def lengthwise():
+    """Stated chance and count of every wall beside the step that its plan names."""
+    found = []
+    for number in range(JOBS):
+        made = random_lengthwise(number)
+        builds = build_many(made, BUILDS, seed=number + 1)
+        for gap in made.along_gaps:
+            (beside,) = (each for each in builds.meetings if each.beside and each.over == gap.step)
+            found.append((gap.chance, int(beside.touches.sum())))
+    return found
+
+
+def test_walls_touch_along_the_length_as_often_as_stated_in_every_bin(lengthwise):
+    assert len(lengthwise) == JOBS
+    wrong, bins = outside(lengthwise)
+    assert bins >= 7
+    assert wrong == []
+    found, _ = outside([(chance * 0.9, count) for chance, count in lengthwise])
+    assert len(found) >= 3
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,7 @@ from html import unescape
 
 import pytest
 
-from modelmath.job import load_job, save_job
+from modelmath.job import load_job, save_job, to_scale
 from modelmath.materials.drawer.store import save_drawer
 from modelmath.materials.drawer.tables import read_drawer
 from modelmath.widgets import EnclosurePanel
@@ -58,7 +58,7 @@ def test_six_entries_give_the_bulkhead(new):
     said = plain(new.answer.value)
     # 5 1/2 less 1/4 is 5 1/4 scale ft = 18.375 mm = 0.723 in; the rule's zero stands in 1 ft, so the mark is 4 1/4.
     assert said.startswith("Bulkhead height 5 1/4 scale ft 0.723 in 18.38 mm Set the rule at 4 1/4 scale ft ,")
-    assert "Room left over the chassis 0.88 mm over motor: 0.88 mm of clearance" in said
+    assert "Room left below it 0.88 mm over motor: 0.88 mm of clearance" in said
     assert "The zero offset of the rule cancels in the space between" in said
     assert "<svg" in new.figure.value
 
@@ -343,3 +343,14 @@ def test_a_speaker_turned_in_its_form_lies_across_in_the_plan():
     after = panel.plan.bench.speaker
     assert (after.length_mm, after.width_mm) == (before.width_mm, before.length_mm)
     assert panel.plan.job.speaker.turned
+
+
+def test_a_model_from_another_scale_echoes_its_readings_by_their_own_rule():
+    """The OO rule stays, its feet of 4 mm; the readings are in mm: 27.00 x 76.2 / 160 = 12.86."""
+    panel = EnclosurePanel(to_scale(load_job(places.job_files()["railmotor-oo"]), "N"))
+    for name, echo in {
+        "shell": "12.86 mm above the seat; read in mm, rule: taken over",
+        "zero_offset": "2.00 mm from the rule's end to its zero",
+        "finest": "parts are cut to every 0.50 mm",
+    }.items():
+        assert plain(panel.fields[name].message).startswith(echo)

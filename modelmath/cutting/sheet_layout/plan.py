@@ -68,7 +68,7 @@ class Snap:
         for name in reversed(self.frees):  # of two of one name the one beyond the line, the last, is the rest
             if name in left:
                 left.remove(name)
-                said.append(f"{name} (the rest: check it)")
+                said.append(f"{name}, the piece left over beyond the last line: check its size")
             else:
                 said.append(name)
         return "; ".join(reversed(said))

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from modelmath.cutting import CutPlan
     from modelmath.cutting.plan import CutStrip
 
-TEXT, BAR, ROW = 9.0, 13.0, 37.0
+TEXT, BAR, ROW = 10.0, 14.0, 39.0  # a text is still 9 px where a sheet of 640 units is 36 rem wide
 EDGE, CUT, WASTE = Pen(1.0), Pen(0.8), Pen(0.4, 0.5)
 
 

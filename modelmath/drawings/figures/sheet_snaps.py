@@ -2,34 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import product
-from math import atan2, cos, hypot, inf, pi, sin
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, Shape, hatch, text_width, wrap
+from modelmath.drawings.figures.sheet_places import TEXT as NUMBER
+from modelmath.drawings.figures.sheet_places import Place, Run, Sides, Taken, stretched
+from modelmath.drawings.shapes import Box, Drawing, Label, Lines, Pen, hatch, text_width, wrap
 from modelmath.drawings.sizes import in_mm
+from modelmath.drawings.template import letter_of
 
 if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet, Snap
 
-TEXT, NUMBER, FOOT = 11.0, 10.0, 20.0
-ROOMY, CLOSE = (2.0, 6.5), (0.8, 4.6)  # of a number's box: beside the number, and half its height
+TEXT, SMALL, LINE = 11.0, 10.0, 13.0
+MARGIN = 18.0  # round the sheet, for numbers and letters that find no room on it
 OUTLINE, SNAP, PART, SCRAP, LEADER = Pen(1.4), Pen(1.1, 0.0, (6, 3)), Pen(0.8), Pen(0.5, 0.55), Pen(0.5)
 TALLEST = 0.9  # of the width
-STEP = 7.0  # from one place for a number to the next
-# What is worse than what, for the place of a number: over another number, over words, beside its line, over a line,
-# in a close box.
-OVER_NUMBER, OVER_WORDS, LED, OVER_LINE, CLOSER = 1000.0, 12.0, 8.0, 3.0, 2.0
-
-Sides = tuple[float, float, float, float]
-Run = tuple[tuple[float, float], tuple[float, float]]
-Page = tuple[float, float]  # right and upper edge of the sheet
+BETWEEN = 12.0  # from one entry of the key to the next
+LETTER = (3.0, 5.5)  # of a letter on its piece: room beside it, and half its height
+KEPT = "offcut to keep"
 
 
 def sheet_snaps(sheet: CutSheet, width: float) -> Drawing:
     """Draw a sheet in proportion: parts by name, snaps dashed with their numbers, offcuts said, scrap hatched.
+
+    A piece too small for its name has a letter, on it or led to it, and its name stands in a key below.
 
     Parameters
     ----------
@@ -47,27 +43,129 @@ def sheet_snaps(sheet: CutSheet, width: float) -> Drawing:
     ----------
     The layout's own places.
     """
-    unit = min((width - 4) / float(sheet.length_mm), width * TALLEST / float(sheet.width_mm))
-    high = float(sheet.width_mm) * unit
-    size = f"{_plain(sheet.length_mm)} × {in_mm(sheet.width_mm)}"
-    title = f"Sheet {sheet.number}: {sheet.stock_name}, {size}, {sheet.kind}"
-    said = "; ".join(_spoken(snap) for snap in sheet.snaps)
-    drawing = Drawing(width, high + FOOT + 6, title, said)
-    drawing.add(Label(2, high + 9, title, TEXT))
-    drawing.add(Lines("scrap", hatch(2, 2, float(sheet.length_mm) * unit, high, 7), SCRAP))
-    for offcut in sheet.offcuts:
-        words = ["offcut to keep", f"{_plain(offcut.length_mm)} × {_plain(offcut.width_mm)}"]
-        place = (offcut.x_mm, offcut.y_mm, offcut.length_mm, offcut.width_mm)
-        drawing.add(*_panel("offcut", [float(each) * unit for each in place], words, None, 1.0))
-    for piece in sheet.pieces:
-        words = [piece.part, f"{_plain(piece.length_mm)} × {_plain(piece.width_mm)}"]
-        place = (piece.x_mm, piece.y_mm, piece.length_mm, piece.width_mm)
-        drawing.add(*_panel("part", [float(each) * unit for each in place], words, PART, 0.9))
-    drawing.add(Box("sheet", 2, 2, float(sheet.length_mm) * unit, high, OUTLINE))
-    labels = [shape for shape in drawing.shapes if isinstance(shape, Label)]
-    page = (float(sheet.length_mm) * unit + 2, high + 2)
-    drawing.add(*_numbered(sheet.snaps, unit, page, labels[1:]))
-    return drawing
+    return _Snaps(sheet, width).drawing
+
+
+class _Snaps:
+    """Lays the sheet out with its lower edge at height 0."""
+
+    def __init__(self, sheet: CutSheet, width: float) -> None:
+        self.sheet = sheet
+        long, high = float(sheet.length_mm), float(sheet.width_mm)
+        self.unit = min((width - 2 * MARGIN) / long, width * TALLEST / high)
+        self.right, self.high = MARGIN + long * self.unit, high * self.unit
+        size = f"{_plain(sheet.length_mm)} × {in_mm(sheet.width_mm)}"
+        self.drawing = Drawing(width, 0.0, f"Sheet {sheet.number}: {sheet.stock_name}, {size}, {sheet.kind}")
+        self.drawing.description = "; ".join(_spoken(snap) for snap in sheet.snaps)
+        self.taken = Taken((1.0, -MARGIN, self.right + MARGIN - 1, self.high + MARGIN))
+        self.keyed: list[str] = []
+        self.led: list[tuple[str, Sides]] = []
+        for draw in (self._pieces, self._lines, self._letters, self._numbers, self._key):
+            draw()
+
+    def _pieces(self) -> None:
+        sheet, add = self.sheet, self.drawing.add
+        long = self.right - MARGIN
+        add(Lines("scrap", hatch(MARGIN, 0.0, long, self.high, 7), SCRAP))
+        for offcut in sheet.offcuts:
+            place = self._sides(offcut.x_mm, offcut.y_mm, offcut.length_mm, offcut.width_mm)
+            self._panel("offcut", place, KEPT, f"{_plain(offcut.length_mm)} × {_plain(offcut.width_mm)}")
+        for piece in sheet.pieces:
+            place = self._sides(piece.x_mm, piece.y_mm, piece.length_mm, piece.width_mm)
+            self._panel("part", place, piece.part, f"{_plain(piece.length_mm)} × {_plain(piece.width_mm)}")
+        add(Box("sheet", MARGIN, 0.0, long, self.high, OUTLINE))
+
+    def _sides(self, *sizes: object) -> Sides:
+        x, y, long, high = (float(each) * self.unit for each in sizes)  # type: ignore[arg-type]
+        return MARGIN + x, y, MARGIN + x + long, y + high
+
+    def _panel(self, kind: str, place: Sides, name: str, size: str) -> None:
+        """Draw a panel with its name and size in the middle, else its name alone, else a letter."""
+        left, low, right, top = place
+        pen, fill = (PART, 0.9) if kind == "part" else (None, 1.0)
+        self.drawing.add(Box(kind, left, low, right - left, top - low, pen, fill))
+        if kind == "part":
+            self.taken.pieces.append(place)
+        lines = _fitting([name, size], place) or _fitting([name], place)
+        if lines:
+            level = (low + top) / 2 + len(lines) * TEXT / 2 - TEXT + 2
+            for number, text in enumerate(lines):
+                self._word(Label((left + right) / 2, level - number * TEXT, text, SMALL, "middle"))
+            return
+        words = f"{name}, {size}"
+        if words not in self.keyed:
+            self.keyed.append(words)
+        letter = letter_of(self.keyed.index(words))
+        if right - left < text_width(letter, SMALL) + 2 * LETTER[0] or top - low < 2 * LETTER[1]:
+            self.led.append((letter, place))
+        else:
+            at = (left + right) / 2, (low + top) / 2 - SMALL * 0.36
+            self._word(Label(*at, letter, SMALL, "middle", bold=True))
+
+    def _word(self, label: Label) -> None:
+        half = text_width(label.text, label.size) / 2
+        self.drawing.add(label)
+        low, top = label.y - 0.1 * label.size, label.y + 0.75 * label.size
+        self.taken.words.append((label.x - half, low, label.x + half, top))
+
+    def _lines(self) -> None:
+        for snap in self.sheet.snaps:
+            line = self._line(snap)
+            self.drawing.add(Lines("snap", (line,), SNAP))
+            self.taken.lines.append(stretched(line))
+
+    def _line(self, snap: Snap) -> Run:
+        left, low, right, top = self._sides(*snap.panel)
+        at = float(snap.at_mm) * self.unit
+        return ((left + at, low), (left + at, top)) if snap.along == "width" else ((left, low + at), (right, low + at))
+
+    def _letters(self) -> None:
+        """Write the letters of pieces that are smaller than a letter beside them."""
+        for letter, (left, low, right, top) in self.led:
+            middle = (left + right) / 2, (low + top) / 2
+            place = self.taken.beside(middle, letter)
+            x, y = place.middle
+            self.drawing.add(Lines("name leader", ((middle, (x, y)),), LEADER))
+            self.drawing.add(Box("leader end", middle[0] - 1.5, middle[1] - 1.5, 3, 3, None, 0.0))
+            self._text("letter", place, letter, None)
+
+    def _numbers(self) -> None:
+        """Write each snap's number where it has most room."""
+        snaps = self.sheet.snaps
+        places: dict[int, Place] = {}
+        for at in sorted(range(len(snaps)), key=lambda at: _long(self._line(snaps[at]))):  # short ones have least room
+            places[at] = self.taken.on_line(self._line(snaps[at]), str(snaps[at].number))
+        for place in places.values():
+            if place.leader:
+                self.drawing.add(Lines("leader", (place.leader,), LEADER))
+        for at, snap in enumerate(snaps):
+            self._text("number", places[at], str(snap.number), PART)
+
+    def _text(self, kind: str, place: Place, text: str, pen: Pen | None) -> None:
+        left, low, right, top = place.box
+        self.drawing.add(Box(kind, left, low, right - left, top - low, pen, 1.0))
+        x, y = place.middle
+        self.drawing.add(Label(x, y - NUMBER * 0.36, text, NUMBER, "middle", bold=True))
+
+    def _key(self) -> None:
+        """Write what the letters stand for below the sheet, and its title above."""
+        drawing = self.drawing
+        x, level = 2.0, -MARGIN - LINE
+        for number, words in enumerate(self.keyed):
+            entry = f"{letter_of(number)}: {words}"
+            if x > 2.0 and x + text_width(entry, SMALL) > drawing.width - 2:
+                x, level = 2.0, level - LINE
+            lines = wrap(entry, drawing.width - 4, SMALL)
+            for text in lines:
+                drawing.add(Label(x, level, text, SMALL))
+                level -= LINE
+            level += LINE
+            x += text_width(lines[-1], SMALL) + BETWEEN if len(lines) == 1 else drawing.width
+        drawing.low = level - 4 if self.keyed else -MARGIN
+        title = wrap(drawing.title, drawing.width - 4, TEXT)
+        for number, text in enumerate(reversed(title)):
+            drawing.add(Label(2.0, self.high + MARGIN + 4 + number * LINE, text, TEXT))
+        drawing.height = self.high + MARGIN + 4 + len(title) * LINE - drawing.low
 
 
 def _plain(length: object) -> str:
@@ -79,149 +177,15 @@ def _spoken(snap: Snap) -> str:
     return f"snap {snap.number}: {in_mm(snap.at_mm)} from the {snap.from_edge}{frees}"
 
 
-def _panel(name: str, place: list[float], words: list[str], pen: Pen | None, fill: float) -> list[Shape]:
-    """Return a panel with its words in the middle, as many of them as it has room for."""
-    x, y, long, high = place[0] + 2, place[1] + 2, place[2], place[3]
-    shapes: list[Shape] = [Box(name, x, y, long, high, pen, fill)]
-    lines = [line for each in words for line in wrap(each, max(long - 6, 1.0), TEXT - 1)]
-    if any(text_width(line, TEXT - 1) > long - 4 for line in lines) or len(lines) * TEXT > high - 4:
-        lines = [words[0]] if text_width(words[0], TEXT - 1) <= long - 4 and high >= TEXT + 2 else []
-    top = y + high / 2 + len(lines) * TEXT / 2 - TEXT + 2
-    return shapes + [Label(x + long / 2, top - at * TEXT, line, TEXT - 1, "middle") for at, line in enumerate(lines)]
-
-
-def _numbered(snaps: Sequence[Snap], unit: float, page: Page, words: Sequence[Label]) -> list[Shape]:
-    """Return each snap's line right across its panel, and its number where it has most room."""
-    lines = [_line(snap, unit) for snap in snaps]
-    taken = _Taken([_around(label) for label in words], [_stretched(line) for line in lines], [], [])
-    shapes: list[Shape] = [Lines("snap", (line,), SNAP) for line in lines]
-    places: dict[int, _Place] = {}
-    for at in sorted(range(len(snaps)), key=lambda at: _long(lines[at])):  # short lines leave least room
-        places[at] = _best_place(lines[at], str(snaps[at].number), page, taken, at)
-        taken.add(places[at])
-    shapes += [Lines("leader", (each.leader,), LEADER) for each in places.values() if each.leader]
-    for at, snap in enumerate(snaps):
-        place = places[at]
-        box = place.box
-        x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-        shapes += [
-            Box("number", box[0], box[1], box[2] - box[0], box[3] - box[1], PART, 1.0),
-            Label(x, y - NUMBER * 0.36, str(snap.number), NUMBER, "middle", bold=True),
-        ]
-    return shapes
-
-
-def _line(snap: Snap, unit: float) -> Run:
-    x, y, long, high = (float(each) * unit + (2 if at < 2 else 0) for at, each in enumerate(snap.panel))
-    at = float(snap.at_mm) * unit
-    return ((x + at, y), (x + at, y + high)) if snap.along == "width" else ((x, y + at), (x + long, y + at))
-
-
-@dataclass
-class _Taken:
-    """What a number may lie over: words, lines and other numbers, each by its edges, and what leads to them."""
-
-    words: list[Sides]
-    lines: list[Sides]
-    numbers: list[Sides]
-    leaders: list[Run]
-
-    def add(self, place: _Place) -> None:
-        self.numbers.append(place.box)
-        if place.leader:
-            self.numbers += _along(place.leader)
-            self.leaders.append(place.leader)
-
-    def over(self, place: _Place, line: int) -> float:
-        """Return how much is wrong with a place for the number of a line."""
-        box, path = place.box, [place.box, *_along(place.leader)] if place.leader else [place.box]
-        numbers = sum(_meet(each, known) for known in self.numbers for each in path)
-        lines = sum(_meet(box, known) for at, known in enumerate(self.lines) if at != line)
-        words = sum(_meet(box, known) for known in self.words)
-        if place.leader:
-            lines += sum(_cross(place.leader, known) for known in self.leaders)
-        return OVER_NUMBER * numbers + OVER_WORDS * words + OVER_LINE * lines
-
-
-@dataclass(frozen=True)
-class _Place:
-    """A place for a number: its box, the line that leads to it from its snap, and what speaks against it."""
-
-    box: Sides
-    leader: Run | None
-    cost: float
-
-
-def _best_place(line: Run, text: str, page: Page, taken: _Taken, at: int) -> _Place:
-    best, least = None, inf
-    for place in sorted(_places(line, text, page), key=lambda each: each.cost):
-        if place.cost >= least:
-            break
-        cost = place.cost + taken.over(place, at)
-        if cost < least:
-            best, least = place, cost
-    assert best is not None
-    return best
-
-
-def _places(line: Run, text: str, page: Page) -> Iterator[_Place]:
-    """Yield places on a snap's line from its end on, in both boxes, then beside it with a leader."""
-    (x1, y1), (x2, y2) = line
-    long = _long(line)
-    start = min(NUMBER + 3, long / 2)
-    for room in (ROOMY, CLOSE):
-        for step in range(max(1, int((long - 2 * start) / STEP) + 1)):
-            share = (start + step * STEP) / long
-            box = _box(x1 + (x2 - x1) * share, y1 + (y2 - y1) * share, text, room, page)
-            yield _Place(box, None, (room == CLOSE) * CLOSER + step * 0.01)
-    ends = ((line[1], 0.0), (line[0], pi))
-    for ring, turn, (end, back) in product(range(2, 14), range(-4, 5), ends):
-        angle = atan2(y2 - y1, x2 - x1) + back + turn * pi / 12
-        box = _box(end[0] + ring * STEP * cos(angle), end[1] + ring * STEP * sin(angle), text, CLOSE, page)
-        leader = (end, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
-        yield _Place(box, leader, LED + ring * 0.1 + abs(turn) * 0.1)
-
-
-def _box(x: float, y: float, text: str, room: tuple[float, float], page: Page) -> Sides:
-    """Return the box of a number, moved as far as it takes to lie on the sheet."""
-    half, high = text_width(text, NUMBER) / 2 + room[0], room[1]
-    x, y = max(2 + half, min(x, page[0] - half)), max(2 + high, min(y, page[1] - high))
-    return x - half, y - high, x + half, y + high
-
-
-def _around(label: Label) -> Sides:
-    half = text_width(label.text, label.size) / 2
-    return label.x - half, label.y - 0.1 * label.size, label.x + half, label.y + 0.75 * label.size
+def _fitting(words: list[str], place: Sides) -> list[str]:
+    """Return words in lines that a panel has room for, none of them parted; no lines where it has none."""
+    long, high = place[2] - place[0] - 6, place[3] - place[1] - 4
+    if any(text_width(word, SMALL) > long for each in words for word in each.split()):
+        return []
+    lines = [line for each in words for line in wrap(each, long, SMALL)]
+    return lines if len(lines) * TEXT <= high else []
 
 
 def _long(line: Run) -> float:
     (x1, y1), (x2, y2) = line
-    return hypot(x2 - x1, y2 - y1)
-
-
-def _cross(one: Run, other: Run) -> bool:
-    """Say whether two leaders cross."""
-    return _parts(one, other) and _parts(other, one)
-
-
-def _parts(line: Run, other: Run) -> bool:
-    """Say whether the ends of another line lie on both sides of a line."""
-    (x1, y1), (x2, y2) = line
-    one, two = ((x2 - x1) * (y - y1) - (y2 - y1) * (x - x1) for x, y in other)
-    return one * two < 0
-
-
-def _stretched(line: Run) -> Sides:
-    (x1, y1), (x2, y2) = line
-    return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
-
-
-def _along(line: Run) -> list[Sides]:
-    """Return points along a leader, each as a box without size."""
-    (x1, y1), (x2, y2) = line
-    places = [(x1 + (x2 - x1) * share / 8, y1 + (y2 - y1) * share / 8) for share in range(1, 8)]
-    return [(x, y, x, y) for x, y in places]
-
-
-def _meet(one: Sides, other: Sides) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+    return abs(x2 - x1) + abs(y2 - y1)

@@ -68,8 +68,6 @@ def _name(plan: Plan, line: PartLine) -> list[Flowable]:
 def _size(plan: Plan, line: PartLine) -> list[Flowable]:
     cut = line.part.cut
     over = f"exact {in_mm(cut.exact_mm)}, {left_over(line.part)}"
-    if line.part.kind == "wall" and plan.gap.raised_mm:
-        over = f"{over}, of it {in_mm(plan.gap.raised_mm)} {plan.gap.raised_for}"
     return [
         words(in_mm(cut.cut_mm), SIZE),
         words(in_other_units(cut.cut_mm, plan.scale), SMALL),

@@ -100,9 +100,18 @@ def _in_the_way(plan: Plan, width: float) -> list[Flowable]:
     said = "Reach along and to the side has the running clearance in it."
     swinging = "Reach along and to the side is at full swing and play, running clearance in it."
     return [
-        *_reaches("What stands inside", "Its top, mm", standing, width, said),
-        *_reaches("What moves", "Highest it gets, mm", moving, width, swinging),
+        *_reaches("What stands inside", "Its top, mm", standing, width, said + _play_in(standing)),
+        *_reaches("What moves", "Highest it gets, mm", moving, width, swinging + _play_in(moving)),
     ]
+
+
+def _play_in(things: Sequence[Moving]) -> str:
+    """Return what is said of the end play that is kept from what is on the chassis; empty where there is none."""
+    play = max((each.play_mm for each in things), default=0)
+    if not play:
+        return ""
+    whose = "it" if all(each.play_mm for each in things) else "that of what was read on the chassis"
+    return f" Along, {whose} also has the shell's end play of {in_mm(play)} in it."
 
 
 def _reaches(what: str, high: str, things: Sequence[Moving], width: float, said: str) -> list[Flowable]:

@@ -36,6 +36,8 @@ class RecommendedWeight:
         The table. [-]
     note : str
         What else is to be said of that row; mostly empty. [-]
+    measured_as : str
+        How the body was measured, where that is not its whole length; empty otherwise. [-]
     """
 
     scale_name: str
@@ -44,6 +46,7 @@ class RecommendedWeight:
     per_mm_g: Fraction
     source: str
     note: str = ""
+    measured_as: str = ""
 
     @property
     def weight_g(self) -> Any:
@@ -58,8 +61,14 @@ class RecommendedWeight:
         length = format_length(self.body_length_mm, "mm")
         return (
             f"An unpowered {self.scale_name} car with a body of {length} should weigh {grams(self.weight_g)} "
-            f"({self.source}).{f' Note: {self.note}.' if self.note else ''}"
+            f"({self.source}).{f' Note: {self.note}.' if self.note else ''}{self._longer()}"
         )
+
+    def _longer(self) -> str:
+        """Say what the body's length left out, and what that adds."""
+        if not self.measured_as:
+            return ""
+        return f" That length is {self.measured_as}; each mm more of body adds {float(self.per_mm_g):.2f} g."
 
 
 @cache

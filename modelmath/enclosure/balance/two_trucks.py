@@ -8,8 +8,9 @@ from functools import cached_property
 from typing import Any, Literal
 
 from modelmath.enclosure.balance.masses import Mass, best, check_finite, grams, where
+from modelmath.enclosure.balance.recommended import RecommendedWeight
 from modelmath.enclosure.balance.trucks import Loads, Support, check_wheelbase, loads, percent
-from modelmath.errors import OutOfRange, UnknownChoice
+from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
 from modelmath.lengths.text import format_length
 
 Aim = Literal["as before", "level"]
@@ -30,15 +31,21 @@ class Balance:
         The model before: one mass at its centre of gravity, or the load of each truck at the truck. [g]
     changes : tuple of Mass
         What is trimmed, below 0, and what is put in. [g]
+    recommended : RecommendedWeight or None
+        What a car of its length should weigh; None where that is not known. Only an unpowered model has one. [g]
     """
 
     front: Support
     rear: Support
     before: tuple[Mass, ...]
     changes: tuple[Mass, ...] = ()
+    recommended: RecommendedWeight | None = None
 
     def __post_init__(self) -> None:
         check_wheelbase(self.front, self.rear)
+        if self.recommended is not None and self.powered:
+            remedy = "Leave it out: for a powered model weight on driven wheels counts."
+            raise WrongKind("the recommended weight", "given for a powered model", "an unpowered car", remedy)
         _ = self.loads_before, self.loads_after  # what can't be is refused here, and not at the first look
 
     @cached_property
@@ -188,6 +195,8 @@ class Balance:
             yield after.standing
         if self.powered:
             yield self._driven()
+        if self.recommended is not None:
+            yield from self._against(self.recommended)
         yield from self._remedies()
 
     def _shift(self) -> str:
@@ -208,6 +217,15 @@ class Balance:
             return f"{text}."
         way = "more" if change > 0 else "less"
         return f"{text}, so that it pulls {percent(abs(change) / best(before.driven_g))} {way} before its wheels slip."
+
+    def _against(self, wanted: RecommendedWeight) -> Iterator[str]:
+        """Say what it should weigh, and how far it will be from that."""
+        yield wanted.in_words
+        off = best(self.loads_after.total_g) - best(wanted.weight_g)
+        if abs(off) < NOTICED_G:
+            yield "It will weigh that."
+        else:
+            yield f"It will weigh {grams(abs(off))} {'more' if off > 0 else 'less'} than that."
 
     def _remedies(self) -> Iterator[str]:
         back = self.to_restore

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from modelmath.enclosure.bodies import Box, Speaker
-from modelmath.enclosure.cavity import Cavity
+from modelmath.enclosure.cavity import Cavity, Zone
 from modelmath.enclosure.fit import fits
 from modelmath.enclosure.fitting.halves import half
 from modelmath.enclosure.limits import Limits
@@ -78,6 +79,9 @@ class Remedy:
         False where more would come off than may be trimmed. [-]
     after : Given
         All as it then is: `fit_enclosure` finds a chamber in it. [mm]
+    by : function or None
+        Returns the same with an amount of change in mm, to a hundredth of a mm and no less; None where it can't go so
+        far. None where no size changes. [-]
     """
 
     kind: str
@@ -88,6 +92,7 @@ class Remedy:
     sentence: str
     allowed: bool = True
     after: Given = field(repr=False, compare=False, kw_only=True)
+    by: Callable[[Number], Remedy | None] | None = field(default=None, repr=False, compare=False, kw_only=True)
 
 
 def with_top(given: Given, number: int, lower_mm: Number) -> Given:
@@ -116,7 +121,7 @@ def with_top(given: Given, number: int, lower_mm: Number) -> Given:
 
 
 def with_roof(given: Given, number: int, higher_mm: Number) -> Given:
-    """Return all with one zone's roof higher, and its cross-section with it.
+    """Return all with one zone's roof higher, and with it its cross-section and what stands up to it.
 
     Parameters
     ----------
@@ -137,8 +142,10 @@ def with_roof(given: Given, number: int, higher_mm: Number) -> Given:
     Arithmetic.
     """
     zone = given.cavity.zones[number]
+    roof = _plus(zone.roof_mm, higher_mm)
+    given = _up_to(given, zone, roof)
     if zone.profile is None:
-        return _with_zone(given, number, roof_mm=_plus(zone.roof_mm, higher_mm))
+        return _with_zone(given, number, roof_mm=roof)
     points = tuple((_plus(height, higher_mm), side) for height, side in zone.profile.points)
     profile = replace(zone.profile, points=points)
     return _with_zone(given, number, profile=profile, roof_mm=profile.roof_mm)
@@ -198,6 +205,17 @@ def with_obstacle_top(given: Given, number: int, lower_mm: Number) -> Given:
     each = obstacles[number]
     obstacles[number] = replace(each, top_mm=_plus(each.top_mm, -lower_mm))
     return replace(given, cavity=replace(given.cavity, obstacles=tuple(obstacles)))
+
+
+def _up_to(given: Given, zone: Zone, roof_mm: Number) -> Given:
+    """Return all with what stands up to a zone's roof reaching up to another."""
+    obstacles = tuple(
+        replace(each, top_mm=max(each.top_mm, roof_mm))
+        if each.top_mm >= zone.roof_mm and each.start_mm < zone.end_mm and zone.start_mm < each.end_mm
+        else each
+        for each in given.cavity.obstacles
+    )
+    return given if not obstacles else replace(given, cavity=replace(given.cavity, obstacles=obstacles))
 
 
 def _with_zone(given: Given, number: int, **changes: object) -> Given:

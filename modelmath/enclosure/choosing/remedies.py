@@ -3,43 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from typing import Literal
 
 from modelmath.enclosure.bodies import FACES, Box, Faces, Speaker
 from modelmath.enclosure.cavity import Cavity
-from modelmath.enclosure.choosing.changes import (
-    STEPS,
-    Given,
-    Remedy,
-    with_obstacle_top,
-    with_roof,
-    with_top,
-    with_width,
+from modelmath.enclosure.choosing.by_amount import (
+    DECODER_SIZES,
+    KEPT,
+    SPEAKER_SIZES,
+    as_cause,
+    said_of_decoder,
+    said_of_diameter,
+    said_of_kept,
+    said_of_speaker,
+    smaller,
+    taken_off,
 )
-from modelmath.enclosure.choosing.trying import Change, Tries, opened, without_decoder, without_speaker
+from modelmath.enclosure.choosing.changes import Given, Remedy
+from modelmath.enclosure.choosing.readings import LEAST_MM, Reading, chassis_top, obstacle_top, readings
+from modelmath.enclosure.choosing.trying import Change, Found, Tries, opened, without_decoder, without_speaker
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
-
-LEAST_MM = Fraction(1, STEPS)  # no part is made thinner than this, nor any size smaller
-FARTHEST_MM = Fraction(100)  # no reading is off by more
-
-TOUCHING = ": weigh the chance of touching"
-# What may be kept less of: its field, its kind, what to do and what to mind.
-KEPT = (
-    ("clearance_mm", "clearance", "Keep {needed} mm of clearance over the chassis", TOUCHING),
-    ("end_clearance_mm", "end clearance", "Keep {needed} mm of clearance along the length", TOUCHING),
-    ("front_room_mm", "front room", "Keep {needed} mm of room at the front end", ""),
-    ("rear_room_mm", "rear room", "Keep {needed} mm of room at the rear end", ""),
-    ("wall_mm", "wall thickness", "Use walls no thicker than {needed} mm", ""),
-    ("post_mm", "post thickness", "Use posts that take no more than {needed} mm of the length", ""),
-    ("over_speaker_mm", "gap over the speaker", "Leave {needed} mm over the speaker's back", ""),
-    ("wire_path_mm", "wire path", "Keep a wire path {needed} mm wide", ""),
-)
-SPEAKER_SIZES = {"depth": "shallower", "length": "shorter", "width": "narrower"}
-DECODER_SIZES = {"length": "shorter", "width": "narrower", "height": "flatter"}
 
 
 def remedies(
@@ -73,8 +59,27 @@ def remedies(
     Take 0.30 mm off the chassis top over motor, if its metal allows.
     """
     tries = Tries(Given(cavity, limits, speaker, decoder))
-    if tries.fits():
-        return ()
+    return () if tries.already else least_changes(tries)
+
+
+def least_changes(tries: Tries) -> tuple[Remedy, ...]:
+    """Return every single change that may make a job fit once cut to marks, each by the least that may do.
+
+    Parameters
+    ----------
+    tries : Tries
+        All as it is. [mm]
+
+    Returns
+    -------
+    tuple of Remedy
+        Where it does not fit, as `remedies`. Where it does but for the marks, each change by nothing yet: how much it
+        takes, its `by` is asked for. [mm]
+
+    References
+    ----------
+    As `remedies`.
+    """
     found = [*_less_kept(tries), *_cut_round(tries), *_speakers(tries), *_decoders(tries), *_trimmed(tries)]
     return tuple(sorted(found, key=lambda each: (not each.allowed, each.change_mm)))
 
@@ -97,7 +102,7 @@ def cause_of(
 
     References
     ----------
-    Bisection; verified by fitting anew.
+    Bisection, and every height at which a roof comes level with another; verified by fitting anew.
 
     Examples
     --------
@@ -107,18 +112,29 @@ def cause_of(
     'The roof over cab, at 13.00 mm, is the cause: at 15.00 mm all would fit.'
     """
     tries = Tries(Given(cavity, limits, speaker, decoder))
-    if tries.fits():
+    if tries.already:
         return None
     best: Remedy | None = None
-    for reading in _readings(tries.given):
+    for reading in readings(tries.given):
         most = reading.most_mm if best is None else min(reading.most_mm, best.change_mm - LEAST_MM)
-        found = tries.least(reading.change, most) if most > 0 else None
+        found = _least(tries, reading, most) if most > 0 else None
         if found is not None:
-            needed = Fraction(reading.now_mm) + (found.mm if reading.rises else -found.mm)
-            sentence = f"{reading.words}, at {_mm(reading.now_mm)} mm, is the cause: at {_mm(needed)} mm all would fit."
-            kept = (reading.now_mm, needed, found.mm, sentence, reading.allowed_mm >= found.mm)
-            best = Remedy(reading.kind, reading.what, *kept, after=found.after)
+            best = as_cause(tries.given, reading, found.mm)
     return best
+
+
+def _least(tries: Tries, reading: Reading, most: Number) -> Found | None:
+    """Return the least change of a reading that makes all fit.
+
+    A roof over a speaker that faces up may come level with another roof, and be one with it only just there.
+    """
+    found = tries.least(reading.change, most)
+    speaker = tries.given.speaker
+    if reading.kind != "roof" or speaker is None or speaker.faces != "up":
+        return found
+    most = most if found is None else found.mm
+    steps = {Fraction(zone.roof_mm) - Fraction(reading.now_mm) for zone in tries.given.cavity.zones}
+    return tries.first(reading.change, sorted(step for step in steps if 0 < step <= most)) or found
 
 
 # What is kept.
@@ -128,14 +144,30 @@ def _less_kept(tries: Tries) -> Iterator[Remedy]:
     given = tries.given
     if not _helps(tries, _nothing_kept):
         return
-    for name, kind, words, minding in KEPT:
+    for name, kind, *_ in KEPT:
         now: Number = getattr(given.limits, name)
         lowest = LEAST_MM if name == "wall_mm" else Fraction(0)
         found = tries.greatest(partial(_kept, name=name), lowest, now)
+        if found is None and name == _room_it_faces(given):
+            # With none kept the shell's own end closes the chamber, and has no wall for it to sound through.
+            found = tries.greatest(partial(_kept, name=name), LEAST_MM, now)
         if found is not None:
-            less = Fraction(now) - found.mm
-            sentence = f"{words.format(needed=_mm(found.mm))}, {_mm(less)} mm less{minding}."
-            yield Remedy(kind, kind, now, found.mm, less, sentence, after=found.after)
+            say = partial(said_of_kept, kind)
+            yield from _found(given, kind, kind, partial(_kept, name=name), (lowest, now), say, found)
+
+
+def _found(
+    given: Given, kind: str, what: str, change: Change, sizes: tuple[Number, Number], say: Callable[..., str],
+    found: Found,
+) -> Iterator[Remedy]:  # fmt: skip
+    remedy = smaller(given, kind, what, change, sizes, say, Fraction(sizes[1]) - found.mm)
+    if remedy is not None:
+        yield remedy
+
+
+def _room_it_faces(given: Given) -> str:
+    """Return what names the room kept at a closed end that the speaker faces."""
+    return f"{given.speaker.faces}_room_mm" if given.speaker is not None and opened(given) is not given else ""
 
 
 def _kept(given: Given, size: Number, name: str) -> Given:
@@ -183,21 +215,20 @@ def _speakers(tries: Tries) -> Iterator[Remedy]:
 
 def _smaller_speakers(tries: Tries, speaker: Speaker) -> Iterator[Remedy]:
     name = speaker.name
-    for what, shorter in SPEAKER_SIZES.items():
+    for what in SPEAKER_SIZES:
         now: Number = getattr(speaker, f"{what}_mm")
         least = speaker.flange_mm if what == "depth" else LEAST_MM
-        found = tries.greatest(partial(_sized_speaker, sizes=(what,)), least, now)
+        change = partial(_sized_speaker, sizes=(what,))
+        found = tries.greatest(change, least, now)
         if found is not None:
-            less = Fraction(now) - found.mm
-            sentence = f"Take a speaker at most {_mm(found.mm)} mm in {what}, {_mm(less)} mm {shorter}."
-            yield Remedy(f"speaker {what}", name, now, found.mm, less, sentence, after=found.after)
+            say = partial(said_of_speaker, what)
+            yield from _found(tries.given, f"speaker {what}", name, change, (least, now), say, found)
     if speaker.length_mm == speaker.width_mm:
-        found = tries.greatest(partial(_sized_speaker, sizes=("length", "width")), LEAST_MM, speaker.length_mm)
+        now, change = speaker.length_mm, partial(_sized_speaker, sizes=("length", "width"))
+        found = tries.greatest(change, LEAST_MM, now)
         if found is not None:
-            less = Fraction(speaker.length_mm) - found.mm
-            sentence = f"Take a speaker at most {_mm(found.mm)} mm in diameter, or square, {_mm(less)} mm smaller."
-            now = speaker.length_mm
-            yield Remedy("speaker diameter", name, now, found.mm, less, sentence, after=found.after)
+            sizes = (LEAST_MM, now)
+            yield from _found(tries.given, "speaker diameter", name, change, sizes, said_of_diameter, found)
 
 
 def _sized_speaker(given: Given, size: Number, sizes: Sequence[str]) -> Given:
@@ -261,13 +292,13 @@ def _decoders(tries: Tries) -> Iterator[Remedy]:
     if decoder is None or not tries.fits(without_decoder):
         return
     name = decoder.name
-    for what, shorter in DECODER_SIZES.items():
+    for what in DECODER_SIZES:
         now: Number = getattr(decoder, f"{what}_mm")
-        found = tries.greatest(partial(_sized_decoder, what=what), LEAST_MM, now)
+        change = partial(_sized_decoder, what=what)
+        found = tries.greatest(change, LEAST_MM, now)
         if found is not None:
-            less = Fraction(now) - found.mm
-            sentence = f"Take a {name} at most {_mm(found.mm)} mm in {what}, {_mm(less)} mm {shorter}."
-            yield Remedy(f"decoder {what}", name, now, found.mm, less, sentence, after=found.after)
+            say = partial(said_of_decoder, name, what)
+            yield from _found(tries.given, f"decoder {what}", name, change, (LEAST_MM, now), say, found)
     if not decoder.turns:
         sentence = f"Let the {name} be turned: it fits another way."
         yield from _as_it_is(tries, "decoder turned", name, partial(_with_decoder, turns=True), sentence)
@@ -295,68 +326,19 @@ def _with_decoder(given: Given, **changes: Number) -> Given:
 # What stands in the way.
 
 
-@dataclass(frozen=True)
-class _Reading:
-    """A reading or obstacle that may be the cause: how all is with it changed."""
-
-    kind: Literal["chassis top", "roof", "inside width", "obstacle"]
-    what: str
-    words: str
-    now_mm: Number
-    change: Change
-    most_mm: Number
-    allowed_mm: Number = FARTHEST_MM
-
-    @property
-    def rises(self) -> bool:
-        return self.kind in ("roof", "inside width")
-
-
-def _readings(given: Given) -> Iterator[_Reading]:
-    """Yield them in the order in which, of two that need as much, one is named: what is easiest to change first."""
-    for number in range(len(given.cavity.obstacles)):
-        yield _obstacle_top(given, number)
-    zones = tuple(enumerate(given.cavity.zones))
-    for number, _ in zones:
-        yield _chassis_top(given, number)
-    for number, zone in zones:
-        words, change = f"The roof over {zone.name}", partial(_of_number, with_roof, number)
-        yield _Reading("roof", zone.name, words, zone.roof_mm, change, FARTHEST_MM)
-    for number, zone in zones:
-        words, change = f"The inside width over {zone.name}", partial(_of_number, with_width, number)
-        yield _Reading("inside width", zone.name, words, zone.width_mm, change, FARTHEST_MM)
-
-
-def _chassis_top(given: Given, number: int) -> _Reading:
-    zone = given.cavity.zones[number]
-    words, change = f"The chassis top over {zone.name}", partial(_of_number, with_top, number)
-    return _Reading("chassis top", zone.name, words, zone.top_mm, change, FARTHEST_MM)
-
-
-def _obstacle_top(given: Given, number: int) -> _Reading:
-    each = given.cavity.obstacles[number]
-    most = each.top_mm - each.bottom_mm - LEAST_MM
-    change = partial(_of_number, with_obstacle_top, number)
-    return _Reading("obstacle", each.name, f"The top of {each.words}", each.top_mm, change, most, each.trim_mm)
-
-
-def _of_number(change: Callable[[Given, int, Number], Given], number: int, given: Given, amount: Number) -> Given:
-    return change(given, number, amount)
-
-
 def _trimmed(tries: Tries) -> Iterator[Remedy]:
     """Yield what must come off each obstacle that may be trimmed, and off each chassis top above the seat."""
     given = tries.given
     if not _helps(tries, _all_trimmed):
         return
     for number, zone in enumerate(given.cavity.zones):
-        reading = _chassis_top(given, number)
+        reading = chassis_top(given, number)
         yield from _taken_off(
             tries, reading, f"off the chassis top over {zone.name}, if its metal allows.", zone.top_mm
         )
     for number, each in enumerate(given.cavity.obstacles):
         if each.trim_mm > 0:
-            reading = _obstacle_top(given, number)
+            reading = obstacle_top(given, number)
             yield from _taken_off(tries, reading, f"off {each.words}", reading.most_mm)
 
 
@@ -370,18 +352,8 @@ def _all_trimmed(given: Given, step: Number) -> Given:
     return replace(given, cavity=replace(given.cavity, zones=zones, obstacles=obstacles))
 
 
-def _taken_off(tries: Tries, reading: _Reading, where: str, most: Number) -> Iterator[Remedy]:
+def _taken_off(tries: Tries, reading: Reading, where: str, most: Number) -> Iterator[Remedy]:
     found = tries.least(reading.change, most) if most > 0 else None
-    if found is None:
-        return
-    allowed, sentence = reading.allowed_mm >= found.mm, f"Take {_mm(found.mm)} mm {where}"
-    if reading.kind == "obstacle":
-        may = _mm(reading.allowed_mm)
-        sentence += f": {may} mm may be trimmed." if allowed else f": more than the {may} mm that may be trimmed."
-    needed = Fraction(reading.now_mm) - found.mm
-    kept = (reading.now_mm, needed, found.mm, sentence, allowed)
-    yield Remedy(reading.kind, reading.what, *kept, after=found.after)
-
-
-def _mm(value: Number) -> str:
-    return f"{float(value):.2f}"
+    remedy = None if found is None else taken_off(tries.given, reading, where, most, found.mm)
+    if remedy is not None:
+        yield remedy

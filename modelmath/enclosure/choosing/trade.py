@@ -113,6 +113,19 @@ class TradeCurve:
         return tuple(float(each.height_mm) for each in self.points)
 
     @cached_property
+    def holding_mm(self) -> tuple[tuple[Number, Number], ...]:
+        """The stretches over which the bulkhead leaves a chamber that holds the speaker, front to rear. [mm]"""
+        found: list[tuple[Number, Number]] = []
+        for piece in sorted(self.pieces, key=lambda each: (each.start_mm, each.end_mm)):
+            if not piece.holds_speaker:
+                continue
+            if found and piece.start_mm <= found[-1][1]:
+                found[-1] = (found[-1][0], max(found[-1][1], piece.end_mm))
+            else:
+                found.append((piece.start_mm, piece.end_mm))
+        return tuple(found)
+
+    @cached_property
     def jumps(self) -> tuple[Jump, ...]:
         """The places between first and last at which volume, height or whether the speaker fits jumps. [mm]"""
         found = []

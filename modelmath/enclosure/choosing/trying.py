@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -12,19 +12,13 @@ from modelmath.enclosure.bodies import Way
 from modelmath.enclosure.choosing.changes import STEPS, Given
 from modelmath.enclosure.fitting.pockets import Pocket, in_what_is_left
 from modelmath.enclosure.fitting.rooms import Room
-from modelmath.enclosure.fitting.search import Search, chamber_in
-from modelmath.enclosure.fitting.seats import place_speaker
+from modelmath.enclosure.fitting.search import ENDS, Search, chamber_in, pushed
+from modelmath.enclosure.fitting.seats import needs_of, place_speaker
 from modelmath.enclosure.fitting.whole import Whole
 from modelmath.lengths.numbers import Number
 
 Change = Callable[[Given, Number], Given]  # all as it is with a size or an amount, in the unit of what is given
-OF_THE_SHELL = (
-    "spaces",
-    "ways",
-    "bays",
-    "full_bays",
-    "narrow",
-)  # what a search works out; the first two for its decoder only
+OF_THE_SHELL = ("spaces", "ways", "bays", "full_bays", "narrow")  # what a search works out; two for its decoder only
 LIKELY = 3  # so many of the amounts that made it fit before are tried first
 
 
@@ -61,22 +55,35 @@ class _Any(Search):
         )
 
     def _may_be(self, room: Room, pocket: Pocket | None) -> bool:
-        """Say whether a decoder below or inside may find room beside the speaker; quicker than to seek a place."""
-        if pocket is not None or self.decoder is None or self.narrow:
+        """Say whether a decoder below or inside finds room beside the speaker; quicker than to seek both their places.
+
+        In front of the speaker it has most room where that is pushed to the rear, and behind it where to the front.
+        """
+        decoder, speaker = self.decoder, self.speaker
+        if pocket is not None or decoder is None or self.narrow:
             return True
-        seat = None if self.speaker is None else place_speaker(room, self.speaker)
-        if seat is None and self.speaker is not None:
+        if not (decoder.inside or self._may_be_below(room)):
             return False
-        if not self.decoder.inside:
-            # Below the floor it lies in front of the speaker or behind it.
-            long = room.ends[1] - room.ends[0] - (seat[1] - seat[0] if seat else 0)
-            high = room.floor_mm - min(bay.floor_mm for bay in room.bays)
-            if not any(way.along_mm <= long and way.up_mm <= high for way in self.ways):
-                return False
-        return in_what_is_left(room, None, self.decoder) is not None
+        if speaker is None:
+            return in_what_is_left(room, None, decoder) is not None
+        ends = (speaker.faces,) if speaker.faces in ("front", "rear") else ENDS
+        for end in ends:
+            seat = place_speaker(room, pushed(speaker, end))
+            if seat is not None and in_what_is_left(room, seat, decoder, end) is not None:
+                return True
+        return False
+
+    def _may_be_below(self, room: Room) -> bool:
+        """Say at a glance: not where no way it may be turned is short, narrow and low enough."""
+        long, wide = room.ends[1] - room.ends[0], max(bay.zone.width_mm for bay in room.bays)
+        if self.speaker is not None:
+            long -= needs_of(self.speaker, self.limits).along_mm
+        high = room.floor_mm - min(bay.floor_mm for bay in room.bays)
+        return any(way.along_mm <= long and way.across_mm <= wide and way.up_mm <= high for way in self.ways)
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:
+        """The ways that the decoder may be turned."""
         return self.decoder.ways if self.decoder else ()
 
 
@@ -103,6 +110,7 @@ class Tries:
         both = given.speaker is not None and given.decoder is not None
         alone = (without_decoder, without_speaker) if both else ()
         self._alone = [each for each in alone if not self._found(each(self.tried))]
+        self.already = self.fits()  # all fits as it is: no size need be any smaller
 
     def fits(self, change: Callable[[Given], Given] | None = None) -> bool:
         """Say whether all fits, as it is or changed.
@@ -149,7 +157,7 @@ class Tries:
         least_mm : Fraction or float
             The least size that may be. [mm]
         now_mm : Fraction or float
-            The present size, which does not fit. [mm]
+            The present size, which is the greatest where all fits already. [mm]
 
         Returns
         -------
@@ -161,6 +169,8 @@ class Tries:
         Bisection: what fits stays fitting as a size goes down. What made it fit elsewhere is tried first.
         """
         low, high = ceil(Fraction(least_mm) * STEPS), ceil(Fraction(now_mm) * STEPS)
+        if self.already:
+            return Found(Fraction(now_mm), change(self.given, now_mm)) if low < high else None
         if low >= high or not self._fits_at(change, low):
             return None
         now, likely = high, self._likely(high)
@@ -195,6 +205,30 @@ class Tries:
         """
         found = self.greatest(lambda given, size: change(given, -size), -Fraction(most_mm), 0)
         return None if found is None else Found(-found.mm, found.after)
+
+    def first(self, change: Change, amounts_mm: Iterable[Number]) -> Found | None:
+        """Return the first of some amounts of change that makes all fit.
+
+        Parameters
+        ----------
+        change : function
+            Returns all as it is with an amount of change, both in one unit. [-]
+        amounts_mm : iterable of Fraction or float
+            The amounts, in the order in which they are tried. [mm]
+
+        Returns
+        -------
+        Found or None
+            None where none of them does. [mm]
+
+        References
+        ----------
+        None needed.
+        """
+        for amount in amounts_mm:
+            if self._fits(change(self.tried, _plain(Fraction(amount) * STEPS * Fraction(self.step)))):
+                return Found(Fraction(amount), change(self.given, amount))
+        return None
 
     def _fits_at(self, change: Change, steps: int) -> bool:
         return self._fits(change(self.tried, steps * self.step))

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from modelmath.enclosure.bodies import Box
 from modelmath.enclosure.cavity import Bay, Zone
-from modelmath.enclosure.fitting.nearest import Miss, along_words, in_mm, nearest_run, said
+from modelmath.enclosure.fitting.nearest import Miss, along_words, in_mm, left, nearest_run, said
 from modelmath.lengths.numbers import Number
 
 
@@ -54,15 +54,15 @@ def _lacking(run: Sequence[Bay], box: Box, per_mm: int) -> Iterator[Miss]:
     roof = min(run, key=lambda bay: bay.zone.roof_mm).zone
     step = max(run, key=lambda bay: bay.floor_mm)
     height, length = roof.roof_mm - step.floor_mm, run[-1].end_mm - run[0].start_mm
-    has = f"there are {said(height, per_mm)} of height" if height > 0 else "there is no height"
+    has = f"there are {left(height, per_mm)} of height" if height > 0 else "there is no height"
     over = f"over {step.cause.words}{'' if step.cause is roof else f', under the roof over {roof.name},'}"
     cause = f"{over} {has} for its {said(box.height_mm, per_mm)}"
     yield Miss(in_mm(box.height_mm - height, per_mm), cause, remedy)
     zone = min((bay.zone for bay in run), key=lambda each: _widest_for(run, each, box.height_mm))
     width = _widest_for(run, zone, box.height_mm)
-    wide = f"{said(width, per_mm)} wide inside and the {box.name} {said(box.width_mm, per_mm)}"
+    wide = f"{left(width, per_mm)} wide inside and the {box.name} {said(box.width_mm, per_mm)}"
     yield Miss(in_mm(box.width_mm - width, per_mm), f"over {zone.name} the shell is {wide}", remedy)
-    cause = f"{along_words(run)} there are {said(length, per_mm)} of length for its {said(box.length_mm, per_mm)}"
+    cause = f"{along_words(run)} there are {left(length, per_mm)} of length for its {said(box.length_mm, per_mm)}"
     yield Miss(in_mm(box.length_mm - length, per_mm), cause, remedy)
 
 

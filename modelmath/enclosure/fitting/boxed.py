@@ -154,4 +154,6 @@ def area_within(zone: Zone, low: Number, high: Number, left: Number, right: Numb
     if zone.profile is None:
         side = half(zone.width_mm)
         return max(min(right, side) - max(left, -side), 0) * (high - low)
+    if zone.profile.width_over(low, high) >= 2 * max(-left, right):
+        return (right - left) * (high - low)  # all of it lies within
     return zone.profile.area_within(low, high, left, right)

@@ -14,6 +14,7 @@ from itertools import pairwise
 from modelmath.enclosure.cavity import Bay, Zone
 from modelmath.enclosure.fitting.boxed import area_within
 from modelmath.enclosure.fitting.halves import half
+from modelmath.enclosure.fitting.known import Sections
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
 
@@ -101,7 +102,14 @@ def holds(part: Sequence[Piece], place_mm: Number) -> bool:
     return any(p.along[0] <= place_mm < p.along[1] and p.across[0] <= 0 <= p.across[1] for p in part)
 
 
-def air_in(bays: Sequence[Bay], ends: Ends, floor_mm: Number, boxed: Sequence[Obstacle], wall_mm: Number) -> Air:
+def air_in(
+    bays: Sequence[Bay],
+    ends: Ends,
+    floor_mm: Number,
+    boxed: Sequence[Obstacle],
+    wall_mm: Number,
+    sections: Sections | None = None,
+) -> Air:
     """Return what boxes leave of a chamber, in its parts.
 
     Parameters
@@ -116,6 +124,8 @@ def air_in(bays: Sequence[Bay], ends: Ends, floor_mm: Number, boxed: Sequence[Ob
         What is boxed in. [mm]
     wall_mm : Fraction or float
         Thickness of sides and lid. [mm]
+    sections : Sections or None
+        What is known of the sections already. [mm]
 
     Returns
     -------
@@ -126,21 +136,24 @@ def air_in(bays: Sequence[Bay], ends: Ends, floor_mm: Number, boxed: Sequence[Ob
     ----------
     The connected parts of a graph; the argument stands at the head of this module.
     """
+    known = sections or Sections()
     over = [bay for bay in bays if bay.start_mm < ends[1] and ends[0] < bay.end_mm]
-    tall = [each for each in boxed if _may_part(each, over, wall_mm)]
+    tall = [each for each in boxed if _may_part(each, over, floor_mm, wall_mm, known)]
     if not tall:
         return Air()
-    found = _air(over, ends, floor_mm, tall, wall_mm)
+    found = _air(over, ends, floor_mm, tall, wall_mm, known)
     # A lower box parts nothing, and takes from what is parted.
-    return _air(over, ends, floor_mm, boxed, wall_mm) if found.parts and len(tall) < len(boxed) else found
+    return _air(over, ends, floor_mm, boxed, wall_mm, known) if found.parts and len(tall) < len(boxed) else found
 
 
-def _air(bays: Sequence[Bay], ends: Ends, floor_mm: Number, boxed: Sequence[Obstacle], wall_mm: Number) -> Air:
+def _air(
+    bays: Sequence[Bay], ends: Ends, floor: Number, boxed: Sequence[Obstacle], wall: Number, sections: Sections
+) -> Air:
     shut: list[Ends] = []
     found = _Joined()
     before: list[Piece] = []
-    for (start, end), pieces in _slices(bays, ends, floor_mm, boxed, wall_mm):
-        passing = list(_across(before, pieces))
+    for (start, end), pieces in _slices(bays, ends, floor, boxed, wall, sections):
+        passing = list(_across(before, pieces, floor, sections))
         if before and pieces and not passing:
             shut.append((start, start))
         if not pieces:
@@ -176,15 +189,27 @@ class _Joined:
         return [tuple(each) for each in found.values()]
 
 
-def _may_part(obstacle: Obstacle, bays: Sequence[Bay], wall: Number) -> bool:
-    """Whether a box may leave no way over it: up to a roof that it meets, or beside a section that is not upright."""
+def _may_part(obstacle: Obstacle, bays: Sequence[Bay], floor: Number, wall: Number, sections: Sections) -> bool:
+    """Whether a box may leave no way over it: up to a roof that it meets, or to where a section is no wider than it.
+
+    Where a section reaches further out than the box from the floor up to just over its lid, a way through the box can
+    be raised to go over it.
+    """
     start, end, lid = obstacle.start_mm - wall, obstacle.end_mm + wall, obstacle.top_mm + wall
-    meeting = [bay.zone for bay in bays if bay.start_mm <= end and start <= bay.end_mm]
-    return any(zone.profile is not None or lid >= zone.roof_mm for zone in meeting)
+    wide = 2 * (abs(obstacle.centre_mm) + obstacle.half_width_mm + wall)
+    meeting = {id(bay.zone): bay.zone for bay in bays if bay.start_mm <= end and start <= bay.end_mm}.values()
+    return any(
+        lid >= zone.roof_mm
+        or (
+            zone.profile is not None
+            and (sections.width_over(zone, floor, lid) <= wide or sections.width_over(zone, lid, lid) <= wide)
+        )
+        for zone in meeting
+    )
 
 
 def _slices(
-    bays: Sequence[Bay], ends: Ends, floor: Number, boxed: Sequence[Obstacle], wall: Number
+    bays: Sequence[Bay], ends: Ends, floor: Number, boxed: Sequence[Obstacle], wall: Number, sections: Sections
 ) -> Iterator[tuple[Ends, list[Piece]]]:
     """Yield the pieces of air, slice by slice along the length."""
     boxes = [
@@ -205,53 +230,35 @@ def _slices(
             for left, right in pairwise(sorted({-widest, widest, *sides})):
                 lid = max([floor, *(lid for across, lid in here if across[0] < right and left < across[1])])
                 aside = max(left, -right, 0)
-                pieces += [Piece((start, end), (left, right), up, bay.zone) for up in _open(bay.zone, lid, aside)]
+                up = sections.beyond(bay.zone, floor, lid, aside)
+                pieces += [Piece((start, end), (left, right), each, bay.zone) for each in up]
             yield (start, end), pieces
-
-
-def _open(zone: Zone, low: Number, aside: Number) -> list[Ends]:
-    """Return the heights over a lid at which a section reaches further out than a place aside of the middle."""
-    if low >= zone.roof_mm:
-        return []
-    if zone.profile is None:
-        return [(low, zone.roof_mm)] if zone.width_mm > 2 * aside else []
-    cuts = {low, zone.roof_mm, *(height for height, _ in zone.profile.points)}
-    cuts.update(height for ends in zone.profile.as_wide_as(2 * aside, low) for height in ends)
-    found: list[Ends] = []
-    # Between two of these heights the section lies within that place all the way, or beyond it all the way.
-    for bottom, top in pairwise(sorted(each for each in cuts if low <= each <= zone.roof_mm)):
-        middle = half(bottom + top)
-        if zone.profile.width_over(middle, middle) <= 2 * aside:
-            continue
-        if found and found[-1][1] == bottom:
-            found[-1] = (found[-1][0], top)
-        else:
-            found.append((bottom, top))
-    return found
 
 
 def _overlap(one: Ends, other: Ends) -> bool:
     return max(one[0], other[0]) < min(one[1], other[1])
 
 
-def _across(before: Sequence[Piece], pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece]]:
+def _across(
+    before: Sequence[Piece], pieces: Sequence[Piece], floor: Number, sections: Sections
+) -> Iterator[tuple[Piece, Piece]]:
     """Yield the pieces of neighbouring slices between which air passes."""
     for one in before:
         for other in pieces:
-            if _overlap(one.across, other.across) and _overlap(one.up, other.up) and _meet(one, other):
+            if _overlap(one.across, other.across) and _overlap(one.up, other.up) and _meet(one, other, floor, sections):
                 yield one, other
 
 
-def _meet(one: Piece, other: Piece) -> bool:
+def _meet(one: Piece, other: Piece, floor: Number, sections: Sections) -> bool:
     """Whether both sections reach out to where the two lie side by side, at some height that they share."""
     left, right = max(one.across[0], other.across[0]), min(one.across[1], other.across[1])
     aside, low = max(left, -right, 0), max(one.up[0], other.up[0])
-    high = min(one.up[1], other.up[1])
-    return any(
-        _overlap(first, second) and _overlap(first, (low, high)) and _overlap(second, (low, high))
-        for first in _open(one.zone, low, aside)
-        for second in _open(other.zone, low, aside)
-    )
+    shared = (low, min(one.up[1], other.up[1]))
+    firsts = [each for each in sections.beyond(one.zone, floor, low, aside) if _overlap(each, shared)]
+    if one.zone is other.zone:
+        return bool(firsts)
+    seconds = [each for each in sections.beyond(other.zone, floor, low, aside) if _overlap(each, shared)]
+    return any(_overlap(first, second) for first in firsts for second in seconds)
 
 
 def _beside(pieces: Sequence[Piece]) -> Iterator[tuple[Piece, Piece]]:

@@ -1,4 +1,4 @@
-"""By how much a chamber misses, and why: every shortage is worked out, all in mm, and the largest is told."""
+"""By how much a chamber misses, and why: of all its shortages the largest is told."""
 
 from __future__ import annotations
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 
 from modelmath.enclosure.cavity import Bay
 from modelmath.errors import DoesNotFit
@@ -78,6 +78,33 @@ def said(value: Number, per_mm: int = 1) -> str:
     '2.50 mm'
     """
     return f"{float(in_mm(value, per_mm)):.2f} mm"
+
+
+def left(value: Number, per_mm: int = 1) -> str:
+    """Return what is left of a length as a message says it: rounded down, so that what is to fit there does.
+
+    Parameters
+    ----------
+    value : Fraction or float
+        The length. [mm, or a small unit]
+    per_mm : int
+        How many of its unit make a mm. [1/mm]
+
+    Returns
+    -------
+    str
+        With its unit. [mm]
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> left(Fraction(139936, 1000))
+    '139.93 mm'
+    """
+    return said(Fraction(floor(Fraction(in_mm(value, per_mm)) * STEPS + ROUNDING), STEPS))
 
 
 def enough(short_mm: Number) -> Number:

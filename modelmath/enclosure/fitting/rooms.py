@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from modelmath.enclosure.cavity import Bay, volume_mm3
 from modelmath.enclosure.fitting.boxed import boxed_in, taken_mm3
 from modelmath.enclosure.fitting.joined import Air, Piece, air_in, volume_of
+from modelmath.enclosure.fitting.known import Sections
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
@@ -36,6 +37,8 @@ class Room:
         What the floor may be cut round. [mm]
     part : int or None
         Where boxes part it, which part is meant, the largest being 0; None where all of it is. [-]
+    sections : Sections
+        What is known of the zones' sections already; rooms of one search share it. [mm]
     """
 
     bays: tuple[Bay, ...]
@@ -45,6 +48,7 @@ class Room:
     limits: Limits
     narrow: tuple[Obstacle, ...] = ()
     part: int | None = None
+    sections: Sections = field(default_factory=Sections, compare=False, repr=False)
 
     @property
     def inner(self) -> Stretch:
@@ -89,7 +93,30 @@ class Room:
     @cached_property
     def air(self) -> Air:
         """What boxes leave of it, in its parts. [mm]"""
-        return air_in(self.bays, self.inner, self.floor_mm, self.boxed, self.limits.wall_mm) if self.boxed else Air()
+        if not self.boxed:
+            return Air()
+        return air_in(self.bays, self.inner, self.floor_mm, self.boxed, self.limits.wall_mm, self.sections)
+
+    def in_part(self, part: int) -> Room:
+        """Return the same with one part meant, its air known already.
+
+        Parameters
+        ----------
+        part : int
+            Which, the largest being 0. [-]
+
+        Returns
+        -------
+        Room
+            The same. [mm]
+
+        References
+        ----------
+        None needed.
+        """
+        meant = replace(self, part=part)
+        meant.__dict__.update(air=self.air, boxed=self.boxed)  # neither depends on which part is meant
+        return meant
 
     @property
     def pieces(self) -> tuple[Piece, ...] | None:

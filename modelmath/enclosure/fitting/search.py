@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cached_property, partial
+from functools import cached_property, lru_cache, partial
+from typing import Literal
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
 from modelmath.enclosure.chambers import Chamber
 from modelmath.enclosure.fitting.box_misses import miss_of_box
 from modelmath.enclosure.fitting.boxed import narrow_ones
+from modelmath.enclosure.fitting.known import Sections
 from modelmath.enclosure.fitting.misses import miss_of, no_depth, no_length_beside
 from modelmath.enclosure.fitting.nearest import Miss, in_mm, said
 from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
@@ -25,6 +27,8 @@ from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
+ENDS: tuple[Literal["front", "rear"], ...] = ("front", "rear")
+
 
 def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
     """Whether either end needs a wall: not where the shell's own end closes it, nor where walls take no room."""
@@ -34,11 +38,16 @@ def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
 
 
 def _room(
-    bays: tuple[Bay, ...], floor: Number, cavity: Cavity, limits: Limits, narrow: tuple[Obstacle, ...] = ()
+    bays: tuple[Bay, ...],
+    floor: Number,
+    cavity: Cavity,
+    limits: Limits,
+    narrow: tuple[Obstacle, ...],
+    sections: Sections,
 ) -> Room:
     ends = (bays[0].start_mm, bays[-1].end_mm)
     within = tuple(each for each in narrow if each.start_mm < ends[1] and ends[0] < each.end_mm)
-    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits, within)
+    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits, within, sections=sections)
 
 
 def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: Box | None = None) -> Chamber | None:
@@ -84,7 +93,7 @@ def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: 
 def _in_a_part(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: Box | None) -> Chamber | None:
     """Return the chamber of the largest part that holds what it must: no more than what is joined with it counts."""
     for part in range(len(room.air.parts)):
-        chamber = chamber_in(replace(room, part=part), speaker, pocket, box)
+        chamber = chamber_in(room.in_part(part), speaker, pocket, box)
         if chamber is not None:
             return chamber
     return None
@@ -100,12 +109,36 @@ def _seat_and_pocket(
         return seat, pocket
     if not box.inside and not may_be_below(room, box):
         return seat, None
-    for place in ("front", "rear"):
-        moved = place_speaker(room, replace(speaker, place=place))
-        pocket = in_what_is_left(room, moved, box)
+    for end in ENDS:
+        moved = place_speaker(room, pushed(speaker, end))
+        # Pushed to one end it leaves less there than before, and more only on its other side.
+        pocket = in_what_is_left(room, moved, box, end)
         if pocket is not None:
             return moved, pocket
     return seat, None
+
+
+@lru_cache
+def pushed(speaker: Speaker, end: Literal["front", "rear"]) -> Speaker:
+    """Return a speaker that is wanted as far to one end as it goes.
+
+    Parameters
+    ----------
+    speaker : Speaker
+        The speaker. [mm]
+    end : {"front", "rear"}
+        Which end. [-]
+
+    Returns
+    -------
+    Speaker
+        The same, wanted there. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return replace(speaker, place=end)
 
 
 @dataclass(frozen=True)
@@ -128,6 +161,11 @@ class Search:
     limits: Limits
     speaker: Speaker | None
     decoder: Box | None
+
+    @cached_property
+    def sections(self) -> Sections:
+        """What is known of the zones' sections so far."""
+        return Sections()
 
     @cached_property
     def narrow(self) -> tuple[Obstacle, ...]:
@@ -211,7 +249,7 @@ class Search:
     def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Room]:
         """Yield the room of each longest stretch, of one that boxes shut off somewhere what lies on either side."""
         below = self.decoder if pocket is None else None
-        for stretch, floor in longest_stretches(space, self.limits, self.speaker, self.narrow, below):
+        for stretch, floor in longest_stretches(space, self.limits, self.speaker, self.narrow, below, self.sections):
             room = self._room(stretch, floor)
             yield from (self._over(room, bays) for bays in room.joined() if bays)
 
@@ -219,7 +257,7 @@ class Search:
         return room if bays is room.bays else self._room(bays, room.floor_mm)
 
     def _room(self, bays: tuple[Bay, ...], floor: Number) -> Room:
-        return _room(bays, floor, self.cavity, self.limits, self.narrow)
+        return _room(bays, floor, self.cavity, self.limits, self.narrow, self.sections)
 
     # Where nothing was found.
 

@@ -162,18 +162,18 @@ def _holds(room: Room, bay: Bay, speaker: Speaker, needed: Number) -> bool:
         return False
     if speaker.travel_mm and speaker.faces == "down" and bay.floor_mm + speaker.travel_mm > floor:
         return False
-    return zone.profile is None or _is_wide(floor, zone, speaker)
+    return zone.profile is None or _is_wide(room, zone, speaker)
 
 
-def _is_wide(floor: Number, zone: Zone, speaker: Speaker) -> bool:
+def _is_wide(room: Room, zone: Zone, speaker: Speaker) -> bool:
     """Whether a section has the width for flange and basket at all their heights."""
-    roof = zone.roof_mm
+    floor, roof, width_over = room.floor_mm, zone.roof_mm, room.sections.width_over
     basket = speaker.basket_mm[1]
     if speaker.faces == "up":
         flange, behind = (roof - speaker.flange_mm, roof), (roof - speaker.behind_mm, roof)
     else:
         flange, behind = (floor, floor + speaker.flange_mm), (floor, floor + speaker.behind_mm)
-    return zone.width_over(*flange) >= speaker.width_mm and zone.width_over(*behind) >= basket
+    return width_over(zone, *flange) >= speaker.width_mm and width_over(zone, *behind) >= basket
 
 
 def from_its_wall(room: Room, speaker: Speaker | None) -> tuple[Bay, ...]:
@@ -250,7 +250,7 @@ def _in_its_way(room: Room, speaker: Speaker) -> list[Stretch]:
     found = [
         (bay.start_mm - before, bay.end_mm + behind)
         for bay in room.bays
-        if bay.zone.roof_mm < top or bay.zone.width_over(low, top) < needs.across_mm
+        if bay.zone.roof_mm < top or room.sections.width_over(bay.zone, low, top) < needs.across_mm
     ]
     return found + _blocked(room, replace(speaker, width_mm=needs.across_mm))
 

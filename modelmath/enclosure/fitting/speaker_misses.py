@@ -11,16 +11,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
+from math import inf
 
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay
-from modelmath.enclosure.fitting.nearest import Miss, along_words, enough, in_mm, nearest_run, said
+from modelmath.enclosure.fitting.nearest import ROUNDING, Miss, along_words, enough, in_mm, left, nearest_run, said
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
 from modelmath.enclosure.fitting.seats import needs_of, plate_mm
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
 
 Nearness = tuple[int, Number]  # first whether a smaller speaker would do: 0 if so; then how much lacks
+
+NONE_LEFT = inf  # lacks where a speaker smaller by what lacks would be none at all: any other place comes nearer
 
 
 @dataclass(frozen=True)
@@ -61,19 +64,14 @@ class Seats:
             return 2, self._along_mm - (self._reach[1] - self._reach[0])
         if not self._rows:
             return 3, self._cone[0]
-        lacks, spots = self._nearest
-        return (0 if self._leaves_some(spots) else 2), lacks[0]
+        lacks, _ = self._nearest
+        return (2, lacks[1]) if lacks[0] == NONE_LEFT else (0, lacks[0])
 
-    def _leaves_some(self, spots: Sequence[_Spot]) -> bool:
+    def _leaves_some(self, along: Number, across: Number, up: Number) -> bool:
         """Whether something is left of every size of the speaker, smaller by what lacks of it."""
-        room, speaker, needs = self.room, self.speaker, needs_of(self.speaker, self.room.limits)
-        along = spots[-1].end_mm - spots[0].start_mm - self._along_mm
-        up = min(each.bay.zone.roof_mm for each in spots) - room.floor_mm - needs.up_mm
-        across = min(each.width_mm for each in spots) - needs.across_mm
+        speaker = self.speaker
         long, deep = (up, along) if self._upright else (along, up)
-        return (
-            speaker.length_mm > -long and speaker.width_mm > -across and speaker.depth_mm - speaker.flange_mm >= -deep
-        )
+        return speaker.length_mm > long and speaker.width_mm > across and speaker.depth_mm - speaker.flange_mm >= deep
 
     def miss(self) -> Miss:
         """Return the largest shortage of the nearest place, and what else lacks there.
@@ -106,7 +104,7 @@ class Seats:
         too = [
             f"{_hair(miss.short_mm)} too {word}"
             for miss, word in zip(found, self._too, strict=True)
-            if miss is not largest and miss.short_mm > 0
+            if miss is not largest and miss.short_mm > ROUNDING
         ]
         return Miss(largest.short_mm, largest.cause + (f"; it is {' and '.join(too)} as well" if too else ""),
                     largest.remedy)  # fmt: skip
@@ -220,11 +218,21 @@ class Seats:
             depths = [each.bay.zone.roof_mm - self.room.floor_mm for each in row]
             widths = [each.width_mm for each in row]
 
-            def lacks(run: slice, depths: list[Number] = depths, widths: list[Number] = widths) -> Iterator[Number]:
-                yield needs.up_mm - min(depths[run])
-                yield needs.across_mm - min(widths[run])
-
             starts, ends = [each.start_mm for each in row], [each.end_mm for each in row]
+
+            def lacks(
+                run: slice,
+                row: list[_Spot] = row,
+                depths: list[Number] = depths,
+                widths: list[Number] = widths,
+            ) -> Iterator[Number]:
+                up, across = needs.up_mm - min(depths[run]), needs.across_mm - min(widths[run])
+                yield up
+                yield across
+                along = self._along_mm - (row[run.stop - 1].end_mm - row[run.start].start_mm)
+                if not self._leaves_some(along, across, up):
+                    yield NONE_LEFT
+
             found = nearest_run(starts, ends, self._along_mm, lacks)
             places.append((found[0], row[found[1]]))
         return min(places, key=lambda each: each[0])
@@ -251,7 +259,7 @@ class Seats:
         room, per = self.room, self.per_mm
         bay = min((each.bay for each in spots), key=lambda each: each.zone.roof_mm)
         depth, needed = bay.zone.roof_mm - room.floor_mm, needs_of(self.speaker, room.limits).up_mm
-        has = f"is {said(depth, per)} deep" if depth > 0 else "has no depth"
+        has = f"is {left(depth, per)} deep" if depth > 0 else "has no depth"
         over = f"over {bay.zone.name} the chamber {has}{floor_by(room, bay)}"
         less = "less clearance, or trimming what stands there"
         if isinstance(room.governing.cause, Obstacle) and room.governing.cause.moves:
@@ -265,11 +273,11 @@ class Seats:
     def _width(self, spots: Sequence[_Spot]) -> Miss:
         spot, per, post = min(spots, key=lambda each: each.width_mm), self.per_mm, self.room.limits.post_mm
         needed, zone = needs_of(self.speaker, self.room.limits).across_mm, spot.bay.zone
-        left = said(spot.width_mm, per)
+        wide = left(spot.width_mm, per)
         if spot.beside is None:
-            has = f"the shell is {left} wide inside"
+            has = f"the shell is {wide} wide inside"
         else:
-            has = f"beside {spot.beside.words} {left if spot.width_mm > 0 else 'nothing'} is left of the width"
+            has = f"beside {spot.beside.words} {wide if spot.width_mm > 0 else 'nothing'} is left of the width"
         takes = f"{said(needed, per)}{' with the posts beside it' if self._upright and post else ''}"
         remedy = f"Try a narrower speaker{' or thinner posts' if self._upright and post else ''}."
         cause = f"over {zone.name} {has} and the {self.speaker.name} {'takes ' if spot.beside else ''}{takes}"
@@ -279,8 +287,8 @@ class Seats:
         limits, per, reach = self.room.limits, self.per_mm, self._reach
         own = limits.wall_mm if self._upright else 0
         needed, length = self._along_mm - own, ends[1] - ends[0] - own
-        left = said(length, per) if length > 0 else "nothing"
-        cause = f"{along_words(bays)} {left} of the length is left for the speaker's {said(needed, per)}"
+        long = left(length, per) if length > 0 else "nothing"
+        cause = f"{along_words(bays)} {long} of the length is left for the speaker's {said(needed, per)}"
         posts = [walled and end == far for walled, end, far in zip(self.room.walled, ends, reach, strict=True)]
         if self._upright:
             posts[0 if self.speaker.faces == "front" else 1] = False

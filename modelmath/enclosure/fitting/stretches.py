@@ -10,9 +10,11 @@ heights are all the floors to try.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.fitting.known import Sections
 from modelmath.enclosure.fitting.seats import needs_of, plate_mm
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
@@ -26,6 +28,7 @@ def longest_stretches(
     speaker: Speaker | None = None,
     narrow: Sequence[Obstacle] = (),
     below: Box | None = None,
+    sections: Sections | None = None,
 ) -> Iterator[tuple[tuple[Bay, ...], Number]]:
     """Yield each longest stretch that can have some floor, with that floor.
 
@@ -41,6 +44,8 @@ def longest_stretches(
         What the floor may be cut round. [mm]
     below : Box or None
         What has to find room below the floor. [mm]
+    sections : Sections or None
+        What is known of the sections already. [mm]
 
     Yields
     ------
@@ -54,7 +59,8 @@ def longest_stretches(
     own = {bay.floor_mm for bay in bays}
     tops = {each.top_mm for each in narrow}
     profiles = tuple({id(bay.zone): bay.zone.profile for bay in bays if bay.zone.profile is not None}.values())
-    others = tops | _for_speaker(own | tops, profiles, limits, speaker) | _for_box(own | tops, profiles, below)
+    asked = _Asked(min(own | tops, default=0), profiles, sections or Sections())
+    others = tops | _for_speaker(own | tops, asked, limits, speaker) | _for_box(own | tops, asked, below)
     heights = [(bay.floor_mm, bay.zone.roof_mm) for bay in bays]
     for floor in sorted(own | others):
         for first, last, highest in _runs(heights, floor):
@@ -63,9 +69,21 @@ def longest_stretches(
                 yield tuple(bays[first : last + 1]), floor
 
 
-def _for_speaker(
-    lows: set[Number], profiles: Sequence[Profile], limits: Limits, speaker: Speaker | None
-) -> set[Number]:
+@dataclass(frozen=True)
+class _Asked:
+    """What is asked for the heights from which on a section is as wide as it must be."""
+
+    low_mm: Number
+    profiles: Sequence[Profile]
+    sections: Sections
+
+    def where_it_widens(self, widths: set[Number]) -> set[Number]:
+        """Return these heights."""
+        wide = (self.sections.as_wide_as(profile, width, self.low_mm) for profile in self.profiles for width in widths)
+        return {start for each in wide for start, _ in each}
+
+
+def _for_speaker(lows: set[Number], asked: _Asked, limits: Limits, speaker: Speaker | None) -> set[Number]:
     """Return the floors below which the speaker's cone, or a section that narrows downward, gets in its way."""
     if speaker is None or speaker.faces == "up":
         return set()
@@ -74,23 +92,18 @@ def _for_speaker(
         found |= {low + speaker.travel_mm for low in lows}
     across = {needs_of(speaker, limits).across_mm} | ({speaker.basket_mm[1]} if speaker.faces == "down" else set())
     plate = plate_mm(speaker, limits)
-    return found | {start - plate for start in _where_it_widens(min(lows, default=0), profiles, across)}
+    return found | {start - plate for start in asked.where_it_widens(across)}
 
 
-def _for_box(lows: set[Number], profiles: Sequence[Profile], box: Box | None) -> set[Number]:
+def _for_box(lows: set[Number], asked: _Asked, box: Box | None) -> set[Number]:
     """Return the floors below which a box just finds its height."""
     found: set[Number] = set()
     if box is None:
         return found
     for up in {way.up_mm for way in box.ways}:
         across = {way.across_mm for way in box.ways if way.up_mm == up}
-        found |= {low + up for low in lows | _where_it_widens(min(lows, default=0), profiles, across)}
+        found |= {low + up for low in lows | asked.where_it_widens(across)}
     return found
-
-
-def _where_it_widens(low: Number, profiles: Sequence[Profile], widths: set[Number]) -> set[Number]:
-    """Return the heights from which on a section is as wide as asked for."""
-    return {start for profile in profiles for width in widths for start, _ in profile.as_wide_as(width, low)}
 
 
 def _runs(heights: Sequence[tuple[Number, Number]], floor: Number) -> Iterator[tuple[int, int, Number]]:

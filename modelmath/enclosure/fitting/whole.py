@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import lcm
 from typing import Any
@@ -12,7 +12,6 @@ from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, Zone
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.enclosure.sections import Profile
 from modelmath.lengths.numbers import Number
 
 
@@ -35,8 +34,7 @@ class Whole:
         numbers = list(_numbers((cavity.zones, cavity.obstacles, limits, speaker, decoder)))
         self.float = any(isinstance(each, float) for each in numbers)
         # Twice as fine as need be, so that the middle between two places is whole as well.
-        self.per_mm = 2 * lcm(*(Fraction(each).denominator for each in numbers))
-        self._given = (cavity, limits, speaker, decoder)
+        self.per_mm = 2 * lcm(*{_exact(each).denominator for each in numbers})
         self.cavity: Cavity = self._in_whole(cavity)
         self.limits: Limits = self._in_whole(limits)
         self.speaker: Speaker | None = self._in_whole(speaker)
@@ -49,25 +47,22 @@ class Whole:
         self._bays: dict[int, tuple[Bay, Bay]] = {}
 
     def _in_whole(self, given: Any) -> Any:
-        if given is None:
-            return None
-        if isinstance(given, Profile):
-            return Profile(tuple((self._whole(height), self._whole(side)) for height, side in given.points))
-        changed: dict[str, Any] = {}
-        for field in fields(given):
-            value = getattr(given, field.name)
-            if isinstance(value, tuple):
-                changed[field.name] = tuple(self._in_whole(each) for each in value)
-            elif isinstance(value, Profile):
-                changed[field.name] = self._in_whole(value)
-            elif _is_number(value):
-                changed[field.name] = self._whole(value)
-        return replace(given, **changed)
+        if isinstance(given, tuple):
+            return tuple([self._in_whole(each) for each in given])
+        if _is_number(given):
+            return self._whole(given)
+        if not hasattr(given, "__dataclass_fields__"):
+            return given
+        # What was given has been checked, and is as right in another unit.
+        made = object.__new__(type(given))
+        made.__dict__.update({name: self._in_whole(getattr(given, name)) for name in given.__dataclass_fields__})
+        return made
 
     def _whole(self, value: Number) -> int:
-        exact = Fraction(value) * self.per_mm
-        assert exact.denominator == 1
-        return exact.numerator
+        exact = _exact(value)
+        times, left = divmod(self.per_mm, exact.denominator)
+        assert not left
+        return exact.numerator * times
 
     def back(self, value: Any, power: int = 1) -> Any:
         """Return a number of the small unit in mm, or in its square or cube.
@@ -159,10 +154,10 @@ class Whole:
         None needed.
         """
         changed = dict(others)
-        for field in fields(thing):
-            value = getattr(thing, field.name)
-            if field.name not in others and _is_number(value):
-                changed[field.name] = self.back(value)
+        for name in thing.__dataclass_fields__:
+            value = getattr(thing, name)
+            if name not in others and _is_number(value):
+                changed[name] = self.back(value)
         return replace(thing, **changed)
 
     def stretch(self, ends: tuple[Number, Number] | None) -> tuple[Number, Number] | None:
@@ -189,6 +184,10 @@ def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float, Fraction)) and not isinstance(value, bool)
 
 
+def _exact(value: Number) -> Fraction | int:
+    return Fraction(value) if isinstance(value, float) else value
+
+
 def _numbers(thing: Any) -> Iterator[Number]:
     """Yield every number in nested records."""
     if _is_number(thing):
@@ -197,5 +196,5 @@ def _numbers(thing: Any) -> Iterator[Number]:
         for each in thing:
             yield from _numbers(each)
     elif hasattr(thing, "__dataclass_fields__"):
-        for field in fields(thing):
-            yield from _numbers(getattr(thing, field.name))
+        for name in thing.__dataclass_fields__:
+            yield from _numbers(getattr(thing, name))

@@ -60,7 +60,10 @@ class Hole:
             raise WrongKind(f"{self.name}: count", repr(self.count), "a whole number", "Write 1 for one hole.")
         if not 1 <= self.count <= MOST_HOLES:
             expected = f"from 1 to {MOST_HOLES}"
-            raise OutOfRange(f"{self.name}: count", str(self.count), expected, "Write 1 for one hole.")
+            remedy = "Write 1 for one hole."
+            if self.count > MOST_HOLES:
+                remedy = "Bundle some, and enter the bundle's diameter as one."
+            raise OutOfRange(f"{self.name}: count", str(self.count), expected, remedy)
 
     @property
     def radius_mm(self) -> float:

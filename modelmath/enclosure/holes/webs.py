@@ -123,7 +123,7 @@ class Web:
     @property
     def between(self) -> str:
         """The two things, as a sentence names them. [-]"""
-        second = self.second if self.kind == "hole" else f"the {self.second}"
+        second = self.second if self.kind == "hole" else f"the {self.second.removeprefix('the ')}"
         return f"{self.first} and {second}"
 
     @property

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fitting.halves import half
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
 
 AXES = (("start_mm", "end_mm"), ("left_mm", "right_mm"), ("bottom_mm", "top_mm"))
@@ -64,6 +66,28 @@ class Block:
             max(getattr(self, low), getattr(other, low)) < min(getattr(self, high), getattr(other, high))
             for low, high in AXES
         )
+
+
+def block_of(obstacle: Obstacle) -> Block:
+    """Return the box that an obstacle takes, its running clearance in it.
+
+    Parameters
+    ----------
+    obstacle : Obstacle
+        With exact sizes. [mm]
+
+    Returns
+    -------
+    Block
+        The same as a block. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    centre, side = Fraction(obstacle.centre_mm), Fraction(obstacle.half_width_mm)
+    ends = Fraction(obstacle.start_mm), Fraction(obstacle.end_mm)
+    return Block(*ends, centre - side, centre + side, Fraction(obstacle.bottom_mm), Fraction(obstacle.top_mm))
 
 
 def less(blocks: Iterable[Block], others: Sequence[Block]) -> tuple[Block, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from modelmath.enclosure.making.blocks import Block, less
+from modelmath.enclosure.making.blocks import Block, block_of, less
 from modelmath.enclosure.making.site import Ends, Site
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.parts import Part
@@ -48,7 +48,7 @@ def box_parts(site: Site) -> Iterator[Part]:
     ----------
     The union of boxes less what stands in them.
     """
-    inside = [_inside(each) for each in site.boxed]
+    inside = [block_of(each) for each in site.boxed]
     # As far as they reach into an end wall's notch as well.
     whole = [
         replace(box, start_mm=each.start_mm - site.wall_mm, end_mm=each.end_mm + site.wall_mm)
@@ -74,12 +74,6 @@ def _over_the_notch(site: Site, obstacle: Obstacle, box: Block) -> Iterator[Bloc
     for outer, inner in zip(site.outer, site.inner, strict=True):
         top, ends = Fraction(obstacle.top_mm), (min(outer, inner), max(outer, inner))
         yield Block(*ends, box.left_mm, box.right_mm, top, top + site.wall_mm)
-
-
-def _inside(obstacle: Obstacle) -> Block:
-    centre, half = Fraction(obstacle.centre_mm), Fraction(obstacle.half_width_mm)
-    ends = Fraction(obstacle.start_mm), Fraction(obstacle.end_mm)
-    return Block(*ends, centre - half, centre + half, Fraction(obstacle.bottom_mm), Fraction(obstacle.top_mm))
 
 
 def _sizes(block: Block) -> tuple[Fraction, Fraction, Fraction]:

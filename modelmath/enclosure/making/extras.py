@@ -26,6 +26,8 @@ class Extras:
         Greatest distance between strand supports along the roof, from the lamp's room to the wall; None for none. [mm]
     strand_mm : Fraction, float or None
         Diameter of the strand. [mm]
+    barrier_strand_mm : tuple of two, each Fraction, float or None
+        Diameter of the strand that passes the barrier, at the front and at the rear; None for no hole in it. [mm]
     light_barrier : tuple of two bool
         Whether a plate across the shell keeps stray light of the lamp in, at the front and at the rear. [-]
     barrier_mm : Fraction or float
@@ -46,6 +48,7 @@ class Extras:
     light_barrier: tuple[bool, bool] = (False, False)
     barrier_mm: Number = BARRIER_MM
     removable: tuple[str, ...] = ()
+    barrier_strand_mm: tuple[Number | None, Number | None] = (None, None)
 
     def __post_init__(self) -> None:
         if self.floor not in FLOORS:
@@ -60,6 +63,7 @@ class Extras:
         for name, value in (
             ("distance between strand supports", self.strand_every_mm),
             ("diameter of the strand", self.strand_mm),
+            *(("diameter of a barrier's strand", each) for each in self.barrier_strand_mm),
             ("thickness of a light barrier", self.barrier_mm),
         ):
             if value is None:

@@ -10,6 +10,7 @@ from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fitting.pockets import INSIDE
 from modelmath.enclosure.making.blocks import Block, less
+from modelmath.enclosure.making.footings import footing_mm, thinned_words
 from modelmath.enclosure.making.site import Ends, Site, width_between
 from modelmath.enclosure.making.walls import clear_of_the_plate, opening_mm
 from modelmath.enclosure.parts import LEAST_FILLER_MM, Opening, Part, fillers, supports
@@ -75,7 +76,8 @@ def speaker_parts(site: Site, plates: tuple[Part | None, Part | None]) -> Iterat
     Raises
     ------
     DoesNotFit
-        If the flange leaves the supports no height, or the speaker is wider than the shell.
+        If the flange leaves the supports no height, these lift the speaker too near to the roof, or it is wider than
+        the shell.
 
     References
     ----------
@@ -94,13 +96,18 @@ def speaker_parts(site: Site, plates: tuple[Part | None, Part | None]) -> Iterat
 
 def _supports_under(site: Site, ends: Ends, speaker: Speaker) -> Iterator[Part]:
     """Yield four supports, or two and two where a step of the roof lies between the speaker's ends."""
-    size, low = site.post_mm, site.floor + Fraction(speaker.flange_mm)
-    places = ((ends[0], ends[0] + size), (ends[1] - size, ends[1]))
+    footing = footing_mm(speaker, site.post_mm)
+    if footing is None:
+        return  # nothing to stand on: what is printed must be buildable
+    (long, wide), low = footing, site.floor + Fraction(speaker.flange_mm)
+    places = ((ends[0], ends[0] + long), (ends[1] - long, ends[1]))
     bays = site.over(*ends)
-    front = _support(site, site.within(*places[0]) or bays[:1], speaker)
-    rear = _support(site, site.within(*places[1]) or bays[-1:], speaker)
+    words = thinned_words(speaker, site.post_mm, footing)
+    front = _support(site, site.within(*places[0]) or bays[:1], speaker, words)
+    rear = _support(site, site.within(*places[1]) or bays[-1:], speaker, words)
+    _clear_as_hung(site, speaker, bays, max(part.cut.exact_mm - part.cut.cut_mm for part in (front, rear)))
     parts = zip(places, (front, rear), strict=True)
-    blocks = [_pair(at, speaker, size, low, low + part.cut.cut_mm) for at, part in parts]
+    blocks = [_pair(at, speaker, wide, low, low + part.cut.cut_mm) for at, part in parts]
     if front.cut == rear.cut:
         yield replace(front, position_mm=ends[0], face="front pair's front face", blocks=blocks[0] + blocks[1])
         return
@@ -109,13 +116,14 @@ def _supports_under(site: Site, ends: Ends, speaker: Speaker) -> Iterator[Part]:
         yield replace(part, name=name, count=2, cut_set=cut_set, position_mm=place, face=f"{where} face", blocks=pair)
 
 
-def _support(site: Site, bays: Sequence[Bay], speaker: Speaker) -> Part:
+def _support(site: Site, bays: Sequence[Bay], speaker: Speaker, words: str) -> Part:
     """Return the supports at one end of the speaker, under the lowest roof over them."""
     low = min(bays, key=lambda bay: _ceiling(site, bay, speaker))
     part = supports(site.marks, _ceiling(site, low, speaker) - site.floor, Fraction(speaker.flange_mm))
     made_to = part.made_to
     if low.zone.profile is not None:
         made_to += ", its upper end trimmed to the slope of the roof"
+    made_to += words
     if site.extras.speaker_comes_out:
         made_to += f"; {NO_CEMENT}"
     return replace(part, made_to=made_to)
@@ -124,6 +132,34 @@ def _support(site: Site, bays: Sequence[Bay], speaker: Speaker) -> Part:
 def _pair(along: Ends, speaker: Speaker, size: Fraction, low: Fraction, high: Fraction) -> tuple[Block, ...]:
     side = Fraction(speaker.width_mm) / 2
     return tuple(Block(*along, *across, low, high) for across in ((-side, size - side), (side - size, side)))
+
+
+def _clear_as_hung(site: Site, speaker: Speaker, bays: Sequence[Bay], lift: Fraction) -> None:
+    """Refuse a speaker that supports cut down to a mark lift too near to the roof.
+
+    Cut up to the next mark they would hang it below the floor instead, where the chassis is: so another candidate or
+    a finer mark helps, and no other way to round.
+    """
+    floor, keep = site.floor + lift, Fraction(site.enclosure.limits.over_speaker_mm)
+    short = left = None
+    for bay in bays:
+        over = Fraction(bay.zone.roof_mm) - floor - Fraction(speaker.behind_mm)
+        if over < keep and (left is None or over < left):
+            short, left = keep - over, over
+    hung = f"its supports, cut to marks of {site.marks.finest}, hang its flange {float(lift):.2f} mm above the floor"
+    remedy = "Cut to a finer mark, keep less over the speaker, or use a shallower speaker."
+    if short is not None and left is not None:
+        words = f"{float(left):.2f} mm are left" if left >= 0 else f"{float(-left):.2f} mm are missing"
+        cause = f"{hung}, and over its back {words} of {float(keep):.2f} mm to keep"
+        raise DoesNotFit("The speaker", float(short), cause, remedy)
+    needs = (
+        (floor + Fraction(speaker.flange_mm), Fraction(speaker.width_mm)),
+        (floor + Fraction(speaker.behind_mm), Fraction(speaker.basket_mm[1])),
+    )
+    for top, width in needs:
+        narrow = width - min(Fraction(bay.zone.width_over(floor, top)) for bay in bays)
+        if narrow > 0:
+            raise DoesNotFit("The speaker", float(narrow), f"{hung}, where the section is narrower than it is", remedy)
 
 
 def _ceiling(site: Site, bay: Bay, speaker: Speaker) -> Fraction:
@@ -148,17 +184,19 @@ def _fillers(site: Site, seat: Ends, speaker: Speaker) -> Iterator[Part]:
         high = min(site.floor + thick, Fraction(bay.zone.roof_mm))
         ways = ((-side, -inner), (inner, side))
         blocks += [Block(bay.start_mm, bay.end_mm, *across, site.floor, high) for across in ways]
-    made_to = part.made_to + _sloping(bays, site)
+    made_to = part.made_to + _sloping(bays, site, thick)
     met = [o.words for o, box in zip(site.boxed, site.boxes, strict=True) if any(box.meets(each) for each in blocks)]
     if met:
         made_to += f", and cut it round the box of {' and '.join(met)}"
     yield replace(part, made_to=made_to, position_mm=seat[0], face="front end", blocks=less(blocks, site.boxes))
 
 
-def _sloping(bays: Sequence[Bay], site: Site) -> str:
-    """Say where an edge follows a side that is not upright."""
+def _sloping(bays: Sequence[Bay], site: Site, thick_mm: Fraction | None = None) -> str:
+    """Say where an edge follows a side that is not upright; thick as a floor plate where nothing else is given."""
+    thick = site.wall_mm if thick_mm is None else thick_mm
     for bay in bays:
-        if width_between(bay, *site.floor_band) != bay.zone.width_over(*site.floor_band):
+        high = min(site.floor + thick, Fraction(bay.zone.roof_mm))
+        if width_between(bay, *site.floor_band) != bay.zone.width_over(site.floor, high):
             return ", its edges to the slope of the sides"
     return ""
 

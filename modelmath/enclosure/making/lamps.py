@@ -3,38 +3,90 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from math import ceil
 
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fitting.rooms import bays_over
-from modelmath.enclosure.making.blocks import Block
+from modelmath.enclosure.making.blocks import Block, block_of
 from modelmath.enclosure.making.outline import section_of, widest_mm
 from modelmath.enclosure.making.site import Ends, Site, outline_over
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.parts import Opening, Part
-from modelmath.errors import DoesNotFit, OutOfRange
+from modelmath.errors import DoesNotFit, ModelMathError, OutOfRange
+from modelmath.lengths.numbers import Number
 
 HIGH = 3  # a strand support is three strands high, its hole in the middle; common practice, no source
 
 
+@dataclass(frozen=True)
+class Hung:
+    """One strand support in its place.
+
+    Attributes
+    ----------
+    block : Block
+        What it fills. [mm]
+    short_mm : Fraction
+        Height that it lacks over what lies below it; 0 or less where it has room. [mm]
+    below : str
+        What lies below it. [-]
+    """
+
+    block: Block
+    short_mm: Fraction
+    below: str
+
+
+def _no_room(name: str, tight: Sequence[Hung], count: int, high: Fraction) -> DoesNotFit:
+    """Say that supports have no room, with the one that lacks most."""
+    worst = max(tight, key=lambda each: each.short_mm)
+    cause = f"over {worst.below} there are {float(high - worst.short_mm):.2f} mm, and it is {float(high):.2f} mm high"
+    where = "" if len(tight) == count else f", at {len(tight)} of its {count} places,"
+    return DoesNotFit(f"The {name}{where}", float(worst.short_mm), cause, "Lead the strand another way there.")
+
+
 class Lamps:
-    """Strand supports and light barriers of one chamber.
+    """Strand supports and light barriers of one chamber; one without room never takes the rest of the plan away.
 
     Parameters
     ----------
     site : Site
         The chamber, and what is wanted beside it. [mm]
+
+    Attributes
+    ----------
+    without_room : list of ModelMathError
+        What was left out, filled as parts are yielded. [-]
     """
 
     def __init__(self, site: Site) -> None:
         self.site = site
+        self.without_room: list[ModelMathError] = []
 
     @cached_property
     def bays(self) -> tuple[Bay, ...]:
-        """Every bay of the shell, with all that stands in it. [mm]"""
+        """Every bay of the shell over the chassis alone: what stands there counts where it is met. [mm]"""
         limits = self.site.enclosure.limits
-        return self.site.enclosure.cavity.bays(limits.clearance_mm, limits.end_clearance_mm)
+        return replace(self.site.enclosure.cavity, obstacles=()).bays(limits.clearance_mm, limits.end_clearance_mm)
+
+    @cached_property
+    def standing(self) -> tuple[tuple[Obstacle, Block], ...]:
+        """What stands or moves in the shell, and the box that it takes, its running clearance in it. [mm]"""
+        return tuple((each, block_of(each)) for each in self.site.enclosure.cavity.obstacles)
+
+    def _below(self, over: Sequence[Bay], ends: Ends, across: Ends, roof: Fraction) -> tuple[Fraction, str]:
+        """Return the highest that lies under a stretch of roof, and what it is."""
+        bay = max(over, key=lambda each: each.floor_mm)
+        floor, words = Fraction(bay.floor_mm), bay.cause.words
+        column = Block(*ends, *across, floor, roof)
+        for obstacle, block in self.standing:
+            top = Fraction(obstacle.top_mm)
+            if top > floor and column.meets(block):
+                floor, words = top, obstacle.words
+        return min(floor, roof), words
 
     @cached_property
     def rooms(self) -> tuple[Fraction, Fraction]:
@@ -59,17 +111,23 @@ class Lamps:
         Part
             One kind for each end that has a lamp's room, with the place of each piece. [mm]
 
-        Raises
-        ------
-        DoesNotFit
-            If the roof is too low over the chassis at one of them.
-
         References
         ----------
         The fewest equal spaces that are no longer than asked for.
         """
         every, strand = self.site.extras.strand_every_mm, self.site.extras.strand_mm
         if every is None or strand is None:
+            return
+        least = 2 * self.site.post_mm
+        if every < least:
+            self.without_room.append(
+                OutOfRange(
+                    "The distance between strand supports",
+                    f"{float(every):.2f} mm",
+                    f"{float(least):.2f} mm or more, twice a support's own length",
+                    "Write a greater distance, such as 20 mm.",
+                )
+            )
             return
         stretches = ((self.rooms[0], self.site.outer[0]), (self.site.outer[1], self.rooms[1]))
         for where, room, (start, end) in zip(("front", "rear"), self.kept, stretches, strict=True):
@@ -81,36 +139,38 @@ class Lamps:
         high = self.site.marks.up(HIGH * strand)
         spaces = ceil((ends[1] - ends[0]) / every)
         pitch = (ends[1] - ends[0]) / spaces
-        blocks = [self._support(name, ends, ends[0] + n * pitch, high.cut_mm) for n in range(1, spaces)]
-        placed = [block for block in blocks if not block.meets(self._decoder)] if self._decoder else blocks
+        hung = [self._support(ends, ends[0] + n * pitch, high.cut_mm) for n in range(1, spaces)]
+        free = [each for each in hung if self._decoder is None or not each.block.meets(self._decoder)]
+        placed = [each.block for each in free if each.short_mm <= 0]
+        tight = [each for each in free if each.short_mm > 0]
+        if tight:
+            self.without_room.append(_no_room(name, tight, len(hung), high.cut_mm))
         if not placed:
             return
         made_to = (
             f"a number: three strands; drill it {float(strand):.2f} mm or a little over in the middle of its height, "
             f"and glue it under the roof, one every {float(pitch):.2f} mm"
         )
-        if len(placed) < len(blocks):
-            made_to += f"; none over the {self._decoder_name}"
+        over = [f"the {self._decoder_name}"] if len(free) < len(hung) else []
+        over += dict.fromkeys(each.below for each in tight)
+        if over:
+            made_to += f"; none over {' and '.join(over)}"
         places = tuple(Fraction(block.start_mm) for block in placed)
         yield Part(
             name, "rest", len(placed), "on end", high, "number", made_to, cut_set="strand support height",
             position_mm=places[0], face="front face", places_mm=places, blocks=tuple(placed),
         )  # fmt: skip
 
-    def _support(self, name: str, ends: Ends, middle: Fraction, high: Fraction) -> Block:
+    def _support(self, ends: Ends, middle: Fraction, high: Fraction) -> Hung:
         """Return one support, at the left side of the roof, with its middle at a place but within the stretch."""
         size = self.site.post_mm
         start = max(ends[0], min(middle - size / 2, ends[1] - size))
         over = bays_over(self.bays, start, start + size)
         roof = min(Fraction(bay.zone.roof_mm) for bay in over)
-        low = max(over, key=lambda bay: bay.floor_mm)
-        if roof - high < low.floor_mm:
-            depth = roof - Fraction(low.floor_mm)
-            cause = f"over {low.cause.words} there are {float(depth):.2f} mm, and it is {float(high):.2f} mm high"
-            raise DoesNotFit(f"The {name}", float(high - depth), cause, "Lead the strand another way, or leave it out.")
         side = min(half for bay in over for _, half in section_of(bay.zone, roof - high, roof))
         left = min(-side, -size / 2)
-        return Block(start, start + size, left, left + size, roof - high, roof)
+        floor, words = self._below(over, (start, start + size), (left, left + size), roof)
+        return Hung(Block(start, start + size, left, left + size, roof - high, roof), high - (roof - floor), words)
 
     @cached_property
     def _decoder(self) -> Block | None:
@@ -133,13 +193,6 @@ class Lamps:
         Part
             Front, then rear. [mm]
 
-        Raises
-        ------
-        OutOfRange
-            If no room for a lamp is kept at that end, or it is shorter than the plate is thick.
-        DoesNotFit
-            If the chassis leaves it no height.
-
         References
         ----------
         Arithmetic.
@@ -153,44 +206,63 @@ class Lamps:
             site.chamber.rear_wall and site.outer[1] == self.rooms[1],
         )
         for at, where in enumerate(("front", "rear")):
-            if not site.extras.light_barrier[at]:
+            if not site.extras.light_barrier[at] or walled[at]:
                 continue
             if sizes[at] < thick:
-                raise OutOfRange(
-                    f"the light barrier, {where},",
-                    f"{float(thick):.2f} mm thick in a lamp's room of {float(sizes[at]):.2f} mm",
-                    "in a room longer than it is thick",
-                    "Keep room for a lamp at that end, or leave the barrier out.",
+                self.without_room.append(
+                    OutOfRange(
+                        f"The light barrier, {where},",
+                        f"{float(thick):.2f} mm thick in a lamp's room of {float(sizes[at]):.2f} mm",
+                        "in a room longer than it is thick",
+                        "Keep more room for the lamp at that end.",
+                    )
                 )
-            if not walled[at]:
-                yield self._barrier(f"light barrier, {where}", ends[at], ends[at][1 - at])
+                continue
+            try:
+                strand = site.extras.barrier_strand_mm[at]
+                yield self._barrier(f"light barrier, {where}", ends[at], ends[at][1 - at], strand)
+            except DoesNotFit as miss:
+                self.without_room.append(miss)
 
-    def _barrier(self, name: str, ends: Ends, face: Fraction) -> Part:
-        site, strand = self.site, self.site.extras.strand_mm
+    def _barrier(self, name: str, ends: Ends, face: Fraction, strand: Number | None) -> Part:
+        site = self.site
         over = bays_over(self.bays, *ends)
         roof = min(Fraction(bay.zone.roof_mm) for bay in over)
-        cut = site.marks.down(roof - max(Fraction(bay.floor_mm) for bay in over), f"The {name}")
+        side = min(Fraction(bay.zone.width_mm) for bay in over) / 2
+        floor, words = self._below(over, ends, (-side, side + site.path_mm), roof)
+        try:
+            cut = site.marks.down(roof - floor, f"The {name}")
+        except DoesNotFit as miss:
+            cause = f"over {words} there are {float(roof - floor):.2f} mm, less than the lowest mark"
+            remedy = "Keep the lamp's light in another way, such as black paint round it."
+            raise DoesNotFit(miss.what, miss.short_mm, cause, remedy) from miss
         low = roof - cut.cut_mm
         outline = tuple((height - low, half + site.path_mm / 2) for height, half in outline_over(over, low, roof))
         width = widest_mm(outline)
-        made_to = "its height a number, its width the shell itself: sand until it slides in; black, or painted so"
+        shaped = any(bay.zone.profile is not None for bay in over)
+        made_to = (
+            "its height at the centre line a number, its outline the shell's section"
+            if shaped
+            else "its height a number, its width the shell itself"
+        ) + ": sand until it slides in; black, or painted so"
         openings: list[Opening] = []
         if strand is not None:
             # In line with the holes of the strand supports, which are three strands high.
-            down = site.marks.up(HIGH * Fraction(strand)).cut_mm / 2
+            supported = site.extras.strand_mm
+            down = site.marks.up(HIGH * Fraction(strand if supported is None else supported)).cut_mm / 2
             middle = self._hole_across(over, roof, down)
             made_to += (
-                f"; drill it {float(strand):.2f} mm or a little over for the strand, {float(down):.2f} mm below its "
+                f"; drill it {float(strand):.2f} mm or a little over for each strand, {float(down):.2f} mm below its "
                 f"upper edge, {abs(float(middle)):.2f} mm left of the middle"
             )
-            openings.append(Opening("the strand", Fraction(strand), Fraction(strand), cut.cut_mm - down, middle))
+            openings.append(Opening("a strand", Fraction(strand), Fraction(strand), cut.cut_mm - down, middle))
         if site.path_mm:
             made_to += "; notch it where the wires pass"
         left, right = -width / 2 + site.path_mm / 2, width / 2 + site.path_mm / 2
         return Part(
             name, "barrier", 1, "across", cut, "number", made_to, cut_set=name, width_mm=width,
             thickness_mm=ends[1] - ends[0], position_mm=face, face=f"{_facing(name)} face",
-            outline=outline if any(bay.zone.profile is not None for bay in over) else (),
+            outline=outline if shaped else (),
             openings=tuple(openings), blocks=(Block(*ends, left, right, low, roof),),
         )  # fmt: skip
 
@@ -205,7 +277,7 @@ def _facing(name: str) -> str:
 
 
 def lamp_parts(site: Site) -> Iterator[Part]:
-    """Yield strand supports and light barriers.
+    """Yield strand supports and light barriers; what has no room is left out, and `without_room` says why.
 
     Parameters
     ----------
@@ -217,13 +289,6 @@ def lamp_parts(site: Site) -> Iterator[Part]:
     Part
         Strand supports, then barriers. [mm]
 
-    Raises
-    ------
-    OutOfRange
-        If a barrier finds no lamp's room.
-    DoesNotFit
-        If one of them finds no height over the chassis.
-
     References
     ----------
     Arithmetic.
@@ -231,3 +296,26 @@ def lamp_parts(site: Site) -> Iterator[Part]:
     lamps = Lamps(site)
     yield from lamps.strand_supports()
     yield from lamps.barriers()
+
+
+def without_room(site: Site) -> tuple[ModelMathError, ...]:
+    """Say which strand supports and light barriers were left out, and why.
+
+    Parameters
+    ----------
+    site : Site
+        The chamber, and what is wanted beside it. [mm]
+
+    Returns
+    -------
+    tuple of ModelMathError
+        One for each kind of part and end; none where all have room. [-]
+
+    References
+    ----------
+    `lamp_parts`.
+    """
+    lamps = Lamps(site)
+    for _ in (*lamps.strand_supports(), *lamps.barriers()):
+        pass
+    return tuple(lamps.without_room)

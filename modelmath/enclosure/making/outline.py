@@ -54,6 +54,41 @@ def section_of(zone: Zone, low_mm: Fraction, high_mm: Fraction) -> Outline:
     return tuple(point for at, point in enumerate(found) if not at or point != found[at - 1])
 
 
+def height_where(section: Outline, half_mm: Fraction) -> Fraction:
+    """Return the greatest height up to which a section is nowhere narrower than a half-width.
+
+    Parameters
+    ----------
+    section : outline
+        From `section_of`. [mm]
+    half_mm : Fraction
+        The half-width. [mm]
+
+    Returns
+    -------
+    Fraction
+        The height; the foot of the section where it is narrower from there on. [mm]
+
+    References
+    ----------
+    Linear interpolation.
+
+    Examples
+    --------
+    >>> arch = tuple((Fraction(height), Fraction(half)) for height, half in ((0, 8), (6, 8), (10, 0)))
+    >>> height_where(arch, Fraction(6)), height_where(arch, Fraction(9))
+    (Fraction(7, 1), Fraction(0, 1))
+    """
+    reached, at = section[0]
+    if at < half_mm:
+        return reached
+    for (bottom, start), (top, end) in pairwise(section):
+        if end < half_mm:
+            return bottom + (top - bottom) * (start - half_mm) / (start - end) if start > half_mm else bottom
+        reached = top
+    return reached
+
+
 def least_of(sections: Sequence[Outline]) -> Outline:
     """Return the outline that lies inside all of several, between the same two heights.
 

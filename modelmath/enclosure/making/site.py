@@ -81,6 +81,15 @@ class Site:
         return speaker, (Fraction(seat[0]), Fraction(seat[1]))
 
     @cached_property
+    def exact_floor(self) -> Fraction:
+        """Where the floor would lie if it needed no mark: over what governs, and what its cone or the decoder asks.
+
+        [mm]
+        """
+        fitted = self.chamber.cut_from or self.chamber
+        return max(Fraction(self.chamber.governing.floor_mm), min(Fraction(fitted.floor_mm), self.floor))
+
+    @cached_property
     def boxed(self) -> tuple[Obstacle, ...]:
         """What stands up through the floor between the walls' outer faces. [mm]"""
         if not self.enclosure.limits.cut_round:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from modelmath.clearance import SizeAtMark
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.making.blocks import Block, less
-from modelmath.enclosure.making.outline import section_of, widest_mm
+from modelmath.enclosure.making.outline import height_where, section_of, widest_mm
 from modelmath.enclosure.making.site import Ends, Site, outline_over
 from modelmath.enclosure.parts import Opening, Part, bulkhead, posts
 from modelmath.errors import DoesNotFit
@@ -85,7 +85,7 @@ def _wall(name: str, site: Site, front: bool) -> Part:
     width = min(Fraction(bay.zone.width_mm) for bay in over)
     part = bulkhead(site.marks, roof - site.floor, site.wall_mm, width, name)
     # The exact size is what would just clear, even where the floor was set by another wall's mark.
-    cut = SizeAtMark(roof - Fraction(site.chamber.governing.floor_mm), part.cut.cut_mm, "down")
+    cut = SizeAtMark(roof - site.exact_floor, part.cut.cut_mm, "down")
     cut_set = f"chamber height, {float(cut.cut_mm):.2f} mm"
     face = "front face" if front else "rear face"
     bottom = roof - cut.cut_mm
@@ -217,11 +217,14 @@ def _post(name: str, wall: Part, site: Site, front: bool, plate: bool) -> Part:
     """Return the posts behind a wall, shorter than it where the roof over them is lower."""
     plate_mm = site.wall_mm if plate else Fraction(0)
     post = posts(name, wall, plate_mm, site.marks)
-    roof = _roof_over(site, _corner(site, front))
+    ends = _corner(site, front)
+    lower, slope = _roof_over(site, ends), _at_inner_face(wall, site, ends)
+    roof = min(lower, slope)
     if roof >= _top(wall):
         return post
     size = site.marks.down(roof - site.floor - plate_mm, f"The {name}")
-    made_to = f"a number: height under the lower roof over it{', less floor plate' if plate else ''}"
+    which = "under the lower roof over it" if lower <= slope else "of the section over its inner face"
+    made_to = f"a number: height {which}{', less floor plate' if plate else ''}"
     return replace(post, cut=size, made_by="number", made_to=made_to, cut_set=f"{name} height")
 
 
@@ -240,13 +243,13 @@ def _roof_over(site: Site, ends: Ends) -> Fraction:
 def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
     """Yield the posts in their corners: those that a box takes the place of, shortened to stand on it."""
     inner, size, ends = site.inner[0 if front else 1], site.post_mm, _corner(site, front)
-    top = min(_top(wall), _roof_over(site, ends))
+    top = min(_top(wall), _roof_over(site, ends), _at_inner_face(wall, site, ends))
     side = _half_width(wall, site, ends)
     bottom = top - post.cut.cut_mm
     blocks = [Block(*ends, *across, bottom, top) for across in ((-side, size - side), (side - size, side))]
-    made_to = post.made_to
-    if wall.outline:
-        made_to += ", trimmed to the shell's section"
+    # A post may stand under another section than its wall.
+    trimmed = ", trimmed to the shell's section" if wall.outline or _leans(site, ends, side, bottom, top) else ""
+    made_to = post.made_to + trimmed
     if ends[1] - ends[0] < size:
         made_to += f", thinned to {float(ends[1] - ends[0]):.2f} mm along the shell"
     post = replace(post, position_mm=inner, face="front face" if front else "rear face", made_to=made_to)
@@ -260,7 +263,7 @@ def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
     lid = max(Fraction(box.top_mm) for box in site.boxes for block in blocks if block.meets(box))
     cut = site.marks.down(top - lid, f"The {post.name}")
     raised = tuple(replace(block, bottom_mm=top - cut.cut_mm) for block in blocks)
-    made_to, cut_set = "a number: from the roof to the box's lid", f"{post.name} height"
+    made_to, cut_set = f"a number: from the roof to the box's lid{trimmed}", f"{post.name} height"
     yield replace(post, cut=cut, made_by="number", made_to=made_to, cut_set=cut_set, blocks=raised)
 
 
@@ -269,6 +272,22 @@ def _half_width(wall: Part, site: Site, ends: Ends) -> Fraction:
     half = wall.outline[0][1] if wall.outline else Fraction(wall.width_mm or 0) / 2
     over = [section_of(bay.zone, site.floor, Fraction(bay.zone.roof_mm)) for bay in site.over(*ends)]
     return min(half, *(section[0][1] for section in over))
+
+
+def _at_inner_face(wall: Part, site: Site, ends: Ends) -> Fraction:
+    """Return how high the section is over the posts' inner face: they are cut no longer, and trimmed from there."""
+    inner = max(_half_width(wall, site, ends) - site.post_mm, Fraction(0))
+    tops = []
+    for bay in site.over(*ends):
+        roof = Fraction(bay.zone.roof_mm)
+        tops.append(height_where(section_of(bay.zone, site.floor, roof), inner))
+    return min(tops)
+
+
+def _leans(site: Site, ends: Ends, side: Fraction, low: Fraction, high: Fraction) -> bool:
+    """Whether the section over a stretch is somewhere narrower than the posts stand out."""
+    sections = [section_of(bay.zone, low, min(high, Fraction(bay.zone.roof_mm))) for bay in site.over(*ends)]
+    return any(half < side for section in sections for _, half in section)
 
 
 def _top(wall: Part) -> Fraction:

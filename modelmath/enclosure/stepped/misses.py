@@ -54,7 +54,8 @@ def miss_in(ground: Ground | None, limits: Limits, speaker: Speaker | None) -> D
     Returns
     -------
     DoesNotFit
-        Short of depth, width or length: less than that can't make it fit. [mm]
+        Short of depth, width or length in the place that comes nearest, walls, posts and steps left aside: no speaker
+        smaller by less in all its sizes fits, and these may ask for more. [mm]
 
     References
     ----------

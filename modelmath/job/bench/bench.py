@@ -21,6 +21,7 @@ from modelmath.errors import (
     nearest,
     shown,
 )
+from modelmath.job.bench.agree import check_agreement, check_names
 from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of, stock_of
 from modelmath.job.bench.heights import Depth, check_stations, depth_of
 from modelmath.job.bench.moving import Moving, moving_of
@@ -76,7 +77,7 @@ class Bench:
         self.rules: dict[str, Rule] = {}
         self.readings: dict[str, Reading] = {}
         self.links: dict[str, Reading] = {}
-        self._check_names()
+        check_names(self)
         self._read_rules()
         self._read_readings()
         self.marks = self._try(("marking", "rule"), self._marks)
@@ -99,6 +100,7 @@ class Bench:
         self.drawer = tuple(each for each in own if isinstance(each, StockStrip))
         self.sheets = tuple(each for each in own if isinstance(each, StockSheet))
         check_lengths(self)
+        check_agreement(self)
 
     # Reading one thing, with its place kept for the message.
 
@@ -150,7 +152,12 @@ class Bench:
             # Names may have commas in them, so each stands in quotes; a long job has too many to list.
             near = nearest(fault.given, fault.allowed) or list(dict.fromkeys(fault.allowed))[:MOST_NAMES]
             names = " or ".join(shown(name) for name in near)
-            return JobError(self.file, where, f"{fault.name} is {shown(fault.given)}", f"write {names}", path)
+            write = (
+                f"write {names}"
+                if near
+                else f"leave it out, or enter a {fault.name.removeprefix('the ')} of that name first"
+            )
+            return JobError(self.file, where, f"{fault.name} is {shown(fault.given)}", write, path)
         return JobError(self.file, where, str(fault), "", path)
 
     def _try(self, path: Path, read: Callable[[], Any]) -> Any:
@@ -258,17 +265,6 @@ class Bench:
             raise self.located(path, fault) from None
 
     # Rules and readings.
-
-    def _check_names(self) -> None:
-        """Refuse a name that stands twice: what names it could mean either."""
-        for table in ("rules", "readings", "zones", "lamps", "wires", "allow", "moving", "obstacles", "profiles"):
-            seen: set[str] = set()
-            for place, entry in enumerate(getattr(self.job, table)):
-                with self.at(table, place, "name"):
-                    if entry.name in seen:
-                        remedy = "Give one of the two another."
-                        raise WrongKind("the name", repr(entry.name), "a name that stands once", remedy)
-                seen.add(entry.name)
 
     def _read_rules(self) -> None:
         for place, entry in enumerate(self.job.rules):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure import Box, Limits, Speaker
 from modelmath.enclosure.bodies import PLACES
-from modelmath.errors import UnknownChoice
+from modelmath.errors import OutOfRange, UnknownChoice
 from modelmath.materials import StockSheet, StockStrip, parse_sheet, parse_strip
 
 if TYPE_CHECKING:
@@ -86,6 +86,19 @@ def end_play_of(bench: Bench) -> Fraction:
     None needed.
     """
     return Fraction(0) if bench.job.length is None else bench.length(bench.job.length.end_play, "length", "end_play")
+
+
+def _check_end_play(bench: Bench) -> None:
+    """Refuse an end play at which the shell would not stay on: a slip of the pen."""
+    play = end_play_of(bench)
+    if bench.ends is None:
+        return
+    inside = bench.ends.edges[-1].exact_mm - bench.ends.edges[0].exact_mm
+    if 2 * play >= inside:
+        given = f"{float(play):.2f} mm either way"
+        expected = f"less than half of the {float(inside):.2f} mm inside the shell"
+        remedy = 'Write how far the shell shifts either way on the chassis, such as end_play = "0.3 mm".'
+        raise OutOfRange("the end play", given, expected, remedy)
 
 
 def speaker_of(bench: Bench) -> Speaker | None:
@@ -205,6 +218,8 @@ def check_lengths(bench: Bench) -> None:
     None needed.
     """
     job = bench.job
+    with bench.at("length", "end_play"):
+        _check_end_play(bench)
     with bench.at("seat", "repeatability"):
         bench.length(job.seat.repeatability, "seat", "repeatability")
     for name in _BUILD_LENGTHS:

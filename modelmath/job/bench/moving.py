@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from modelmath.enclosure.mechanism import DriveLine, Flywheel, GearTower, Truck, tilt, yaw
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import UnknownChoice, WrongKind
+from modelmath.job.bench.contents import end_play_of
 from modelmath.job.bench.heights import reading_at
 from modelmath.job.bench.noted import AlreadyNoted
 from modelmath.lengths.rules.readings import Measured, from_seat
@@ -30,12 +31,15 @@ class Moving:
     part : Truck, GearTower, DriveLine, Flywheel or None
         What it is; None for what was entered as a box. [mm]
     obstacle : Obstacle
-        The box, as uncertain as its readings; running clearance, and what else is kept, in it. [mm]
+        The box, as uncertain as its readings; running clearance, end play, and what else is kept, in it. [mm]
+    play_mm : Fraction
+        How far the shell can shift either way along it, which is in the box too; 0 for what is read on the shell. [mm]
     """
 
     entry: MovingEntry | ObstacleEntry
     part: Any
     obstacle: Obstacle
+    play_mm: Fraction = Fraction(0)
 
     @property
     def top(self) -> Measured:
@@ -45,14 +49,20 @@ class Moving:
         return Measured(Fraction(exact.top_mm) - Fraction(exact.running_mm), value, self.entry.name)
 
     @property
+    def ends_mm(self) -> tuple[Any, Any]:
+        """Its front and rear end, as uncertain as its readings: no running clearance, no end play in them. [mm]"""
+        kept = float(self.obstacle.running_mm) + float(self.play_mm)
+        return self.obstacle.start_mm + kept, self.obstacle.end_mm - kept
+
+    @property
     def swept(self) -> Obstacle:
-        """The box it moves in, running clearance taken off, its sizes exact. [mm]"""
+        """The box it moves in on its own half: running clearance and end play taken off, its sizes exact. [mm]"""
         box = self.obstacle.outward()
         room = box.running_mm
         return replace(
             box,
-            start_mm=box.start_mm + room,
-            end_mm=box.end_mm - room,
+            start_mm=box.start_mm + room + self.play_mm,
+            end_mm=box.end_mm - room - self.play_mm,
             half_width_mm=box.half_width_mm - room,
             bottom_mm=box.bottom_mm + room,
             top_mm=box.top_mm - room,
@@ -88,7 +98,31 @@ def moving_of(bench: Bench) -> Iterator[Moving]:
             part = _Reader(bench, entry, place, trucks).part()
             if isinstance(part, Truck):
                 trucks[entry.name] = part
-            yield Moving(entry, part, part.envelope())
+            yield kept_from(Moving(entry, part, part.envelope()), end_play_of(bench))
+
+
+def kept_from(moving: Moving, play_mm: Fraction) -> Moving:
+    """Return the same on the chassis, with the shell's end play kept from it at both ends.
+
+    Parameters
+    ----------
+    moving : Moving
+        What moves or stands. [mm]
+    play_mm : Fraction
+        How far the shell can shift either way on the chassis. [mm]
+
+    Returns
+    -------
+    Moving
+        Its box so much longer either way. [mm]
+
+    References
+    ----------
+    Arithmetic.
+    """
+    box, play = moving.obstacle, float(play_mm)
+    longer = replace(box, start_mm=box.start_mm - play, end_mm=box.end_mm + play)
+    return replace(moving, obstacle=longer, play_mm=play_mm)
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.errors import OutOfRange, WrongKind
+from modelmath.job.bench.contents import end_play_of
 from modelmath.job.bench.heights import reading_at
-from modelmath.job.bench.moving import Moving
+from modelmath.job.bench.moving import Moving, kept_from
 from modelmath.lengths.rules.readings import Measured, from_seat
 
 if TYPE_CHECKING:
@@ -41,7 +42,9 @@ def standing_of(bench: Bench) -> Iterator[Moving]:
             if entry.name in taken:
                 remedy = "Give one of the two another."
                 raise WrongKind("the name", repr(entry.name), "a name that no zone and nothing that moves has", remedy)
-            yield Moving(entry, None, _Reader(bench, entry, place).box())
+            reader = _Reader(bench, entry, place)
+            moving = Moving(entry, None, reader.box())
+            yield kept_from(moving, end_play_of(bench)) if reader.on_chassis else moving
 
 
 class _Reader:
@@ -50,6 +53,14 @@ class _Reader:
     def __init__(self, bench: Bench, entry: ObstacleEntry, place: int) -> None:
         self.bench, self.entry, self.place = bench, entry, place
 
+    @property
+    def on_chassis(self) -> bool:
+        """Whether the shell shifts along it: it moves, or one of its ends was read on the chassis."""
+        return self.entry.kind in MOVES or "chassis" in (self._half("start"), self._half("end"))
+
+    def _half(self, field: str) -> str:
+        return self.bench.entry(getattr(self.entry, field)).on or "chassis"
+
     def box(self) -> Obstacle:
         entry = self.entry
         running = float(self._size("running")) + float(self.bench.varying.takes_mm)
@@ -57,6 +68,7 @@ class _Reader:
         if end.exact_mm <= start.exact_mm:
             given = f"{float(end.exact_mm - start.exact_mm):.2f} mm long"
             raise OutOfRange("the obstacle", given, "longer than 0", "Check the readings of its start and end.")
+        self._check_within(start, end)
         top = self._top(running)
         return Obstacle(
             entry.name,
@@ -70,6 +82,19 @@ class _Reader:
             moves=entry.kind in MOVES,
             centre_mm=self.bench.place(entry.off_centre, "obstacles", self.place, "off_centre"),
         )
+
+    def _check_within(self, start: Measured, end: Measured) -> None:
+        """Refuse what stands wholly outside the shell: nothing would be kept from it, and a slip is most likely."""
+        assert self.bench.ends is not None
+        front, rear = self.bench.ends.edges[0].exact_mm, self.bench.ends.edges[-1].exact_mm
+        kept = self._size("running") + (end_play_of(self.bench) if self.on_chassis else 0)
+        if start.exact_mm - kept < rear and end.exact_mm + kept > front:
+            return
+        from_front = (float(each.exact_mm - front) for each in (start, end))
+        given = "{:.2f} to {:.2f} mm behind the front end of the shell's inside".format(*from_front)
+        expected = f"at least partly within its length, 0 to {float(rear - front):.2f} mm"
+        remedy = "Check the readings of its start and end, and on which half they were taken; or leave it out."
+        raise OutOfRange("the obstacle", given, expected, remedy)
 
     def _size(self, field: str) -> Any:
         return self.bench.length(getattr(self.entry, field), "obstacles", self.place, field)
@@ -103,7 +128,7 @@ class _Reader:
         name = getattr(self.entry, field)
         reading = reading_at(bench, name, "obstacles", self.place, field)
         assert reading is not None
-        half = bench.entry(name).on or "chassis"
+        half = self._half(field)
         if half not in bench.ends.origin:
             remedy = "Write mark, mark_on_shell and mark_on_chassis under [length]."
             raise WrongKind("the obstacle", f"read on the {half}", "a fore-aft mark on both halves", remedy)

@@ -8,8 +8,9 @@ from typing import Any
 
 from modelmath.errors import JobError, ModelMathError
 from modelmath.job.document import Job
+from modelmath.job.entries.own_rule import OwnRuleReader
 from modelmath.job.entries.repeated import marks_text
-from modelmath.job.entries.typed import CALIPER, TypedReader, with_unit
+from modelmath.job.entries.typed import CALIPER, with_unit
 
 FIRST = ("scale", "zero_offset", "chassis", "shell", "keep", "finest")
 SPEAKER = ("flange", "speaker_length", "speaker_width", "speaker_depth")
@@ -169,7 +170,7 @@ def read_entries(entries: Mapping[str, str], base: Job, zone: int = 0) -> Outcom
     >>> read_entries({**typed, "shell": "nan"}, blank_job()).messages["shell"][:30]
     "'nan': that is not a number; w"
     """
-    reader = TypedReader({name: entries.get(name, "").strip() for name in ALL}, base.model_dump(), zone)
+    reader = OwnRuleReader({name: entries.get(name, "").strip() for name in ALL}, base.model_dump(), zone)
     reader.read()
     by_gap = ("chassis", "shell") if reader.zone["gap"] else ()
     waiting = tuple(name for name in FIRST if not reader.typed[name] and name not in by_gap)

@@ -24,6 +24,7 @@ MISFIT = "what does not fit"
 _RULE, _READING = "rule: ", "reading: "  # how the names of their figures begin
 _WITHOUT_FIGURES = ("LengthEntry", "MovingEntry", "ObstacleEntry", "ChamberEntry", "HolesEntry")
 _AS_FIELDS = ("the job, curve",)  # figures that stand among the fields, there in mm
+_WEIGHT = "the job, weight"  # the model's own goes with its volume; of what is put in, the place scales
 
 
 @dataclass(frozen=True)
@@ -118,6 +119,6 @@ def _figures(plan: Plan) -> _Values:
 
 
 def _follows(figure: Figure) -> Follows:
-    if figure.name == "scale" or figure.name.startswith(_READING):
+    if figure.name == "scale" or figure.name.startswith(_READING) or figure.source == _WEIGHT:
         return SCALED
     return STAYS if figure.source.startswith("the job") else SOLVED

@@ -1,4 +1,4 @@
-"""What sets the height of the chamber's floor: the clearance alone, or what goes in and fits no lower."""
+"""What sets the height of the chamber's floor: the clearance over what is nearest below, or what fits no lower."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ from modelmath.enclosure.fitting.pockets import BESIDE
 from modelmath.enclosure.fitting.rooms import Room
 from modelmath.enclosure.fitting.search import chamber_in
 from modelmath.enclosure.fitting.seats import place_speaker
+from modelmath.job.room_left.nearest import nearest_below
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Chamber, Enclosure
     from modelmath.job.plan import Plan
 
-Cause = Literal["", "cone", "width", "decoder", "box", "other"]
+Cause = Literal["", "cone", "width", "decoder", "other"]
 PURPOSES: dict[Cause, str] = {
     "": "",
     "cone": "for the speaker's cone to move out",
     "width": "to get to where the shell is wide enough for the speaker",
     "decoder": "for the {} below the floor",
-    "box": "to pass over the {}",
     "other": "for what goes in",
 }
 LOWER = Fraction(1, 1000)  # how much lower a floor is tried, to see what no longer fits [mm]
@@ -35,10 +35,10 @@ class FloorSet:
     ----------
     raised_mm : Fraction
         Before it goes to a mark; 0 where the clearance over what governs sets it. [mm]
-    cause : {"", "cone", "width", "decoder", "box", "other"}
+    cause : {"", "cone", "width", "decoder", "other"}
         What would find no room any lower; empty where it is 0. [-]
     names : tuple of str
-        Name of the decoder, or of all that the floor passes over. [-]
+        Name of the decoder; otherwise none. [-]
     """
 
     raised_mm: Fraction = Fraction(0)
@@ -48,7 +48,7 @@ class FloorSet:
     @property
     def purpose(self) -> str:
         """What that is for, such as ``for the decoder below the floor``; empty where it is 0."""
-        return PURPOSES[self.cause].format(" and the ".join(self.names))
+        return PURPOSES[self.cause].format(*self.names)
 
 
 def floor_set(plan: Plan) -> FloorSet:
@@ -72,7 +72,7 @@ def floor_set(plan: Plan) -> FloorSet:
     if enclosure is None or chamber is None:
         return FloorSet()
     exact = chamber.cut_from or chamber
-    raised = Fraction(exact.floor_mm) - Fraction(chamber.governing.floor_mm)
+    raised = Fraction(exact.floor_mm) - Fraction(nearest_below(chamber).floor_mm)
     if raised <= 0:
         return FloorSet()
     return FloorSet(raised, *_cause(enclosure, exact, min(LOWER, raised / 2)))
@@ -83,12 +83,11 @@ def _cause(enclosure: Enclosure, exact: Chamber, lower_mm: Fraction) -> tuple[Ca
     ends, walled = (exact.start_mm, exact.end_mm), (exact.front_wall, exact.rear_wall)
     room = Room(exact.bays, ends, walled, exact.floor_mm - lower_mm, enclosure.limits, exact.narrow)
     speaker, decoder, pocket = enclosure.speaker, enclosure.decoder, exact.pocket
-    boxed = tuple(each.name for each in room.boxed if each.name not in {other.name for other in exact.boxed})
     if speaker is not None and place_speaker(room, speaker) is None:
         if place_speaker(room, replace(speaker, travel_mm=0)) is not None:
             return "cone", ()
-        return ("box", boxed) if boxed and place_speaker(replace(room, narrow=()), speaker) else ("width", ())
+        return "width", ()
     below = decoder is not None and pocket is not None and pocket.where != BESIDE
     if decoder is not None and below and chamber_in(room, speaker, None, decoder) is None:
         return "decoder", (decoder.name,)
-    return ("box", boxed) if boxed else ("other", ())
+    return "other", ()

@@ -1,4 +1,4 @@
-"""The room left between the bulkhead and the chassis below it, and how far it may be off."""
+"""The room left between the bulkhead and what is nearest below it, and how far it may be off."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ LIMITS = "a limit is two standard uncertainties where a source has no other"
 
 @dataclass(frozen=True)
 class Gap:
-    """What is left between the bulkhead and the chassis below it.
+    """What is left between the bulkhead, with its floor, and what is nearest below.
 
     Attributes
     ----------
@@ -38,6 +38,8 @@ class Gap:
         What that is for, such as ``for the speaker's cone to move out``; empty where it is 0. [-]
     running : bool
         Whether the clearance is the running clearance of what stands or moves there. [-]
+    over : str
+        What it is over: the zone and its spot, or what stands or moves there. [-]
     """
 
     kept_mm: Fraction
@@ -47,6 +49,7 @@ class Gap:
     raised_mm: Fraction = Fraction(0)
     raised_for: str = ""
     running: bool = False
+    over: str = ""
 
     @property
     def clearance_mm(self) -> Fraction:
@@ -156,22 +159,23 @@ def gap_with(plan: Plan, height_mm: Fraction) -> Gap:
     ----------
     JCGM 100:2008, 5.2, for what readings and part share; textbook worst-case and root-sum-square stack-ups.
     """
-    above, below = plan.hung_from.zone.name, plan.governing.name
-    same = above == plan.governing.zone.name and not plan.governing.moving
-    name = f"free depth over {below}" if same else f"roof over {above} down to {below}"
+    below, above, space = plan.governing, plan.hung_from.zone.name, plan.space
+    same = above == below.zone.name and not below.moving
+    name = f"free depth over {below.name}" if same else f"roof over {above} down to {below.name}"
     takes = plan.bench.varying.takes_mm
     stack = Stack.of(
-        Term(name, float(plan.space.exact_mm)),
-        *Stack.sources(room_left(plan, plan.space.value, height_mm)),
+        Term(name, float(space.exact_mm)),
+        *Stack.sources(room_left(plan, space.value, height_mm)),
         Term("bulkhead as cut", -float(height_mm), float(cutting_mm(plan))),
         Term("how repeatably the shell seats", 0.0, float(seating_mm(plan))),
         *varying_terms(plan, height_mm),
     )
-    running, floor = bool(plan.governing.moving), floor_set(plan)
-    clearance = _running_mm(plan) if running else Fraction(plan.limits.clearance_mm) - takes
-    left = plan.space.exact_mm - height_mm - takes
+    running, floor = bool(below.moving), floor_set(plan)
+    clearance = _running_mm(plan, below.moving) if running else Fraction(plan.limits.clearance_mm) - takes
+    left = space.exact_mm - height_mm - takes
     chance = plan.job.clearance.chance
-    return Gap(clearance + floor.raised_mm, left, stack, chance, floor.raised_mm, floor.purpose, running)
+    kept, raised = clearance + floor.raised_mm, floor.raised_mm
+    return Gap(kept, left, stack, chance, raised, floor.purpose, running, below.name)
 
 
 def room_left(plan: Plan, space: Any, height_mm: Fraction) -> Any:
@@ -273,6 +277,6 @@ def _heights(plan: Plan) -> tuple[float, float]:
     return float(roof.exact_mm), float(top.exact_mm)
 
 
-def _running_mm(plan: Plan) -> Fraction:
-    moving = next(each for each in plan.bench.moving if each.entry.name == plan.governing.moving)
+def _running_mm(plan: Plan, name: str) -> Fraction:
+    moving = next(each for each in plan.bench.moving if each.entry.name == name)
     return Fraction(moving.obstacle.outward().running_mm) - plan.bench.varying.takes_mm

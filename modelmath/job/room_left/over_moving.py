@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from modelmath.enclosure.fitting.rooms import bays_over
 from modelmath.enclosure.marked import reference_bay
 from modelmath.job.bench.heights import Depth, Station
 
@@ -24,7 +25,7 @@ def over_moving(plan: Plan, name: str) -> Depth:
     Returns
     -------
     Depth
-        Under the roof that the bulkhead stands under. [mm]
+        Under the roof that the bulkhead stands under; its zone is the first that it sets the floor over. [mm]
 
     References
     ----------
@@ -33,7 +34,9 @@ def over_moving(plan: Plan, name: str) -> Depth:
     chamber = plan.chamber
     assert chamber is not None
     moving = next(each for each in plan.bench.moving if each.entry.name == name)
-    under = next(depth for depth in plan.depths if depth.zone.name == chamber.governing.zone.name)
+    bays = bays_over(chamber.bays, moving.swept.start_mm, moving.swept.end_mm)
+    bay = next((each for each in bays if each.cause.name == name), bays[0])
+    under = next(depth for depth in plan.depths if depth.zone.name == bay.zone.name)
     hung = next(depth for depth in plan.depths if depth.zone.name == reference_bay(chamber).zone.name)
     roof = hung.roof
     assert roof is not None  # places along the length need both heights

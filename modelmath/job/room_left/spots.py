@@ -10,6 +10,7 @@ from modelmath.enclosure.marked import reference_bay
 from modelmath.job.bench.heights import Station
 from modelmath.job.room_left.gap import cutting_mm, room_left, seating_mm, varying_terms
 from modelmath.job.room_left.hanging import Hanging, hanging
+from modelmath.job.room_left.nearest import nearest_below
 from modelmath.job.room_left.sizes import chance_in_words
 from modelmath.lengths.text import format_length
 from modelmath.lengths.uncertain import rectangular
@@ -233,9 +234,9 @@ def _best_of_each(plan: Plan) -> dict[str, Chamber]:
     found: dict[str, Chamber] = {}
     if plan.enclosure is None or plan.chamber is None:
         return found
-    found[plan.chamber.governing.cause.name] = plan.chamber.cut_from or plan.chamber
+    found[nearest_below(plan.chamber).cause.name] = plan.chamber.cut_from or plan.chamber
     for chamber in plan.enclosure.candidates:
-        found.setdefault(chamber.governing.cause.name, chamber)
+        found.setdefault(nearest_below(chamber).cause.name, chamber)
     return found
 
 

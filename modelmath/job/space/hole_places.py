@@ -14,6 +14,7 @@ from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Part
+    from modelmath.enclosure.parts import Opening
     from modelmath.job.holes import HoleLine
     from modelmath.job.plan import Plan
 
@@ -141,10 +142,10 @@ def _wall_for(plan: Plan, line: HoleLine, walls: list[Part]) -> Part:
 
 def _on(plan: Plan, wall: Part, lines: list[HoleLine]) -> WallHoles:
     bench, asked = plan.bench, plan.job.hole_layout
-    holes = [Hole(n.name, n.drill.diameter_mm, n.circuit, n.drill.name, n.count) for n in lines]
     web, edge, apart = (bench.length(getattr(asked, name), "hole_layout", name) for name in ("web", "edge", "apart"))
     row = _row_height(plan, wall) if asked.height is None else bench.length(asked.height, "hole_layout", "height")
     try:
+        holes = [Hole(n.name, n.drill.diameter_mm, n.circuit, n.drill.name, n.count) for n in lines]
         plate = _plate(wall)
         layout = lay_out_holes(holes, plate, web, edge, kept_out(plan, wall), apart, asked.way, row)
     except ModelMathError as reason:
@@ -179,7 +180,7 @@ def _plate(wall: Part) -> Plate:
 
 
 def kept_out(plan: Plan, wall: Part) -> tuple[KeepOut, ...]:
-    """Return what no hole may come near: the posts at the wall, the floor plate at its foot, its openings.
+    """Return what no hole may come near: posts, the floor plate, openings, the flange of a speaker behind one.
 
     Parameters
     ----------
@@ -208,7 +209,20 @@ def kept_out(plan: Plan, wall: Part) -> tuple[KeepOut, ...]:
     for opening in wall.openings:
         left, low = opening.centre_mm - opening.wide_mm / 2, opening.from_edge_mm
         found.append(KeepOut(opening.words, left, left + opening.wide_mm, low, low + opening.long_mm))
+        found.extend(_flange(plan, wall, opening))
     return tuple(found)
+
+
+def _flange(plan: Plan, wall: Part, opening: Opening) -> Iterator[KeepOut]:
+    """Yield the flange that lies against a wall round the opening that its speaker sounds through."""
+    speaker = plan.bench.speaker
+    if speaker is None or wall.face != f"{speaker.faces} face" or opening.words != f"the {speaker.name}":
+        return
+    if not opening.from_edge_mm:
+        return  # a notch in the lower edge, for something of the same name
+    low = opening.from_edge_mm + (opening.long_mm - Fraction(speaker.length_mm)) / 2
+    side = Fraction(speaker.width_mm) / 2
+    yield KeepOut(f"flange of {opening.words}", -side, side, low, low + Fraction(speaker.length_mm))
 
 
 def _check_moved(plan: Plan, found: tuple[WallHoles, ...]) -> None:

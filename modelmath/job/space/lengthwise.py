@@ -85,43 +85,56 @@ def _gaps(plan: Plan, chamber: Chamber) -> Iterator[AlongGap]:
     steps = list(_steps(plan, floor))
     start, end = Fraction(chamber.start_mm), Fraction(chamber.end_mm)
     if chamber.front_wall:
-        ahead = [(edge, name) for side, edge, name in steps if side == "rear" and _best(edge) <= start]
+        ahead = [each for each in steps if each.side == "rear" and _best(each.edge) <= start]
         if ahead:
-            edge, name = max(ahead, key=lambda each: _best(each[0]))
-            yield _gap(plan, "front wall", name, start, edge, 1)
+            nearest = max(ahead, key=lambda each: _best(each.edge) + float(each.play_mm))
+            yield _gap(plan, "front wall", nearest, start, 1)
     if chamber.rear_wall:
-        behind = [(edge, name) for side, edge, name in steps if side == "front" and _best(edge) >= end]
+        behind = [each for each in steps if each.side == "front" and _best(each.edge) >= end]
         if behind:
-            edge, name = min(behind, key=lambda each: _best(each[0]))
-            yield _gap(plan, "rear wall", name, end, edge, -1)
+            nearest = min(behind, key=lambda each: _best(each.edge) - float(each.play_mm))
+            yield _gap(plan, "rear wall", nearest, end, -1)
 
 
-def _steps(plan: Plan, floor: Fraction) -> Iterator[tuple[str, Any, str]]:
+@dataclass(frozen=True)
+class _Step:
+    """One end of something that stands higher than the chamber's floor."""
+
+    side: str
+    edge: Any
+    name: str
+    play_mm: Fraction
+
+
+def _steps(plan: Plan, floor: Fraction) -> Iterator[_Step]:
     """Yield the front and rear edge of everything that stands higher than a floor."""
-    ends = plan.bench.ends
+    ends, play = plan.bench.ends, end_play_of(plan.bench)
     assert ends is not None
     for place, depth in enumerate(plan.depths):
         if depth.top is not None and depth.top.exact_mm >= floor:
-            yield "front", ends.edges[place], depth.zone.name
-            yield "rear", ends.edges[place + 1], depth.zone.name
+            yield _Step("front", ends.edges[place], depth.zone.name, play)
+            yield _Step("rear", ends.edges[place + 1], depth.zone.name, play)
     for each in plan.bench.moving:
         if each.top.exact_mm >= floor:
-            running = each.obstacle.running_mm
-            yield "front", each.obstacle.start_mm + running, each.entry.name
-            yield "rear", each.obstacle.end_mm - running, each.entry.name
+            front, rear = each.ends_mm
+            yield _Step("front", front, each.entry.name, each.play_mm)
+            yield _Step("rear", rear, each.entry.name, each.play_mm)
 
 
-def _gap(plan: Plan, wall: str, step: str, face: Fraction, edge: Any, way: int) -> AlongGap:
+def _gap(plan: Plan, wall: str, step: _Step, face: Fraction, way: int) -> AlongGap:
+    """Return the room from a step to a wall's face, which is marked out from the mark with the plan's rule."""
+    edge = step.edge
     exact = edge.exact_mm if hasattr(edge, "exact_mm") else Fraction(round(_best(edge) * 1000), 1000)
     value = getattr(edge, "value", edge)
-    play = end_play_of(plan.bench)
+    marked = plan.marks.rule.marked_out(abs(face), plan.marks.datum) if face else 0.0
+    placed = marked if face > 0 else -marked
     stack = Stack.of(
-        Term(f"from {step} to the {wall}", way * float(face - exact)),
-        *Stack.sources(-way * value),
+        Term(f"from {step.name} to the {wall}", way * float(face - exact)),
+        *Stack.sources(way * (placed - value)),
         Term(f"place of the {wall}", 0.0, float(cutting_mm(plan))),
-        *((Term("end play of the shell", 0.0, float(play)),) if play else ()),
+        *((Term("end play of the shell", 0.0, float(step.play_mm)),) if step.play_mm else ()),
     )
-    return AlongGap(wall, step, way * (face - exact), stack)
+    return AlongGap(wall, step.name, way * (face - exact), stack)
 
 
 def _best(value: Any) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure.net import NetVolume, Passing, net_volume
@@ -39,16 +38,4 @@ def net_of(plan: Plan) -> NetVolume | None:
     if chamber is None:
         return None
     passing = [Passing(each.name, each.diameter_mm, each.count) for each in plan.holes]
-    section = _post_section(plan)
-    return net_volume(
-        chamber, plan.bench.speaker, plan.parts, plan.limits, section, passing, decoder=plan.bench.decoder
-    )
-
-
-def _post_section(plan: Plan) -> tuple[Fraction, Fraction] | None:
-    """Return the section of the strip that the posts are cut from; None where it is not known."""
-    for line in plan.lines:
-        if line.part.kind == "post" and line.picks:
-            strip = line.picks[0].strip
-            return Fraction(strip.width_mm), Fraction(strip.thickness_mm)
-    return None
+    return net_volume(chamber, plan.bench.speaker, plan.parts, plan.limits, None, passing, decoder=plan.bench.decoder)

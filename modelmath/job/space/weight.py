@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from modelmath.enclosure.balance import Balance, Mass, Support, added, trimmed, weighed
+from modelmath.enclosure.balance import (
+    Balance,
+    Mass,
+    RecommendedWeight,
+    Support,
+    added,
+    recommended_weight,
+    trimmed,
+    weighed,
+)
+from modelmath.errors import WrongKind
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
@@ -32,7 +43,7 @@ def balance_of(plan: Plan) -> Balance | None:
 
     References
     ----------
-    The law of the lever.
+    The law of the lever; `recommended_weight` for a model that nothing drives.
     """
     entry, bench = plan.job.weight, plan.bench
     if entry is None:
@@ -47,7 +58,20 @@ def balance_of(plan: Plan) -> Balance | None:
         for truck, grams in zip(trucks, (entry.front_grams, entry.rear_grams), strict=True)
     )
     changes = tuple(_change(bench, each, place) for place, each in enumerate(entry.changes))
-    return Balance(trucks[0], trucks[1], before, changes)
+    return Balance(trucks[0], trucks[1], before, changes, _recommended(plan))
+
+
+def _recommended(plan: Plan) -> RecommendedWeight | None:
+    """Return what an unpowered model of this length should weigh; None where its length or scale is not known there."""
+    entry, length = plan.job.weight, plan.job.length
+    if entry is None or entry.driven != "none" or length is None:
+        return None
+    inside = plan.bench.reading(length.shell_inside).value
+    try:
+        found: RecommendedWeight = recommended_weight(plan.scale.name, inside)
+    except WrongKind:  # nothing is published for its scale
+        return None
+    return replace(found, measured_as="the shell's inside length, without its two end walls")
 
 
 def _change(bench: Bench, entry: MassEntry, place: int) -> Mass:

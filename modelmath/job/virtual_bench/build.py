@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 
 from modelmath.errors import OutOfRange
 from modelmath.job.virtual_bench.below import Below, Model
+from modelmath.job.virtual_bench.beside import Places, on_chassis, uprights_of
 from modelmath.job.virtual_bench.builds import Builds, Meeting
 from modelmath.job.virtual_bench.chance import Chance
 from modelmath.job.virtual_bench.decided import Hanging, hangings_of
+from modelmath.job.virtual_bench.inside import BACK, backed_of, raised_of
 from modelmath.job.virtual_bench.rules import read_off
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.tables import rows
@@ -77,14 +79,59 @@ class _Bench:
             for name in hanging.over:
                 for spot in self.model.below(name):
                     yield Meeting(hanging.name, spot.name, self._room(roof, down, spot))
+        yield from self._over_the_boxed()
+        yield from self._at_the_back()
+        yield from self._beside()
+
+    def _over_the_boxed(self) -> Iterator[Meeting]:
+        """Yield what lies over what stands up through the floor: lids on their boxes' sides, notches in walls."""
+        for raised in raised_of(self.plan):
+            roof = self.model.roof(raised.hanging.under)
+            down = self._made(raised.hanging) - self._marked(raised.size_mm) - self._cut(raised.stop)
+            for spot in self.model.below(raised.over):
+                yield Meeting(raised.name, spot.name, self._room(roof, down, spot))
+
+    def _at_the_back(self) -> Iterator[Meeting]:
+        """Yield the room at the speaker's back: shell and parts alone, so that seating and paint have no part in it."""
+        for backed in backed_of(self.plan):
+            hung, over = self.model.roof(backed.hanging.under), self.model.roof(backed.under)
+            lower = 0.0 if hung is None or over is None else over - hung
+            room = self._edge(backed.hanging) + backed.carried_mm - backed.behind_mm + lower
+            if backed.faces == "down":
+                yield Meeting("the roof", BACK, room)
+            else:
+                yield Meeting(BACK, "the floor plate", room)
+
+    def _beside(self) -> Iterator[Meeting]:
+        """Yield the room along the length, the shell lying anywhere within its end play."""
+        places = Places(self.model)
+        play = 0.0 if self.plan.job.length is None else self._mm(self.plan.job.length.end_play)
+        shifted = self.chance.within(play, "where the shell lies along the chassis")
+        for upright in uprights_of(self.plan):
+            away = self._marked(abs(upright.face_mm)) if upright.face_mm else 0.0
+            face = away * (1.0 if upright.face_mm > 0 else -1.0) + self._cut(f"place of {upright.stop}")
+            face = face + upright.further_mm
+            for name in upright.beside:
+                edge = places.edge(name, upright.front)
+                if edge is not None:
+                    moved = face + shifted if on_chassis(self.plan.job, name) else face
+                    yield Meeting(upright.name, name, moved - edge if upright.front else edge - moved, beside=True)
 
     def _made(self, hanging: Hanging) -> Array:
-        """Return how far down something truly reaches: marked out with the true rule, cut, and hung."""
+        """Return how far down something truly reaches, with what it carries."""
+        return self._edge(hanging) + hanging.below_it_mm
+
+    def _edge(self, hanging: Hanging) -> Array:
+        """Return how far down a part's own lower edge truly is: marked out with the true rule, cut, and hung."""
+        return self._marked(hanging.size_mm) + self._cut(hanging.stop) + hanging.lowered_mm
+
+    def _marked(self, size_mm: float) -> Array:
         marking = self.plan.job.marking
         rule = self.model.read.rules[marking.rule]
-        marked = rule.truly(rule.set_for(hanging.size_mm, marking.datum), marking.datum)
-        cut = self.chance.within(self._mm(self.plan.job.build.cutting_tolerance), f"cutting of {hanging.stop}")
-        return marked + cut + (hanging.below_it_mm + hanging.lowered_mm)
+        return rule.truly(rule.set_for(size_mm, marking.datum), marking.datum)
+
+    def _cut(self, stop: str) -> Array:
+        return self.chance.within(self._mm(self.plan.job.build.cutting_tolerance), f"cutting of {stop}")
 
     def _room(self, roof: Array | None, down: Array, spot: Below) -> Array:
         """Return the room left over a spot once the shell is on, painted and taped, in the warmth or the cold."""

@@ -19,21 +19,24 @@ SLIP_MM = 1e-9  # what rests on another without pressing does not touch; less th
 
 @dataclass(frozen=True)
 class Meeting:
-    """One thing above another, in every build.
+    """One thing above another, or beside it, in every build.
 
     Attributes
     ----------
     part : str
         What hangs above, such as ``the speaker``. [-]
     over : str
-        The spot below it. [-]
+        The spot below it; what it stands beside. [-]
     room_mm : array
         The room left between them in each build; below 0 where they touch. [mm]
+    beside : bool
+        Whether one stands beside the other, so that the room lies along the length. [-]
     """
 
     part: str
     over: str
     room_mm: Array
+    beside: bool = False
 
     @property
     def touches(self) -> NDArray[np.bool_]:
@@ -43,8 +46,8 @@ class Meeting:
 
     @property
     def words(self) -> str:
-        """What meets what, such as ``the floor over the motor``."""
-        return f"{self.part} over {self.over}"
+        """What meets what, such as ``the floor over the motor`` or ``the bulkhead beside the truck``."""
+        return f"{self.part} {'beside' if self.beside else 'over'} {self.over}"
 
 
 @dataclass(frozen=True)

@@ -83,9 +83,9 @@ def _in_chamber(plan: Plan, chamber: Chamber) -> Iterator[Hanging]:
     inner = (float(chamber.inner_start_mm), float(chamber.inner_end_mm))
     front, rear = (outer[0], inner[0]), (inner[1], outer[1])
     if chamber.front_wall:
-        under = _zones_over(chamber, front)
+        under = zones_over(chamber, front)
     elif chamber.rear_wall:
-        under = _zones_over(chamber, rear)
+        under = zones_over(chamber, rear)
     else:
         under = (chamber.bays[0].zone.name,)
     walls = [part for part in plan.parts if part.kind == "wall"]
@@ -96,12 +96,29 @@ def _in_chamber(plan: Plan, chamber: Chamber) -> Iterator[Hanging]:
         wall = walls[1]
         stop = BULKHEAD if wall.cut_set == walls[0].cut_set else CLOSURE
         over = _all_below(plan, chamber, rear)
-        yield Hanging(CLOSURE, float(wall.cut.cut_mm), stop, 0.0, 0.0, _zones_over(chamber, rear), over)
-    yield from _speaker(plan, chamber)
+        yield Hanging(CLOSURE, float(wall.cut.cut_mm), stop, 0.0, 0.0, zones_over(chamber, rear), over)
+    yield from support_hangings(plan, chamber)
 
 
-def _speaker(plan: Plan, chamber: Chamber) -> Iterator[Hanging]:
-    """Yield a speaker that faces down, on each of its pairs of supports."""
+def support_hangings(plan: Plan, chamber: Chamber) -> Iterator[Hanging]:
+    """Yield a speaker that faces down, on each of its pairs of supports.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    chamber : Chamber
+        Its chamber. [mm]
+
+    Yields
+    ------
+    Hanging
+        Its face, the cone at its furthest out. [mm]
+
+    References
+    ----------
+    None needed.
+    """
     speaker = plan.bench.speaker
     if speaker is None or speaker.faces != "down" or chamber.seat_mm is None:
         return
@@ -112,7 +129,7 @@ def _speaker(plan: Plan, chamber: Chamber) -> Iterator[Hanging]:
         ends = seat if block is None else (float(block.start_mm), float(block.end_mm))
         roof = min(float(bay.zone.roof_mm) for bay in chamber.bays if _meets((bay.start_mm, bay.end_mm), ends))
         top = float(part.blocks[0].top_mm) if part.blocks else roof
-        zones = _zones_over(chamber, ends)
+        zones = zones_over(chamber, ends)
         below = _below_supports_mm(plan)
         yield Hanging(SPEAKER, float(part.cut.cut_mm), part.name, below, roof - top, zones, over)
 
@@ -127,7 +144,25 @@ def _below_supports_mm(plan: Plan) -> float:
     return float(flange or 0) + (0.0 if speaker is None else float(speaker.travel_mm))
 
 
-def _zones_over(chamber: Chamber, ends: Ends) -> tuple[str, ...]:
+def zones_over(chamber: Chamber, ends: Ends) -> tuple[str, ...]:
+    """Return the zones over a stretch of a chamber.
+
+    Parameters
+    ----------
+    chamber : Chamber
+        The chamber. [mm]
+    ends : tuple of two float
+        Front and rear end of the stretch. [mm]
+
+    Returns
+    -------
+    tuple of str
+        Their names, front to rear. [-]
+
+    References
+    ----------
+    None needed.
+    """
     names = [bay.zone.name for bay in chamber.bays if _meets((bay.start_mm, bay.end_mm), ends)]
     return tuple(dict.fromkeys(names))
 

@@ -119,7 +119,6 @@ def _raised(plan: Plan) -> Figure:
         "cone": ("cone travel",),
         "width": ("speaker width",),
         "decoder": ("decoder room",),
-        "box": tuple(f"{name}: highest" for name in found.names),
     }
     below = inputs.get(found.cause, ("clearance",))
     return Figure(RAISED, in_mm(found.raised_mm), how, "the lowest floor that lets all go in", below)

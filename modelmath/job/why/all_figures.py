@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
-from modelmath.job.why import _entered, _made, _moving, _space
+from modelmath.job.why import _entered, _inside, _made, _moving, _space
 from modelmath.job.why.figures import Figure
 
 if TYPE_CHECKING:
@@ -50,4 +50,8 @@ _SECTIONS = (
     _made.parts,
     _made.holes,
     _made.cuts,
+    _inside.places,
+    _inside.net,
+    _inside.hole_places,
+    _inside.weight,
 )

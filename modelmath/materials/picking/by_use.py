@@ -166,7 +166,9 @@ def pick_strips(
         piece_mm = exact_mm(length_mm if length_mm is not None else 0, "length_mm", zero=length_mm is None)
     held = pieces_held(drawer, piece_mm, check_count(count), exact_mm(kerf_mm, "kerf_mm", zero=True))
     offered = [strip for strip in strip_series(wanted.scale, chosen) if strip not in held]
-    picks = (_by_section if wanted.by_section else _by_length)(wanted, list(held), offered)
+    picks = (
+        _by_section(wanted, list(held), offered) if wanted.by_section else _by_length(wanted, list(held), offered, most)
+    )
     if use == "across":
         picks += _from_sheet(wanted, chosen, sheets)
     if not picks:
@@ -265,7 +267,7 @@ def _proportion(strip: Strip, wanted: Wanted) -> tuple[Fraction, Fraction]:
     return (strip.width_mm if wanted.width_mm else two_to_one, strip.width_mm)
 
 
-def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip]) -> list[StripPick]:
+def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], most: int) -> list[StripPick]:
     """Return picks whose cut length gives the height; the section has only to be stout, and across also wide."""
 
     def from_drawer(strip: Strip) -> tuple[Fraction, Fraction]:
@@ -278,7 +280,8 @@ def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip]) -> list[S
 
     mine = sorted((strip for strip in own if wanted.stout(strip)), key=from_drawer)
     others = sorted((strip for strip in offered if wanted.stout(strip)), key=from_series)
-    return [_pick(strip, wanted, strip in own) for strip in mine + others]
+    # What the series offer comes last in any case: no more of it is named than this.
+    return [_pick(strip, wanted, strip in own) for strip in mine + others[:most]]
 
 
 def _pick(strip: Strip, wanted: Wanted, in_drawer: bool) -> StripPick:

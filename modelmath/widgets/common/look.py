@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from html import escape
 
+MOST_SIDE_BY_SIDE = 3  # columns of a table that a phone still shows side by side
 _ARGUMENT = re.compile(r"(?<![A-Za-z_'\"])(the )?\b([a-z]+(?:_[a-z]+)*)_mm\b(?!=)")
 LAST = "These sizes are for the last entries that gave a result."
 STYLE = """
@@ -32,7 +33,10 @@ STYLE = """
 .mm-way { display: inline-block; white-space: nowrap; margin-right: .9rem; }
 .mm .mm-fold { width: 100%; text-align: left; border: 1px solid var(--mm-line); background: var(--mm-paper);
       color: var(--mm-ink); font-weight: 600; margin: .15rem 0; box-shadow: none; }
+.mm button.mm-fold { height: auto; min-height: 2.4rem; padding: .35rem .7rem; line-height: 1.35; white-space: normal;
+      overflow: visible; overflow-wrap: anywhere; }
 .mm details { margin: .5rem 0; }
+@media print { .mm details::details-content { content-visibility: visible; height: auto; display: block; } }
 .mm summary { cursor: pointer; font-weight: 600; padding: .3rem 0; }
 .mm-bad { display: block; font-size: .92rem; border-left: 4px solid currentColor; padding-left: .5rem;
       font-weight: 600; white-space: normal; }
@@ -69,13 +73,16 @@ STYLE = """
 .mm-wide { overflow-x: auto; }
 @media (max-width: 560px) {
   .mm-wide svg { min-width: 36rem; }
-  .mm-advice thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-  .mm-advice table, .mm-advice tbody, .mm-advice caption { display: block; }
-  .mm-advice tr { display: flex; flex-wrap: wrap; gap: 0 1.1rem; border-bottom: 1px solid var(--mm-line);
+  .mm-figure { padding: .2rem; }
+  .mm-cards thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  .mm-cards table, .mm-cards tbody, .mm-cards caption { display: block; }
+  .mm-cards tr { display: flex; flex-wrap: wrap; gap: 0 1.1rem; border-bottom: 1px solid var(--mm-line);
         padding: .35rem 0; }
-  .mm-advice th, .mm-advice td { border: 0; padding: .1rem 0; }
-  .mm-advice tbody th { flex-basis: 100%; }
-  .mm-advice td[data-label]::before { content: attr(data-label) " "; color: var(--mm-soft); font-size: .88rem; }
+  .mm-cards th, .mm-cards td { border: 0; padding: .1rem 0; }
+  .mm-table.mm-cards td, .mm-table.mm-cards tbody th { white-space: normal; }
+  .mm-cards td:empty { display: none; }
+  .mm-cards tbody th { flex-basis: 100%; }
+  .mm-cards td[data-label]::before { content: attr(data-label) " "; color: var(--mm-soft); font-size: .88rem; }
   .mm-advice td:last-child { flex-basis: 100%; }
 }
 @media (max-width: 560px) { .mm .mm-field { width: 100%; } .mm-card dd.mm-big { font-size: 1.45rem; } }
@@ -132,11 +139,13 @@ def bullets(items: Iterable[object], numbered: bool = False) -> str:
 def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]], css: str = "") -> str:
     """Return a table with its caption; the first column heads each row.
 
-    With ``mm-advice`` its rows stand below each other as cards on a phone, each cell with its head before it; for
-    tables whose last column is prose.
+    On a phone the rows of a table with ``mm-advice`` stand below each other as cards, each cell with its head before
+    it: that is for tables whose last column is prose. So do those of any table of four columns or more.
     """
     head = "".join(f'<th scope="col">{text(each)}</th>' for each in heads)
-    labels = [f' data-label="{text(each)}:"' if "mm-advice" in css else "" for each in heads[1:]]
+    cards = "mm-advice" in css or len(heads) > MOST_SIDE_BY_SIDE
+    css = f"{css} mm-cards".strip() if cards else css
+    labels = [f' data-label="{text(each)}:"' if cards else "" for each in heads[1:]]
     body = "".join(
         f'<tr><th scope="row">{text(first)}</th>'
         f"{''.join(f'<td{label}>{text(cell)}</td>' for label, cell in zip(labels, rest, strict=True))}</tr>"
@@ -145,6 +154,11 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]], 
     opening = f'<div class="mm-table {css}" tabindex="0" role="region" aria-label="{text(caption)}">'
     head = f"<caption>{text(caption)}</caption><thead><tr>{head}</tr></thead>"
     return f"{opening}<table>{head}<tbody>{body}</tbody></table></div>"
+
+
+def folded(title: str, html: str) -> str:
+    """Return HTML folded away under a title; it is printed all the same."""
+    return f"<details><summary>{text(title)}</summary>{html}</details>"
 
 
 def stale(html: str, said: str = LAST) -> str:

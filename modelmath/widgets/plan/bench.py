@@ -11,13 +11,16 @@ from modelmath.widgets.plan.folds import PlanFold
 
 BUILDS = 1000
 ABOUT = (
-    "Each time the rule, the readings, the cutting and the way the shell seats err anew, within what you entered. "
+    "Each time the rule, the readings, the cutting and the way the shell seats and shifts err anew, within what you "
+    "entered. "
     "It shares nothing with the plan's own count of chances, and so checks it."
 )
 NOT_LOOKED_AT = (
-    "It looks at heights alone: whether what hangs from the roof touches what lies below. It does not look at room "
-    "along the length or across it, at holes and wires, at slips of the knife or the wrong mark, or at anything you "
-    "have not entered."
+    "It looks at heights: whether what hangs from the roof, or is boxed round what stands there, touches what lies "
+    "below, and whether the speaker's back touches the roof or the floor plate. Along the length it looks at walls "
+    "and the ends of boxes beside what is higher than the floor, painting and warmth left out. It does not look at "
+    "the room across, at a speaker that faces an end, at the decoder, at holes and wires, at slips of the knife or "
+    "the wrong mark, or at anything you have not entered."
 )
 MOST = 5  # rows of the table
 

@@ -12,7 +12,8 @@ from modelmath.widgets.common import look
 from modelmath.widgets.plan.folds import figure
 
 if TYPE_CHECKING:
-    from modelmath.enclosure import Part
+    from modelmath.enclosure import Chamber, Part
+    from modelmath.enclosure.choosing.trade import TradeCurve
     from modelmath.enclosure.stepped import SteppedChamber
 
 MOVED_MM = (-5, -2, 2, 5)  # how far the bulkhead is moved in the sentences below the chart
@@ -20,6 +21,10 @@ NO_STEP = "No step that can be marked and cut buys anything here."
 NOT_CUT = (
     "These pieces are not in the cut list: the floor of the plan is flat. They take the place of its walls, posts, "
     "floor plates and speaker supports, and all hang from the shell. The cautions of the build order hold for them too."
+)
+ELSEWHERE = (
+    "What lacks is told of the place that comes nearest when the speaker shrinks in every size at once; smaller in one "
+    "size alone it may fit in another place, by less."
 )
 NOTHING_YET = "Once there is a chamber, this shows what else it could be."
 
@@ -31,7 +36,19 @@ def ways_out(plan: Plan) -> str:
         return ""
     if not said:
         return look.paragraph("No single change that we know of makes it fit; try two of them together.")
-    return look.paragraph("Any one of these would make it fit, the least change first:") + look.bullets(said)
+    these = "This would" if len(said) == 1 else "Any one of these would"
+    first = "" if len(said) == 1 else ", the least change first"
+    shown = look.paragraph(f"{these} make it fit{first}:") + look.bullets(said)
+    return shown + (look.paragraph(ELSEWHERE) if _fits_elsewhere(plan) else "")
+
+
+def _fits_elsewhere(plan: Plan) -> bool:
+    """Whether the speaker need be smaller by less than is said to lack: that is told of another place."""
+    miss = plan.misfit
+    if miss is None or miss.what != "The speaker":
+        return False
+    sizes = [each.remedy for each in plan.ways_out if each.remedy.kind.startswith("speaker ")]
+    return any(0 < each.change_mm < miss.short_mm - 0.005 for each in sizes)
 
 
 def runner_up(plan: Plan) -> str:
@@ -41,26 +58,57 @@ def runner_up(plan: Plan) -> str:
         return look.paragraph(NOTHING_YET)
     if other is None:
         return look.paragraph("There is no runner-up: no other chamber holds the speaker.")
+    alike = [each for each in plan.chambers[1:] if _looks_like(each, best)]
+    other = next((each for each in _ranked(plan)[1:] if not _looks_like(each, best)), None)
+    as_large = "".join(look.paragraph(_as_large(plan, each)) for each in alike)
+    return as_large + ("" if other is None else _beside(best, other))
+
+
+def _ranked(plan: Plan) -> tuple[Chamber, ...]:
+    """Return the chambers as they are cut, down to the first that differs from the plan's own."""
+    found = plan.chambers
+    if plan.enclosure is None or not _looks_like(found[-1], found[0]):
+        return found
+    return plan.enclosure.ranked_as_cut(plan.marks, len(plan.enclosure.candidates))
+
+
+def _looks_like(one: Chamber, other: Chamber) -> bool:
+    """Whether nothing that the table tells of two chambers differs."""
+    return _told(one) == _told(other)
+
+
+def _told(chamber: Chamber) -> tuple[str, ...]:
+    return (
+        f"{float(chamber.volume_mm3) / 1000:.2f} cm3",
+        format_length(chamber.inner_end_mm - chamber.inner_start_mm, "mm"),
+        f"{float(chamber.floor_mm):.2f} mm above the seat",
+        chamber.governing.cause.words,
+    )
+
+
+def _as_large(plan: Plan, other: Chamber) -> str:
+    """Say where a chamber stands that is as large as the plan's own."""
+    ends = f"from {float(other.start_mm):.2f} to {float(other.end_mm):.2f} mm behind the {plan.mark_name}"
+    return f"Another place holds as much: a chamber {ends}, as long and as deep."
+
+
+def _beside(best: Chamber, other: Chamber) -> str:
     less = float(best.volume_mm3 - other.volume_mm3)
     share = 100 * less / float(best.volume_mm3)
-    rows = [
-        (
-            name,
-            f"{float(each.volume_mm3) / 1000:.2f} cm3",
-            format_length(each.inner_end_mm - each.inner_start_mm, "mm"),
-            f"{float(each.floor_mm):.2f} mm above the seat",
-            each.governing.cause.words,
-        )
-        for name, each in (("this plan", best), ("runner-up", other))
-    ]
+    rows = [(name, *_told(each)) for name, each in (("this plan", best), ("runner-up", other))]
     longer = float((other.inner_end_mm - other.inner_start_mm) - (best.inner_end_mm - best.inner_start_mm))
     lower = float(best.floor_mm - other.floor_mm)  # its floor lies lower: it is deeper
     joined = " but " if longer * lower < 0 else " and "
     but = joined.join(filter(None, (_by(longer, "longer", "shorter"), _by(lower, "deeper", "shallower"))))
-    said = f"It loses by {less / 1000:.2f} cm3 ({share:.0f} %)"
+    said = f"It loses by {less / 1000:.2f} cm3 ({_share(share)} %)" if less > 0 else "It is as large"
     why = f"{said}: it is {but}." if but else f"{said}."
     heads = ("Chamber", "Gross volume", "Length inside", "Its floor", "What limits its height")
     return look.table("The chamber and its runner-up", heads, rows, "mm-advice") + look.paragraph(why)
+
+
+def _share(percent: float) -> str:
+    """Return a share with a digit that tells."""
+    return f"{percent:.0f}" if percent >= 1 else f"{percent:.1f}" if percent >= 0.05 else "less than 0.1"
 
 
 def _by(mm: float, more: str, less: str) -> str:
@@ -84,9 +132,27 @@ def trade(plan: Plan) -> str:
         f"{float(curve.best.height_mm):.2f} mm high there; {curve.best.cause} sets its floor. The plan's own stands at "
         f"{chosen:.2f} mm, on a mark of the rule."
     )
-    ends = f"It can stand from {curve.places_mm[0]:.2f} to {curve.places_mm[-1]:.2f} mm."
+    ends = _where_it_can_stand(curve, plan.bench.speaker is not None)
     moved = [curve.moved(by) for by in MOVED_MM if curve.at(curve.best.place_mm + by) is not None]
     return head + chart + look.paragraph(best) + look.paragraph(ends) + look.bullets(moved)
+
+
+def _where_it_can_stand(curve: TradeCurve, speaker: bool) -> str:
+    """Say from where to where the bulkhead can stand, and where of that the speaker fits."""
+    whole = f"{curve.places_mm[0]:.2f} to {curve.places_mm[-1]:.2f} mm"
+    if not speaker:
+        return f"It can stand from {whole}."
+    if not curve.best.holds_speaker:
+        return f"It can stand from {whole}, but nowhere there does the chamber hold the speaker."
+    held = curve.holding_mm
+    if held == ((curve.points[0].place_mm, curve.points[-1].place_mm),):
+        return f"It can stand from {whole}; the speaker fits in all that way."
+    places = [
+        f"at {float(start):.2f} mm" if start == end else f"from {float(start):.2f} to {float(end):.2f} mm"
+        for start, end in held
+    ]
+    listed = places[0] if len(places) == 1 else f"{', '.join(places[:-1])} and {places[-1]}"
+    return f"With the speaker it can stand {listed}; without it from {whole}."
 
 
 def stepped(plan: Plan) -> str:

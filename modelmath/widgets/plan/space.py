@@ -13,6 +13,8 @@ from modelmath.widgets.plan.folds import PlanFold, figure
 
 NO_SKYLINE = "Enter the shell's inside width and the length inside it to see the space along the length."
 
+STILL = "The same standing still, for printing and for a page saved without its scripts"
+
 
 def skyline(plan: Plan) -> str:
     """Return the free depth along the length, drawn and as a table."""
@@ -37,24 +39,24 @@ def skyline(plan: Plan) -> str:
     rows = [
         (
             f"{each.name}, moving" if each.moving else each.name,
-            _place(each.start_mm, each.edge_u_mm[0]),
-            _place(each.end_mm, each.edge_u_mm[1]),
-            f"{float(each.free.exact_mm):.2f} mm ±{2 * each.free.u_mm:.2f}",
+            _known(each.start_mm, each.edge_u_mm[0]),
+            _known(each.end_mm, each.edge_u_mm[1]),
+            _known(each.free.exact_mm, each.free.u_mm),
         )
         for each in found
     ]
     note = (
-        f"Places count from the {mark}, to the rear. Each ± is twice the standard uncertainty. No clearance is taken "
-        "off yet."
+        f"Places count from the {mark}, to the rear. Each ± here is one standard uncertainty; the grey in the drawing "
+        "reaches two to either side. No clearance is taken off yet."
     )
     heads = ("Over", "From", "To", "Free depth")
     table = look.table("Free depth along the length", heads, rows, "mm-short")
     return figure(skyline_svg(drawn, mark=mark)) + table + look.paragraph(note, "mm-soft")
 
 
-def _place(place: object, u_mm: float) -> str:
-    known = f" ±{2 * u_mm:.2f}" if u_mm else ""
-    return f"{float(place):.2f} mm{known}"  # type: ignore[arg-type]
+def _known(length_mm: object, u_mm: float) -> str:
+    known = f" ±{u_mm:.2f}" if u_mm else ""
+    return f"{float(length_mm):.2f} mm{known}"  # type: ignore[arg-type]
 
 
 def along(plan: Plan) -> str:
@@ -134,6 +136,7 @@ class SpaceInside:
                 self.figure = TurnableFigure()
                 self.turned.children = [w.HTML(look.heading("Turn it")), self.figure.view]
             self.figure.show(plan)
+            self.figure.still.value = look.folded(STILL, self.figure.still.value)
         except ModelMathError as reason:
             self.figure.clear()
             self.problem.value = look.problem(str(reason))

@@ -25,7 +25,7 @@ def chance(plan: Plan) -> str:
     gap = plan.gap
     wanted = accepted_in_words(gap.wanted_chance)
     enough = format_length(gap.allowance_mm, "mm")
-    said = [f"Chance that the bulkhead touches over {plan.governing.name}: {chance_in_words(gap.chance)}."]
+    said = [f"Chance that the bulkhead touches over {gap.over}: {chance_in_words(gap.chance)}."]
     if gap.chance > gap.wanted_chance:
         said.append(f"You accept {wanted}: for that, {enough} would have to be left.")
     else:
@@ -40,7 +40,7 @@ def chance(plan: Plan) -> str:
 def card(plan: Plan) -> str:
     """Return the chance of touching in large, what would be enough, and what the plan did about a choice."""
     gap = plan.gap
-    over = f"Chance that the bulkhead touches, over {plan.governing.name}"
+    over = f"Chance that the bulkhead touches, over {gap.over}"
     rows = [
         (over, chance_in_words(gap.chance), "mm-big"),
         ("Room left", format_length(gap.left_mm, "mm"), ""),
@@ -99,7 +99,8 @@ def _sums(plan: Plan) -> Iterator[str]:
         space = f"The space from the roof over {above} down to {below.name}"
     takes = plan.bench.varying.takes_mm
     others = f" and less {format_length(takes, 'mm')} for {_names(plan)}" if takes else ""
-    yield f"{space} is {format_length(plan.space.exact_mm, 'mm')}: less the height{others}, that is the room left."
+    size = format_length(plan.space.exact_mm, "mm")
+    yield f"{space} is {size}: less the height{others}, that is the room left."
     off = {format_length(float(row.left_mm) - row.at_worst_mm, "mm") for row in plan.sizes}
     if len(off) == 1:  # a rule's scale error or warmth may make it grow with the height
         yield f"With all at its limit it is {off.pop()} less."

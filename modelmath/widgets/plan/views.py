@@ -25,8 +25,8 @@ def answer(plan: Plan, stale: bool = False) -> str:
         rows.append(("Set the rule at", f"<strong>{setting}</strong>, its {side} at the bulkhead's top edge", ""))
     else:
         rows.append(("Bulkhead", "none is needed: the shell's own ends close the chamber", ""))
-    left = f"{format_length(gap.left_mm, 'mm')} over {plan.governing.name}: {gap.made_of}"
-    rows.append(("Room left over the chassis", look.text(left), ""))
+    left = f"{format_length(gap.left_mm, 'mm')} over {gap.over}: {gap.made_of}"
+    rows.append(("Room left below it", look.text(left), ""))
     sure = look.text(gap.verdict)
     rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))
     rows += _way_out(plan)
@@ -74,8 +74,7 @@ def summary(plan: Plan) -> str:
         lines.append(
             f"Bulkhead: {feet}, {inches}, {mm} high; set the rule at {plan.marks.setting(wall.cut.cut_mm).text}."
         )
-    where = plan.governing.name
-    lines.append(f"Room left over {where}: {format_length(gap.left_mm, 'mm')}, which is {gap.made_of}.")
+    lines.append(f"Room left over {gap.over}: {format_length(gap.left_mm, 'mm')}, which is {gap.made_of}.")
     if plan.chamber is not None:
         volume = float(plan.chamber.volume_mm3) / 1000
         lines.append(f"Chamber: {volume:.2f} cm3 gross; {_limits_height(plan)} limits it.")

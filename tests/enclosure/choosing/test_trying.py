@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from modelmath.enclosure import Cavity, Limits, Obstacle, Speaker, Zone
 from modelmath.enclosure.choosing.changes import Given, with_obstacle_top, with_top
-from modelmath.enclosure.choosing.remedies import remedies
+from modelmath.enclosure.choosing.remedies import cause_of, remedies
 from modelmath.enclosure.choosing.trying import Tries, opened, without_decoder, without_speaker
 
 STEPS = 100
@@ -42,14 +42,19 @@ def plainly(job):
         def keep(size, name=name):
             return replace(job, limits=replace(job.limits, **{name: size}))
 
-        yield kind, "", bisected(keep, finest if name == "wall_mm" else 0, getattr(job.limits, name))
+        now = getattr(job.limits, name)
+        found = bisected(keep, finest if name == "wall_mm" else 0, now)
+        # A closed end that the speaker faces has a wall only where some room is kept there.
+        yield kind, "", bisected(keep, finest, now) if found is None and "room" in kind else found
     for subject in ("speaker", "decoder"):
         thing = getattr(job, subject)
         for what in ("depth", "length", "width", "height") if thing else ():
             if hasattr(thing, f"{what}_mm"):
 
                 def sized(size, subject=subject, thing=thing, what=what):
-                    return replace(job, **{subject: replace(thing, **{f"{what}_mm": size})})
+                    basket = getattr(thing, f"basket_{what}_mm", None)  # no larger than the flange
+                    smaller = {} if basket is None else {f"basket_{what}_mm": min(basket, size)}
+                    return replace(job, **{subject: replace(thing, **{f"{what}_mm": size}, **smaller)})
 
                 least = thing.flange_mm if what == "depth" else finest
                 yield f"{subject} {what}", "", bisected(sized, least, getattr(thing, f"{what}_mm"))
@@ -118,6 +123,24 @@ def test_by_hand_the_least_off_a_post(size):
     assert found.mm == 3
     assert fits(found.after)
     assert tries.least(lambda given, lower: with_obstacle_top(given, 0, lower), Fraction("2.99")) is None
+
+
+def test_by_hand_less_room_at_a_closed_end_that_it_faces():
+    """20 long: a bulkhead of 1, then 15 for the speaker leaves 4 to keep; with none kept there is no bulkhead."""
+    cavity, speaker = Cavity((Zone("hood", 0, 20, 5, 15, 12),)), Speaker(8, 9, 1, 15, faces="front")
+    assert not Given(cavity, Limits(1), speaker).fits()
+    found = {each.kind: each for each in remedies(cavity, Limits(1, front_room_mm=6), speaker)}
+    assert found["front room"].needed_mm == 4
+    assert found["front room"].after.fits()
+
+
+@pytest.mark.parametrize("lower", [2, 2.5, Fraction(7, 3)])
+def test_by_hand_a_roof_that_comes_level_with_another(lower):
+    """Only level with the hood's is the cab's roof one with it over 40 mm; higher by any other amount it is not."""
+    zones = (Zone("cab", 0, 20, 5, 15 - lower, 12), Zone("hood", 20, 40, 5, 15, 12))
+    cause = cause_of(Cavity(zones), Limits(1), Speaker(30, 10, 1, 4, faces="up"))
+    assert (cause.kind, cause.what, cause.change_mm) == ("roof", "cab", Fraction(lower))
+    assert cause.after.fits()
 
 
 def test_by_hand_in_floats_as_in_fractions():

@@ -98,11 +98,11 @@ EDITS = [
     ("speaker", {"faces": "to the front"}, {"speaker": {**SPEAKER, "faces": "front"}}),
     ("speaker", {"turned": "across the shell"}, {"speaker": {**SPEAKER, "turned": True}}),
     ("speaker", {"place": "Rear"}, {"speaker": {**SPEAKER, "place": "rear"}}),
-    ("speaker", {"place": "-2 mm"}, {"speaker": {**SPEAKER, "place": "-2 mm"}}),
+    ("speaker", {"place": "12 mm"}, {"speaker": {**SPEAKER, "place": "12 mm"}}),
     ("speaker", {"basket_length": "20 mm", "basket_width": ".5 in"},
      {"speaker": {**SPEAKER, "basket_length": "20 mm", "basket_width": ".5 in"}}),
-    ("speaker", {"terminals": "1 mm", "travel": "0.3 mm", "rim": "1 mm", "round": "round"},
-     {"speaker": {**SPEAKER, "terminals": "1 mm", "travel": "0.3 mm", "rim": "1 mm", "round": True}}),
+    ("speaker", {"terminals": "1 mm", "travel": "0.3 mm", "rim": "1 mm"},
+     {"speaker": {**SPEAKER, "terminals": "1 mm", "travel": "0.3 mm", "rim": "1 mm"}}),
     ("decoder", {"air": "2 mm", "turns": "no", "inside": "yes"},
      {"decoder": {**DECODER, "air": "2 mm", "turns": False, "inside": True}}),
     ("chamber", {"cut_round": "yes", "wire_path": "1 mm", "steps": "0", "floor": "in one piece",
@@ -129,6 +129,18 @@ EDITS = [
     ("weight", dict.fromkeys(("front_truck", "rear_truck", "front_grams", "rear_grams", "changes"), ""),
      {"weight": None}),
 ]  # fmt: skip
+
+
+def test_a_speaker_is_round_where_it_is_as_long_as_wide():
+    texts, read = FORMS["speaker"]
+    old = whole(speaker={**SPEAKER, "length": "16 mm"})
+    assert taken(read(old, {**texts(old), "round": "round"})).speaker.round
+    found = read(whole(), {**texts(whole()), "round": "round"})
+    assert found.job is None
+    assert found.messages == {
+        "round": "the round speaker is 22 mm long and 16 mm wide; expected one as long as it is wide, or nearly so. "
+        "Write its diameter for both, or round = false."
+    }
 
 
 @pytest.mark.parametrize(("name", "typed", "table"), EDITS, ids=[f"{n} {'+'.join(t)}" for n, t, _ in EDITS])

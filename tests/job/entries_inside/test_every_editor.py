@@ -69,7 +69,7 @@ def same(old: Job) -> None:
 
 STANDING = {"name": "clip", "kind": "motor frame", "start": "clip, start", "end": "clip, end", "running": "0.3 mm"}
 FULL: dict[str, Any] = {
-    "speaker": {"name": "round one", "flange": "1.2 mm", "length": "22 mm", "width": "16 mm", "depth": "6 mm",
+    "speaker": {"name": "round one", "flange": "1.2 mm", "length": "22 mm", "width": "21 mm", "depth": "6 mm",
                 "faces": "front", "turned": True, "place": "rear", "rim": "2 mm"},
     "decoder": {"name": "sound", "length": "20 mm", "width": "9 mm", "height": "3 mm", "air": "2 mm", "turns": False},
     "chamber": {"cut_round": True, "wire_path": "1 mm", "removable": ["decoder", "speaker"]},

@@ -242,7 +242,7 @@ def test_a_fault_that_was_there_before_does_not_keep_an_entry_out():
 lengths = st.decimals("0.01", "90", places=2).map(lambda size: f"{size} mm") | st.sampled_from(
     [".040 in", "3 1/4 scale ft", "1/2 in", "0,4 mm", "1.5mm"]
 )
-names = st.text(st.characters(categories=["L", "N", "P", "Zs"]), min_size=1, max_size=20)
+names = st.text(st.characters(categories=["L", "N", "P", "Zs"]), min_size=1, max_size=20).filter(str.strip)
 
 
 @given(

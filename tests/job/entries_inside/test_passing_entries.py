@@ -291,7 +291,7 @@ def test_no_more_than_a_job_may_have(table, entry, most, message):
 # Any document comes back as it was.
 
 lengths = st.decimals("0.01", "9", places=2).map(lambda size: f"{size} mm") | st.sampled_from([".04 in", "1/4 in"])
-names = st.text(st.characters(categories=["L", "N", "P", "Zs"]), min_size=1, max_size=12)
+names = st.text(st.characters(categories=["L", "N", "P", "Zs"]), min_size=1, max_size=12).filter(str.strip)
 circuits = st.none() | names
 ENTRIES = {
     "lamps": st.builds(

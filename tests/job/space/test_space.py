@@ -277,7 +277,8 @@ def test_a_hole_that_is_not_there_can_t_be_moved():
 
 def test_where_it_does_not_fit_each_way_out_makes_it_fit():
     short = model(speaker={"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "19.3 mm"},
-                  clearance={"keep": "1 mm", "along": "0.5 mm", "over_speaker": "0 mm"})  # fmt: skip
+                  clearance={"keep": "1 mm", "along": "0.5 mm", "over_speaker": "0 mm"},
+                  marking={"rule": "steel rule", "finest": "0.1"})  # fmt: skip
     assert short.misfit is not None
     kinds = [way.remedy.kind for way in short.ways_out]
     assert "clearance" in kinds

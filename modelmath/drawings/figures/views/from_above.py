@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,8 @@ HIGHEST = 240.0  # of the model itself
 SHELL, ZONE = Pen(3.2), Pen(0.7, 0.45, (2, 3))
 CENTRE, MARK_LINE = Pen(0.7, 0.4, (12, 3, 2, 3)), Pen(0.9, 0.1, (12, 3, 2, 3))
 ROW = 25.0  # from one dimension along the length to the next
+CLEAR = 6.0  # between a text and a line beside it
+PARTED = 24.0  # a text goes so far from its line to part one line less
 ORDER = (
     "plate", "filler", "flange", "speaker", "terminals", "room", "rest", "barrier", "post", "side", "wall", "box",
     "moving", "standing",
@@ -211,27 +213,38 @@ class _Above:
         faces = sorted(self._faces(), key=lambda face: (abs(face[1]), face[1]))
         self.said += [f"{words} {in_mm(place)}" for words, place, _ in faces]
         zero, top = self.x(0.0), self.level
-        for words, place, half in faces:
-            self.level -= ROW
-            at = self.x(place)
-            extension(self.drawing, ((at, -half * self.unit), (at, self.level - 3)))
-            line(self.drawing, "along", (zero, self.level), (at, self.level))
-            self._row(words, in_mm(place), (zero + at) / 2)
-        bottom = self.level - 6
-        self.drawing.add(Lines("mark", (((zero, self.edge + 8), (zero, min(bottom, top))),), MARK_LINE))
+        upright = [self.x(place) for _, place, _ in faces]
+        levels = [top - ROW * (number + 1) for number in range(len(faces))]
+        bottom = min([top, *levels]) - 6
+        self.drawing.add(Lines("mark", (((zero, self.edge + 8), (zero, bottom)),), MARK_LINE))
+        for at, level, (_, _, half) in zip(upright, levels, faces, strict=True):
+            extension(self.drawing, ((at, -half * self.unit), (at, level - 3)))
+            line(self.drawing, "along", (zero, level), (at, level))
+        for number, (words, place, _) in enumerate(faces):  # after all lines, which they part
+            self._row(words, in_mm(place), levels[number], sorted((zero, upright[number])), [zero, *upright[number:]])
         self.level = bottom - LINE
         words = f"0: {mark}"
         wide = text_width(words, TEXT)
         self.drawing.add(Label(max(0.0, min(zero - wide / 2, WIDTH - wide)), self.level, words, TEXT, halo=True))
         self.told.append("Sizes along count from the mark, to the rear.")
 
-    def _row(self, words: str, size: str, middle: float) -> None:
-        """Write a size and what it is of on its line, as near to the middle of it as the sheet lets it be."""
-        first = text_width(size, BOLD) + 6
+    def _row(self, words: str, size: str, level: float, ends: Sequence[float], upright: Sequence[float]) -> None:
+        """Write a size and what it is of at its line, where few lines run down; those are parted there."""
+        first = text_width(size, BOLD) + 8
         wide = first + text_width(words, TEXT)
-        x = max(0.0, min(middle - wide / 2, WIDTH - wide))
-        self.drawing.add(Label(x, self.level + 5, size, TEXT, bold=True, halo=True))
-        self.drawing.add(Label(x + first, self.level + 5, words, TEXT, halo=True))
+        last = max(WIDTH - wide, 0.0)
+        wanted = max(0.0, min((ends[0] + ends[1] - wide) / 2, last))
+        places = [wanted, *(at + way for at in upright for way in (CLEAR, -CLEAR - wide))]
+
+        def against(x: float) -> float:
+            parted = sum(x - CLEAR < each < x + wide + CLEAR - 0.01 for each in upright)
+            away = max(x - ends[1], ends[0] - x - wide, 0.0)
+            return PARTED * parted + away + abs(x - wanted) / 10
+
+        x = min((at for at in places if 0.0 <= at <= last), key=against)
+        self.drawing.add(Box("parted", x - 3, level + 2, wide + 6, TEXT + 2, None, 1.0))
+        self.drawing.add(Label(x, level + 5, size, TEXT, bold=True, halo=True))
+        self.drawing.add(Label(x + first, level + 5, words, TEXT, halo=True))
 
     def _across(self) -> None:
         """Dimension behind the model the inside width there, the speaker's width and the gap beside it."""

@@ -33,6 +33,7 @@ STYLES = (
 )  # fmt: skip
 TAG = 1.1 * TEXT  # a bold text is about as wide as a plain one of this height
 APART = 46.0  # from one size below the wall to the next: five signs and a little
+ROUND = 4.0  # kept clear at either end of a tag, so that two side by side don't read as one
 FAR = 60.0  # a tag further from its hole than this is written without its drill
 MOST_HEIGHTS = 14  # that are written beside the wall
 MOST_TOLD = 3  # webs too thin that are named in the drawing; the sentences name them all
@@ -287,7 +288,8 @@ class _Face:
         found = []
         for (hole, _), words in zip(self._marked(), tags, strict=True):
             (at, up), wide, high = self._middle_of(hole), text_width(words, TAG) + 4, TEXT + 2
-            x, y = free.beside((at, up), hole.radius_mm * self.unit + 14, wide, high)
+            x, y = free.beside((at, up), hole.radius_mm * self.unit + 14, wide + 2 * ROUND, high)
+            x += ROUND
             away = hypot(at - min(max(at, x), x + wide), up - min(max(up, y), y + high))
             found.append(((x, y, wide, high), away))
         return found
@@ -378,12 +380,20 @@ def _place(letter: str) -> int:
 def _kind(keep_out: KeepOut) -> str:
     if keep_out.name.endswith("post"):
         return "post"
-    return "glue line" if keep_out.name == "floor plate" else "opening"
+    if keep_out.name == "floor plate":
+        return "glue line"
+    return "flange" if keep_out.name.startswith("flange") else "opening"
 
 
 _HATCHES: dict[str, tuple[tuple[Pen, bool, float], ...]] = {
     "post": ((STRIPES, True, 5.0),),
     "glue line": ((HATCH, False, 4.0),),
+    "flange": ((CROSSES, False, 6.0),),
     "opening": ((CROSSES, True, 9.0), (CROSSES, False, 9.0)),
 }
-_WORDS = {"post": "post, glued here", "glue line": "floor plate, its glue line", "opening": "opening"}
+_WORDS = {
+    "post": "post, glued here",
+    "glue line": "floor plate, its glue line",
+    "flange": "flange, sealed here",
+    "opening": "opening",
+}

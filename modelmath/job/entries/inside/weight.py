@@ -8,11 +8,14 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from pydantic import ValidationError
+
 from modelmath.enclosure.balance.densities import density
 from modelmath.errors import OutOfRange, UnreadableLength, WrongKind, shown
 from modelmath.job.document import Job, WeightEntry
 from modelmath.job.entries.inside.form import LONGEST_NAME, Form, two_units, word_for
 from modelmath.job.entries.screen import Outcome
+from modelmath.job.entries.too_much import too_much
 from modelmath.job.fields.inside import MassEntry
 from modelmath.lengths.parse import parse_length_exact
 
@@ -210,7 +213,10 @@ def _change(form: Form, line: str) -> dict[str, Any]:
     else:
         found["volume"] = float(_amount(match["amount"], _VOLUME, 0, MOST_MM3, "mm3"))
         found["material"] = density(match["material"]).material
-    return MassEntry.model_validate(found).model_dump()
+    try:
+        return MassEntry.model_validate(found).model_dump()
+    except ValidationError as fault:  # all but its name was read above
+        raise WrongKind("the change", shown(line), "a name that can be read", f"{too_much(fault)}") from None
 
 
 def _amount(text: str, pattern: re.Pattern[str], least: int, most: int, unit: str) -> Fraction:

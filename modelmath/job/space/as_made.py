@@ -1,0 +1,207 @@
+"""Which changes make a plan fit as it is cut and made, and by how little: what fits exactly may not, cut to marks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from heapq import heapify, heappop, heappush
+from math import ceil, floor
+from typing import TYPE_CHECKING
+
+from modelmath.clearance import Marks
+from modelmath.enclosure import assemble, fit_enclosure
+from modelmath.enclosure.choosing.changes import STEPS, Given, Remedy
+from modelmath.enclosure.making.extras import NO_EXTRAS
+from modelmath.enclosure.marked import reference_roof_mm
+from modelmath.enclosure.parts import supports
+from modelmath.errors import DoesNotFit, ModelMathError
+from modelmath.job.making import extras_of
+
+if TYPE_CHECKING:
+    from modelmath.job.plan import Plan
+
+MOST = 3  # so many are told that change a size, and so many that change none: the least
+MOST_FOLLOWED = 4  # a change goes on so many times by what still lacks,
+MOST_MARKS = 2  # and then by so many marks
+NEAR_MM = Fraction(1, 10)  # and is brought back to the least in whole steps of this
+OF_A_SIZE = ("speaker ", "decoder ")
+MOST_TRIED = 60  # plans worked out to find them
+LIKELY = 3  # so many of the amounts that did for other changes are tried first
+LEAST_MM = Fraction(1, STEPS)
+# Finest marks, in the unit of a rule in mm; on others each is half of the one before.
+IN_MM = ("0.5", "0.25", "0.1", "0.05", "0.02", "0.01")
+HALVED = 5  # times at most
+
+
+def why_not_made(plan: Plan, given: Given, marks: Marks) -> ModelMathError | None:
+    """Say why what is given can't be made, as the plan would.
+
+    Parameters
+    ----------
+    plan : Plan
+        For what is wanted beside the chamber. [-]
+    given : Given
+        Cavity, limits, speaker and decoder. [mm]
+    marks : Marks
+        What it is cut to. [-]
+
+    Returns
+    -------
+    ModelMathError or None
+        None where it can be made. [-]
+
+    References
+    ----------
+    `modelmath.job.making`.
+    """
+    try:
+        enclosure = fit_enclosure(given.cavity, given.limits, given.speaker, given.decoder)
+        chamber = enclosure.as_cut(marks)  # its walls, plates and supports can be made
+        extras = extras_of(plan.bench)
+        if replace(extras, barrier_mm=NO_EXTRAS.barrier_mm) != NO_EXTRAS:
+            assemble.parts_of(enclosure, chamber, marks, extras)
+        flange = plan.bench.flange_mm
+        if flange is not None and plan.bench.speaker is None:
+            supports(marks, reference_roof_mm(chamber) - Fraction(chamber.floor_mm), flange)
+    except ModelMathError as reason:
+        return reason
+    return None
+
+
+def finer_marks(marks: Marks) -> Iterator[Marks]:
+    """Yield finer marks that parts can be cut to, the coarsest first.
+
+    Parameters
+    ----------
+    marks : Marks
+        The rule and the finest mark cut to now. [-]
+
+    Yields
+    ------
+    Marks
+        Down to a hundredth of a mm, or thereabouts. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    rule = marks.rule
+    now, unit = rule.given_mm(marks.finest), Fraction(rule.unit_mm)
+    if rule.unit == "mm":
+        finer: Iterable[tuple[Fraction, str]] = ((Fraction(text), text) for text in IN_MM)
+    else:
+        halves = (Fraction(now) / unit / 2**power for power in range(1, HALVED + 1))
+        finer = ((each, str(each)) for each in halves)
+    for size, text in finer:
+        if size * unit < now:
+            yield Marks(rule, text, marks.datum)
+
+
+@dataclass
+class Tried:
+    """Finds out which changes make a plan fit as it is cut, and by how little.
+
+    Attributes
+    ----------
+    plan : Plan
+        The plan, which does not fit. [-]
+    typed : function
+        Returns a change as it is typed into the document; None where it can't be. [-]
+    left : int
+        How many more changes may be tried. [-]
+    """
+
+    plan: Plan
+    typed: Callable[[Remedy], Remedy | None]
+    left: int = MOST_TRIED
+    _amounts: list[Fraction] = field(default_factory=list)
+
+    def least(self, changes: Iterable[Remedy], most: int = MOST) -> tuple[Remedy, ...]:
+        """Return the least changes that make it fit.
+
+        Parameters
+        ----------
+        changes : iterable of Remedy
+            Each by the least that may do. [mm]
+        most : int
+            How many at most that change a size, and how many that change none. [-]
+
+        Returns
+        -------
+        tuple of Remedy
+            Those that may be made first, then by how small the change is. [mm]
+
+        References
+        ----------
+        The least of all is looked at first; where it does not do, it stands in line again with what does.
+        """
+        typed = (self._written(each) for each in changes)
+        line = [(not each.allowed, Fraction(each.change_mm), place, each, False)
+                for place, each in enumerate(typed) if each is not None]  # fmt: skip
+        heapify(line)
+        found: list[Remedy] = []
+        while line and self.left > 0:
+            _, _, place, remedy, known = heappop(line)
+            alike = sum((each.needed_mm is None) == (remedy.needed_mm is None) for each in found)
+            if alike >= most or remedy.kind in [each.kind for each in found]:
+                continue  # of two tops to trim, the one that takes less is told
+            short = None if known else self._why_not(remedy)
+            if short is None:
+                found.append(remedy)
+                continue
+            more = self._more(remedy, short)
+            if more is not None:
+                heappush(line, (not more.allowed, Fraction(more.change_mm), place, more, True))
+        return tuple(found)
+
+    def _written(self, remedy: Remedy | None) -> Remedy | None:
+        return None if remedy is None else self.typed(remedy)
+
+    def _why_not(self, remedy: Remedy) -> ModelMathError | None:
+        self.left -= 1
+        return why_not_made(self.plan, remedy.after, self.plan.marks)
+
+    def _more(self, remedy: Remedy, why: ModelMathError) -> Remedy | None:
+        """Return the same change by as much more as it takes; None where a few marks more do not do."""
+        low, high = self._beyond(remedy, why)
+        if high is None:
+            return None
+        told = remedy.kind.startswith(OF_A_SIZE)  # what lacks of a size is told as exactly as it lacks
+        likely = iter([] if told else [each - LEAST_MM for each in self._amounts[:LIKELY]])
+        while not told and self.left > 0:
+            halfway = (low + Fraction(high.change_mm)) / 2 / NEAR_MM
+            whole = (NEAR_MM * ceil(halfway), NEAR_MM * floor(halfway))
+            middle = next((each for each in (*likely, *whole) if low < each < high.change_mm), None)
+            if middle is None:
+                break
+            tried, reason = self._by(remedy, middle)
+            if tried is not None and reason is None:
+                high = tried
+            else:
+                low = middle
+        self._amounts.insert(0, Fraction(high.change_mm))
+        return high
+
+    def _beyond(self, remedy: Remedy, why: ModelMathError | None) -> tuple[Fraction, Remedy | None]:
+        """Return an amount that does not do and, if there is one, the change by more that does."""
+        amount = Fraction(remedy.change_mm)
+        mark = max(Fraction(self.plan.marks.rule.given_mm(self.plan.marks.finest)), LEAST_MM)
+        for number in range(MOST_FOLLOWED + MOST_MARKS):
+            lacks = Fraction(round(why.short_mm * STEPS), STEPS) if isinstance(why, DoesNotFit) else Fraction(0)
+            more = max(lacks, LEAST_MM) if number < MOST_FOLLOWED else mark
+            tried, why = self._by(remedy, amount + more)
+            if tried is None and amount < (remedy.now_mm or 0):
+                tried, why = self._by(remedy, Fraction(remedy.now_mm or 0))  # none of it left
+                return amount, tried if why is None else None
+            if tried is None or why is None:
+                return amount, tried
+            if self.left <= 0:
+                break
+            amount += more
+        return amount, None
+
+    def _by(self, remedy: Remedy, amount: Fraction) -> tuple[Remedy | None, ModelMathError | None]:
+        """Return a change by an amount, None where it can't be so much, and why it does not do."""
+        changed = self._written(None if remedy.by is None else remedy.by(amount))
+        return changed, None if changed is None else self._why_not(changed)
