@@ -60,14 +60,49 @@ def fit_enclosure(
     >>> fit_enclosure(cavity, Limits(clearance_mm=1)).chamber.volume_mm3  # 60 x 10 x 5 beats 19 x 10 x 9
     3000
     """
-    if limits.wire_path_mm:
-        cavity = cavity.narrowed(limits.wire_path_mm + limits.wall_mm)
+    found = fitted(cavity, limits, speaker, decoder)
+    if found is None:
+        here = _less_the_path(cavity, limits)
+        raise Search(here, limits, speaker, decoder).nearest_miss()
+    return found
+
+
+def fitted(
+    cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder: Box | None = None
+) -> Enclosure | None:
+    """Return what `fit_enclosure` does, or None where it would have to say by how much all misses.
+
+    Parameters
+    ----------
+    cavity, limits, speaker, decoder : Cavity, Limits, Speaker or None, Box or None
+        As for `fit_enclosure`. [mm]
+
+    Returns
+    -------
+    Enclosure or None
+        All chambers that do, the largest first. [mm]
+
+    References
+    ----------
+    `fit_enclosure`.
+
+    Examples
+    --------
+    >>> from modelmath.enclosure import Zone
+    >>> fitted(Cavity((Zone("cab", 0, 20, 5, 15, 10),)), Limits(clearance_mm=11)) is None
+    True
+    """
+    cavity = _less_the_path(cavity, limits)
     whole = Whole(cavity, limits, speaker, decoder)
     found = Search(whole.cavity, whole.limits, whole.speaker, whole.decoder).candidates()
     if not found:
-        raise Search(cavity, limits, speaker, decoder).nearest_miss()
+        return None
     ranked = sorted(found, key=lambda each: (-each.volume_mm3, each.start_mm, each.floor_mm))
     return Enclosure(cavity, limits, speaker, decoder, tuple(_in_mm(each, whole) for each in ranked))
+
+
+def _less_the_path(cavity: Cavity, limits: Limits) -> Cavity:
+    return cavity.narrowed(limits.wire_path_mm + limits.wall_mm) if limits.wire_path_mm else cavity
 
 
 def fits(cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder: Box | None = None) -> bool:
@@ -93,9 +128,7 @@ def fits(cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder
     >>> fits(Cavity((Zone("cab", 0, 20, 5, 15, 10),)), Limits(clearance_mm=11))
     False
     """
-    if limits.wire_path_mm:
-        cavity = cavity.narrowed(limits.wire_path_mm + limits.wall_mm)
-    whole = Whole(cavity, limits, speaker, decoder)
+    whole = Whole(_less_the_path(cavity, limits), limits, speaker, decoder)
     return bool(Search(whole.cavity, whole.limits, whole.speaker, whole.decoder).candidates())
 
 

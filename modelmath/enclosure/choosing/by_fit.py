@@ -13,7 +13,7 @@ from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Cavity
 from modelmath.enclosure.choosing.envelope import joined, largest
 from modelmath.enclosure.choosing.pieces import Piece
-from modelmath.enclosure.fit import Chamber, fit_enclosure, fits
+from modelmath.enclosure.fit import Chamber, fitted
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
 
@@ -36,9 +36,9 @@ class _Asked:
             self.limits, front_room_mm=first - self.cavity.start_mm, rear_room_mm=self.cavity.end_mm - last
         )
         for speaker in dict.fromkeys((self.speaker, None)):
-            if last > first and fits(self.cavity, limits, speaker):
-                found = fit_enclosure(self.cavity, limits, speaker).candidates
-                here = [each for each in found if place == (each.end_mm if self.rear else each.start_mm)]
+            found = fitted(self.cavity, limits, speaker) if last > first else None
+            if found is not None:
+                here = [each for each in found.candidates if place == (each.end_mm if self.rear else each.start_mm)]
                 if here:
                     return [(each, speaker == self.speaker) for each in here]
         return []

@@ -9,7 +9,6 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from modelmath.clearance import Stack, Term
-from modelmath.job.room_left.floor_set import floor_set
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
@@ -170,7 +169,7 @@ def gap_with(plan: Plan, height_mm: Fraction) -> Gap:
         Term("how repeatably the shell seats", 0.0, float(seating_mm(plan))),
         *varying_terms(plan, height_mm),
     )
-    running, floor = bool(below.moving), floor_set(plan)
+    running, floor = bool(below.moving), plan.floor_set
     clearance = _running_mm(plan, below.moving) if running else Fraction(plan.limits.clearance_mm) - takes
     left = space.exact_mm - height_mm - takes
     chance = plan.job.clearance.chance

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from modelmath.enclosure.choosing.trade import TradeCurve
     from modelmath.enclosure.net import NetVolume
     from modelmath.job.plan import Plan
+    from modelmath.job.room_left.floor_set import FloorSet
     from modelmath.job.space.hole_places import WallHoles
     from modelmath.job.space.lengthwise import AlongGap
     from modelmath.job.space.options import WayOut
@@ -30,6 +31,13 @@ class InTheSpace:
         """What places along the length count from, by the name it goes by at the bench. [-]"""
         ends = self._plan.bench.ends
         return "fore-aft mark" if ends is None else ends.mark
+
+    @cached_property
+    def floor_set(self) -> FloorSet:
+        """How far above its clearance the floor lies, and what needs that. [mm]"""
+        from modelmath.job.room_left.floor_set import floor_set
+
+        return floor_set(self._plan)
 
     @cached_property
     def skyline(self) -> tuple[FreeStretch, ...]:

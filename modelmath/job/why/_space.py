@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from modelmath.job.room_left.floor_set import floor_set
 from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
 from modelmath.job.room_left.spots import governing_room
 from modelmath.job.volume import as_cut
@@ -109,7 +108,7 @@ def _entered_under(plan: Plan, name: str) -> str:
 
 def _raised(plan: Plan) -> Figure:
     """Return how much higher than its clearance asks for the floor lies, and what needs that."""
-    found = floor_set(plan)
+    found = plan.floor_set
     how = f"{found.purpose}; any lower leaves too little for that"
     pocket = None if plan.chamber is None else plan.chamber.pocket
     if found.cause == "decoder" and pocket is not None:

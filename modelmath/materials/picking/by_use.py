@@ -271,12 +271,18 @@ def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], most: int
     """Return picks whose cut length gives the height; the section has only to be stout, and across also wide."""
 
     def from_drawer(strip: Strip) -> tuple[Fraction, Fraction]:
-        square = strip.width_mm / strip.thickness_mm
-        return (strip.width_mm, strip.thickness_mm) if wanted.use == "across" else (square, -strip.thickness_mm)
+        return (
+            (strip.width_mm, strip.thickness_mm)
+            if wanted.use == "across"
+            else (strip.times_as_wide, -strip.thickness_mm)
+        )
 
     def from_series(strip: Strip) -> tuple[Fraction, Fraction]:
-        square = strip.width_mm / strip.thickness_mm
-        return (strip.width_mm, strip.thickness_mm) if wanted.use == "across" else (square, strip.thickness_mm)
+        return (
+            (strip.width_mm, strip.thickness_mm)
+            if wanted.use == "across"
+            else (strip.times_as_wide, strip.thickness_mm)
+        )
 
     mine = sorted((strip for strip in own if wanted.stout(strip)), key=from_drawer)
     others = sorted((strip for strip in offered if wanted.stout(strip)), key=from_series)

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
 from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength, shown
 from modelmath.lengths.scales import Scale, scale_of
@@ -55,7 +56,20 @@ class Strip:
             given, expected = repr(self.scale), "a scale's name for scale lumber and None for other strip"
             raise OutOfRange("scale", given, expected, 'Write Strip("scale lumber", ..., scale="HO").')
 
-    @property
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        # The strips of a series are asked for in every plan, over and over, and a fraction's hash is slow.
+        return hash((self.series, self.thickness_mm, self.width_mm, self.scale))
+
+    @cached_property
+    def times_as_wide(self) -> Fraction:
+        """Width over thickness, 1 for a square. [-]"""
+        return self.width_mm / self.thickness_mm
+
+    @cached_property
     def name(self) -> str:
         """The name it is asked for by; `parse_strip` reads it back."""
         sides = (self.thickness_mm / self._unit_mm, self.width_mm / self._unit_mm)
