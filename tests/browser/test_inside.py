@@ -62,6 +62,7 @@ def test_wires_and_stock_are_changed_and_the_plan_follows(opens):
     enter(page, "Thickness of the walls", ".060 in")
     shows(page.get_by_role("region", name="Cut list, longest first"), ".060")
     enter(page, "Stock", "a new one")
+    page.get_by_role("button", name="Add this stock").wait_for(timeout=15_000)  # the fields are empty by then
     enter(page, "Strip or sheet", "sheet")
     enter(page, "Size, by its name", ".060 sheet")
     enter(page, "Its length", "12 in")
