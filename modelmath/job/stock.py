@@ -133,7 +133,10 @@ def _picks(part: Part, limits: Limits, pick: Pick) -> tuple[StripPick, ...]:
     if part.use == "across":
         assert part.width_mm is not None
         wall = limits.wall_mm
-        found = pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=wall)
+        found = [
+            _as_thick(each, Fraction(wall))
+            for each in pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=wall)
+        ]
         # The layout counts with the wall's thickness, so the strip nearest to it goes first.
         picks = sorted(found, key=lambda pick: (not pick.in_drawer, pick.strip.thickness_mm - wall))
     elif part.use == "on end":
@@ -142,6 +145,15 @@ def _picks(part: Part, limits: Limits, pick: Pick) -> tuple[StripPick, ...]:
         assert part.section_mm is not None
         picks = _near(part.section_mm, part.use, pick)
     return tuple(picks[:6])
+
+
+def _as_thick(pick: StripPick, wall_mm: Fraction) -> StripPick:
+    """Say of a thicker sheet or strip than the walls are counted with that the plan has to know before it is cut."""
+    more = Fraction(pick.strip.thickness_mm) - wall_mm
+    if more <= NEAR_MM:
+        return pick
+    thick = f"It is {float(more):.2f} mm thicker than the walls are counted: enter that thickness first."
+    return replace(pick, remark=f"{pick.remark} {thick}".strip())
 
 
 def _on_end(length_mm: Fraction, post_mm: Fraction, pick: Pick) -> list[StripPick]:

@@ -31,6 +31,7 @@ def test_a_lamp_is_added_with_its_mistakes_told_and_taken_out_and_put_back(opens
     page = opens("enclosure", kind, ".mm-card")
     unfold(page, "Lamps and wires")
     enter(page, "Lamp", "a new one")
+    page.get_by_role("button", name="Add this lamp").wait_for(timeout=15_000)
     enter(page, "The lamp", "cab light")
     enter(page, "Room it takes there", "2")
     shows(page.get_by_role("alert"), "'2': it has no unit; write a number with a unit, such as 15.9 mm")

@@ -186,3 +186,14 @@ def test_a_strip_of_the_drawer_as_thick_as_counted_goes_before_a_thicker_one():
     assert {line.stock for line in on_end(only)} == {".125 sq"}
     assert all(line.note.endswith("Bring it down to 2.00 mm in width and thickness: the layout counts no more.")
                for line in on_end(only))  # fmt: skip
+
+
+def test_of_sheet_thicker_than_the_walls_it_is_said_that_the_plan_has_to_know():
+    """By hand: .050 sheet is .010 in = 0.254 mm thicker than the demo's walls of .040 in."""
+    line = next(each for each in plan(DEMOS["railcar-n"]).lines if each.part.kind == "wall")
+    assert line.part.thickness_mm in (None, line.picks[0].strip.thickness_mm)
+    wall = plan(DEMOS["railcar-n"]).limits.wall_mm
+    for pick in line.picks:
+        more = float(pick.strip.thickness_mm - wall)
+        said = f"It is {more:.2f} mm thicker than the walls are counted: enter that thickness first."
+        assert pick.remark.endswith(said) == (more > 0.05)

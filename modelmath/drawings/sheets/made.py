@@ -150,7 +150,7 @@ def _pick_rows(lines: list[PartLine]) -> list[list[Any]]:
         where = "in the drawer" if pick.in_drawer else "to buy"
         strip = [words(pick.name, BODY if number else STRONG), words(where, SMALL)]
         advice = pick.advice if all(line.picks[number].advice == pick.advice for line in lines) else OF_SHEET
-        rows.append(["" if number else names, strip, _error(pick), advice])
+        rows.append(["" if number else names, strip, _error(pick), f"{advice} {pick.remark}".strip()])
     return rows
 
 

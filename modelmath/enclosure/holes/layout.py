@@ -361,8 +361,10 @@ def check_holes(
     --------
     >>> near = PlacedHole(Hole("strand", 1), 0.0, 4.0), PlacedHole(Hole("wire", 1), 1.5, 4.0)
     >>> web = check_holes(near, Plate(10, 8), 1)[0]
-    >>> print(web.text, web.remedy)
-    The web between strand and wire is 0.50 mm; 1.00 mm are wanted. Move strand 0.50 mm left, or take a smaller drill.
+    >>> print(web.text)
+    The web between strand and wire is 0.50 mm; 1.00 mm are wanted.
+    >>> print(web.remedy)
+    Move strand by 0.50 mm to the left, or take a smaller drill.
     """
     if isinstance(holes, Layout):
         return holes.too_thin

@@ -144,10 +144,10 @@ class Web:
     def _steps(self) -> str:
         """Return how far to move the first hole, across and up, rounded so that it is enough."""
         steps = []
-        for part, (back, ahead) in zip(self.away, (("left", "right"), ("down", "up")), strict=True):
+        for part, (back, ahead) in zip(self.away, (("to the left", "to the right"), ("down", "up")), strict=True):
             move = ceil(abs(part) * self.short_mm * 100 - 1e-4) / 100
             if move > 0:
-                steps.append(f"{move:.2f} mm {ahead if part > 0 else back}")
+                steps.append(f"by {move:.2f} mm {ahead if part > 0 else back}")
         return " and ".join(steps)
 
 

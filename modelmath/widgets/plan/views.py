@@ -126,7 +126,7 @@ def parts_and_strips(plan: Plan) -> str:
             pick.name,
             "drawer" if pick.in_drawer else "to buy",
             _error(pick.error_mm, pick.error_scale_in),
-            pick.advice,
+            f"{pick.advice} {pick.remark}".strip(),
         )
         for line in plan.lines
         for pick in line.picks[:3]

@@ -60,15 +60,15 @@ def test_a_check_names_each_web_that_is_too_thin():
     assert [f"{web.text} {web.remedy}" for web in found] == [
         (
             "wire and bundle overlap by 0.30 mm; 2.00 mm are wanted between them. "
-            "Move wire 2.30 mm left, or take a smaller drill."
+            "Move wire by 2.30 mm to the left, or take a smaller drill."
         ),
         (
             "bundle and the post overlap by 0.20 mm; 1.00 mm are wanted between them. "
-            "Move bundle 1.20 mm left, or take a smaller drill."
+            "Move bundle by 1.20 mm to the left, or take a smaller drill."
         ),
         (
             "The web between strand and the left edge is 0.30 mm; 1.50 mm are wanted. "
-            "Move strand 1.20 mm right, or take a smaller drill."
+            "Move strand by 1.20 mm to the right, or take a smaller drill."
         ),
     ]
 
@@ -80,7 +80,7 @@ def test_a_hole_moved_out_of_the_plate_is_not_refused_but_named():
         "The least web is that between wire and the right edge: they overlap by 1.91 mm.",
         (
             "wire and the right edge overlap by 1.91 mm; 1.00 mm are wanted between them. "
-            "Move wire 2.07 mm left and 2.07 mm down, or take a smaller drill."
+            "Move wire by 2.07 mm to the left and by 2.07 mm down, or take a smaller drill."
         ),
     )
 
