@@ -156,6 +156,8 @@ def _finer_mark(plan: Plan, given: Given) -> Remedy | None:
 
 def _typed(plan: Plan, remedy: Remedy) -> Remedy | None:
     """Return a change by the name and the size that are typed for it; None where the document would refuse it."""
+    if remedy.needed_mm is not None and remedy.needed_mm < _least_of(remedy.kind):
+        return None
     if remedy.kind in ("clearance", "end clearance"):
         return _kept_as_typed(plan, remedy)
     if not remedy.kind.startswith("speaker"):
@@ -169,6 +171,13 @@ def _typed(plan: Plan, remedy: Remedy) -> Remedy | None:
         sentence = said_of_speaker(what, remedy.needed_mm, remedy.change_mm)
         remedy = replace(remedy, kind=f"speaker {what}", sentence=sentence)
     return remedy if _is_accepted(plan, what, remedy) else None
+
+
+def _least_of(kind: str) -> Fraction:
+    """Return the least size that is worth naming: of what is cut that of the thinnest sheet, of what is bought 1 mm."""
+    if kind in ("wall thickness", "post thickness"):
+        return Fraction(1, 4)
+    return Fraction(kind.startswith(("speaker", "decoder")))
 
 
 def _is_accepted(plan: Plan, what: str, remedy: Remedy) -> bool:
