@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
@@ -115,7 +115,6 @@ def net_volume(
     speaker: Speaker | None,
     parts: Sequence[Part],
     limits: Limits,
-    post_section_mm: tuple[Number, Number] | None = None,
     passing: Sequence[Passing] = (),
     *,
     speaker_volume_mm3: Number | None = None,
@@ -136,8 +135,6 @@ def net_volume(
         Its parts, in their places. [mm]
     limits : Limits
         For the thickness of walls. [mm]
-    post_section_mm : tuple of two, or None
-        Section of posts and supports along and across; None for what the layout counts with. [mm]
     passing : sequence of Passing
         Strands, wires and bundles inside. [mm]
     speaker_volume_mm3 : Fraction, float or None
@@ -153,7 +150,7 @@ def net_volume(
     Raises
     ------
     OutOfRange
-        If more is taken than there is, or a section or volume is not above 0.
+        If more is taken than there is, or the speaker's volume is not above 0.
 
     References
     ----------
@@ -166,7 +163,8 @@ def net_volume(
     >>> net_volume(chamber, None, (), Limits(1), passing=[Passing("wire", 1.0, 2)]).text
     'gross 6.75 cm3, net 6.67 cm3'
     """
-    _above_0(post_section_mm, speaker_volume_mm3)
+    if speaker_volume_mm3 is not None:
+        _above_0(speaker_volume_mm3)
     bays = clip(chamber.bays, chamber.inner_start_mm, chamber.inner_end_mm)
     taken = _boxes(chamber, limits) + _apart_from_it(chamber, limits)
     shares: list[Share] = []
@@ -185,7 +183,7 @@ def net_volume(
         else:
             shares.append(Share(speaker.name, speaker_volume_mm3, "its volume as given"))
     for part in parts:
-        take(part.name, part.blocks if post_section_mm is None else _in_section(part, post_section_mm))
+        take(part.name, part.blocks)
     shares.extend(_decoder_inside(chamber, decoder))
     shares.extend(_run_through(chamber, passing))
     found = NetVolume(chamber.volume_mm3, tuple(shares))
@@ -196,14 +194,11 @@ def net_volume(
     return found
 
 
-def _above_0(section: tuple[Number, Number] | None, volume: Number | None) -> None:
-    given = [("the section of a post", each, "mm") for each in section or ()]
-    if volume is not None:
-        given.append(("the speaker's volume", volume, "mm3"))
-    for name, value, unit in given:
-        check_number(name, value)
-        if value <= 0:
-            raise OutOfRange(name, f"{float(value):g} {unit}", "above 0", "Leave it out where it is not known.")
+def _above_0(volume_mm3: Number) -> None:
+    name = "the speaker's volume"
+    check_number(name, volume_mm3)
+    if volume_mm3 <= 0:
+        raise OutOfRange(name, f"{float(volume_mm3):g} mm3", "above 0", "Leave it out where it is not known.")
 
 
 def speaker_blocks(chamber: Chamber, speaker: Speaker, limits: Limits) -> tuple[Block, ...]:
@@ -279,25 +274,6 @@ def _apart_from_it(chamber: Chamber, limits: Limits) -> tuple[Block, ...]:
     own = 0 if seat is None else next((at for at, part in enumerate(parts) if holds(part, seat[0])), 0)
     others = [part for at, part in enumerate(parts) if at != own]
     return tuple(Block(*piece.along, *piece.across, *piece.up) for part in others for piece in part)
-
-
-def _in_section(part: Part, section: tuple[Number, Number]) -> tuple[Block, ...]:
-    """Return posts and supports with another section, their faces at walls, seat ends and sides where they were."""
-    if part.kind not in ("post", "support"):
-        return part.blocks
-    along, across = (Fraction(each) for each in section)
-    found = []
-    for at, block in enumerate(part.blocks):
-        to_rear = "rear" in part.face or (part.kind == "support" and part.count == 4 and at >= 2)
-        if to_rear:
-            block = replace(block, start_mm=block.end_mm - along)  # noqa: PLW2901
-        else:
-            block = replace(block, end_mm=block.start_mm + along)  # noqa: PLW2901
-        if block.left_mm < 0:
-            found.append(replace(block, right_mm=block.left_mm + across))
-        else:
-            found.append(replace(block, left_mm=block.right_mm - across))
-    return tuple(found)
 
 
 def _decoder_inside(chamber: Chamber, decoder: Box | None) -> Iterator[Share]:

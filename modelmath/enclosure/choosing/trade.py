@@ -189,7 +189,7 @@ class TradeCurve:
         >>> from modelmath.enclosure import Zone
         >>> cavity = Cavity((Zone("cab", 0, 20, 5, 15, 10), Zone("motor", 20, 60, 9, 15, 10)), front_closed=False)
         >>> trade_curve(cavity, Limits(clearance_mm=1)).moved(2)
-        'With the bulkhead 2.00 mm farther to the rear the chamber holds 100 mm3 less (3.4 %), and is as high there.'
+        'With the bulkhead 2.00 mm farther to the rear the chamber holds 0.10 cm3 less (3.4 %), and is as high there.'
         """
         check_number("how far the bulkhead moves", by_mm)
         way = "rear" if by_mm > 0 else "front"
@@ -200,7 +200,7 @@ class TradeCurve:
         less: float = float(self.best.volume_mm3 - there.volume_mm3)
         lower = float(self.best.height_mm - there.height_mm)
         part = f" ({100 * abs(less) / float(self.best.volume_mm3):.1f} %)"
-        volume = f"holds {abs(less):.0f} mm3 {'less' if less > 0 else 'more'}{part}" if less else "holds as much"
+        volume = f"holds {abs(less) / 1000:.2f} cm3 {'less' if less > 0 else 'more'}{part}" if less else "holds as much"
         high = f"{abs(lower):.2f} mm {'lower' if lower > 0 else 'higher'}" if lower else "as high"
         lost = ", and no longer holds the speaker" if self.best.holds_speaker and not there.holds_speaker else ""
         joined = f"{volume}, is {high} there{lost}" if lost else f"{volume}, and is {high} there"

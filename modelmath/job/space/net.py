@@ -38,4 +38,4 @@ def net_of(plan: Plan) -> NetVolume | None:
     if chamber is None:
         return None
     passing = [Passing(each.name, each.diameter_mm, each.count) for each in plan.holes]
-    return net_volume(chamber, plan.bench.speaker, plan.parts, plan.limits, None, passing, decoder=plan.bench.decoder)
+    return net_volume(chamber, plan.bench.speaker, plan.parts, plan.limits, passing, decoder=plan.bench.decoder)

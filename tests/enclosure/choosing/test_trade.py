@@ -193,12 +193,12 @@ def test_space_keeps_it_clear_of_a_pocket():
 def test_what_moving_it_costs_in_words():
     curve = trade_curve(CAVITY, Limits(1, wall_mm=1))
     assert curve.moved(30) == (
-        "With the bulkhead 30.00 mm farther to the rear the chamber holds 1500 mm3 less (51.7 %), and is as high there."
+        "With the bulkhead 30.00 mm farther to the rear the chamber holds 1.50 cm3 less (51.7 %), and is as high there."
     )
     assert curve.moved(-1) == "With the bulkhead 1.00 mm farther to the front no chamber can be."
     tight = trade_curve(CAVITY, Limits(1, wall_mm=1), Speaker(40, 8, 1, 4))
     assert tight.moved(25) == (
-        "With the bulkhead 25.00 mm farther to the rear the chamber holds 1250 mm3 less (43.1 %), is as high there, "
+        "With the bulkhead 25.00 mm farther to the rear the chamber holds 1.25 cm3 less (43.1 %), is as high there, "
         "and no longer holds the speaker."
     )
 
