@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
+from modelmath.enclosure.fitting.known import Sections
 from modelmath.enclosure.fitting.pockets import Pocket
 from modelmath.enclosure.fitting.rooms import Stretch
 from modelmath.enclosure.limits import Limits
@@ -97,6 +98,8 @@ class Enclosure:
     candidates : tuple of Chamber
         All that hold the speaker, by exact volume, the largest first; each has another floor, or leaves the decoder
         another place. Which is the largest once cut to marks, `as_cut` says. [mm]
+    sections : Sections
+        What is known of the zones' sections already. [mm]
     """
 
     cavity: Cavity
@@ -104,6 +107,7 @@ class Enclosure:
     speaker: Speaker | None
     decoder: Box | None
     candidates: tuple[Chamber, ...]
+    sections: Sections = field(default_factory=Sections, compare=False, repr=False)
 
     @property
     def chamber(self) -> Chamber:

@@ -6,21 +6,15 @@ these are all, `fitting.stretches` and `fitting.pockets` argue. The fit runs in 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Cavity
+from modelmath.enclosure.chambers import Chamber, Enclosure
+from modelmath.enclosure.fitting.known import Sections
+from modelmath.enclosure.fitting.search import Search, chamber_in
 from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.limits import Limits
 
-if TYPE_CHECKING:
-    pass
-
-
-from modelmath.enclosure.chambers import Chamber, Enclosure
-from modelmath.enclosure.fitting.search import Search, chamber_in
-
-__all__ = ["Chamber", "Enclosure", "chamber_in", "fit_enclosure", "fits"]
+__all__ = ["Chamber", "Enclosure", "Refit", "chamber_in", "fit_enclosure", "fits"]
 
 
 def fit_enclosure(
@@ -60,11 +54,7 @@ def fit_enclosure(
     >>> fit_enclosure(cavity, Limits(clearance_mm=1)).chamber.volume_mm3  # 60 x 10 x 5 beats 19 x 10 x 9
     3000
     """
-    found = fitted(cavity, limits, speaker, decoder)
-    if found is None:
-        here = _less_the_path(cavity, limits)
-        raise Search(here, limits, speaker, decoder).nearest_miss()
-    return found
+    return Refit().enclosure(cavity, limits, speaker, decoder)
 
 
 def fitted(
@@ -92,13 +82,88 @@ def fitted(
     >>> fitted(Cavity((Zone("cab", 0, 20, 5, 15, 10),)), Limits(clearance_mm=11)) is None
     True
     """
-    cavity = _less_the_path(cavity, limits)
-    whole = Whole(cavity, limits, speaker, decoder)
-    found = Search(whole.cavity, whole.limits, whole.speaker, whole.decoder).candidates()
-    if not found:
-        return None
-    ranked = sorted(found, key=lambda each: (-each.volume_mm3, each.start_mm, each.floor_mm))
-    return Enclosure(cavity, limits, speaker, decoder, tuple(_in_mm(each, whole) for each in ranked))
+    return Refit().fitted(cavity, limits, speaker, decoder)
+
+
+class Refit:
+    """Fits again and again; what only the shell and the limits decide is kept while they are the very same.
+
+    Of one shell many speakers may be tried.
+    """
+
+    def __init__(self) -> None:
+        self._shell: tuple[Cavity, Limits, Cavity] | None = None  # as given, and less the wire path
+        self._sections = Sections()
+        self._whole: Whole | None = None
+        self._search: Search | None = None
+
+    def enclosure(
+        self, cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder: Box | None = None
+    ) -> Enclosure:
+        """Return what `fit_enclosure` does.
+
+        Parameters
+        ----------
+        cavity, limits, speaker, decoder : Cavity, Limits, Speaker or None, Box or None
+            As for `fit_enclosure`. [mm]
+
+        Returns
+        -------
+        Enclosure
+            All chambers that do, the largest first. [mm]
+
+        Raises
+        ------
+        DoesNotFit
+            As `fit_enclosure`.
+
+        References
+        ----------
+        `fit_enclosure`.
+        """
+        found = self.fitted(cavity, limits, speaker, decoder)
+        if found is None:
+            raise Search(self._less_the_path(cavity, limits), limits, speaker, decoder).nearest_miss()
+        return found
+
+    def fitted(
+        self, cavity: Cavity, limits: Limits, speaker: Speaker | None = None, decoder: Box | None = None
+    ) -> Enclosure | None:
+        """Return what the function `fitted` does.
+
+        Parameters
+        ----------
+        cavity, limits, speaker, decoder : Cavity, Limits, Speaker or None, Box or None
+            As for `fit_enclosure`. [mm]
+
+        Returns
+        -------
+        Enclosure or None
+            All chambers that do, the largest first. [mm]
+
+        References
+        ----------
+        `fit_enclosure`.
+        """
+        here = self._less_the_path(cavity, limits)
+        whole = Whole(here, limits, speaker, decoder, self._whole)
+        search = Search(whole.cavity, whole.limits, whole.speaker, whole.decoder)
+        if self._search is not None and self._search.cavity is whole.cavity:
+            search.knowing(self._search)
+        self._whole, self._search = whole, search
+        found = search.candidates()
+        if not found:
+            return None
+        ranked = sorted(found, key=lambda each: (-each.volume_mm3, each.start_mm, each.floor_mm))
+        candidates = tuple(_in_mm(each, whole) for each in ranked)
+        return Enclosure(here, limits, speaker, decoder, candidates, self._sections)
+
+    def _less_the_path(self, cavity: Cavity, limits: Limits) -> Cavity:
+        kept = self._shell
+        if kept is None or not (kept[0] is cavity and kept[1] is limits):
+            kept = self._shell = (cavity, limits, _less_the_path(cavity, limits))
+            self._sections = Sections()
+        return kept[2]
 
 
 def _less_the_path(cavity: Cavity, limits: Limits) -> Cavity:

@@ -10,12 +10,13 @@ from typing import Any
 from modelmath.clearance import Marks
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fit import Chamber, Enclosure, chamber_in
+from modelmath.enclosure.fitting.known import Sections
 from modelmath.enclosure.fitting.misses import miss_of
 from modelmath.enclosure.fitting.pockets import BESIDE, Pocket
 from modelmath.enclosure.fitting.rooms import Room, bays_over
 from modelmath.enclosure.limits import Limits
 from modelmath.errors import DoesNotFit
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, as_fraction
 
 
 def _reference(bays: Sequence[Bay], outer: tuple[Number, Number], inner: tuple[Number, Number]) -> Bay:
@@ -67,7 +68,7 @@ def reference_roof_mm(chamber: Chamber) -> Fraction:
     ----------
     None needed.
     """
-    return Fraction(reference_bay(chamber).zone.roof_mm)
+    return as_fraction(reference_bay(chamber).zone.roof_mm)
 
 
 def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
@@ -98,16 +99,16 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
     ----------
     Arithmetic.
     """
-    start, end = Fraction(exact.start_mm), Fraction(exact.end_mm)
+    start, end = as_fraction(exact.start_mm), as_fraction(exact.end_mm)
     inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
     limits = _exact(enclosure.limits)
     others = (enclosure.speaker, _beside(exact), enclosure.decoder)
     try:
-        cut = chamber_in(_room(exact, inward, limits, marks), *others)
+        cut = chamber_in(_room(exact, inward, limits, marks, enclosure.sections), *others)
     except DoesNotFit:  # no mark is low enough under the roof there
         cut = None
     if cut is None:
-        room = _room(exact, (start, end), limits, marks)
+        room = _room(exact, (start, end), limits, marks, enclosure.sections)
         cut = chamber_in(room, *others)
     if cut is None:
         miss = miss_of(room, enclosure.speaker)
@@ -123,7 +124,7 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
 
 def _exact(limits: Limits) -> Limits:
     lengths: dict[str, Any] = vars(limits)
-    lengths = {name: Fraction(value) for name, value in lengths.items() if not isinstance(value, bool)}
+    lengths = {name: as_fraction(value) for name, value in lengths.items() if not isinstance(value, bool)}
     return replace(limits, **lengths)
 
 
@@ -132,11 +133,12 @@ def _beside(exact: Chamber) -> Pocket | None:
     return exact.pocket if exact.pocket is not None and exact.pocket.where == BESIDE else None
 
 
-def _room(exact: Chamber, ends: tuple[Fraction, Fraction], limits: Limits, marks: Marks) -> Room:
+def _room(exact: Chamber, ends: tuple[Fraction, Fraction], limits: Limits, marks: Marks, sections: Sections) -> Room:
     """Return a candidate with other ends, its floor as high as the mark under its reference roof asks."""
-    room = Room(exact.bays, ends, (exact.front_wall, exact.rear_wall), exact.floor_mm, limits, exact.narrow)
+    walls = exact.front_wall, exact.rear_wall
+    room = Room(exact.bays, ends, walls, exact.floor_mm, limits, exact.narrow, sections=sections)
     roof = Fraction(_reference(exact.bays, ends, room.inner).zone.roof_mm)
-    floor = roof - marks.down(roof - Fraction(exact.floor_mm), "The bulkhead").cut_mm
+    floor = roof - marks.down(roof - as_fraction(exact.floor_mm), "The bulkhead").cut_mm
     return replace(room, floor_mm=floor)
 
 

@@ -10,6 +10,7 @@ from modelmath.clearance import Marks, SizeAtMark
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.making.blocks import Block
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import as_fraction
 
 Kind = Literal["wall", "post", "support", "filler", "plate", "side", "box", "rest", "barrier"]
 MadeBy = Literal["number", "copy", "real thing"]
@@ -295,7 +296,7 @@ def fillers(marks: Marks, width_mm: Fraction, speaker: Speaker, wall_mm: Fractio
     >>> fillers(marks, Fraction(18), Speaker(Fraction(16), Fraction(15), Fraction(1), Fraction(5))).section_mm
     Fraction(3, 2)
     """
-    gap = (width_mm - Fraction(speaker.width_mm)) / 2
+    gap = (width_mm - as_fraction(speaker.width_mm)) / 2
     if gap < 0:
         raise DoesNotFit(
             "The speaker",
@@ -305,7 +306,7 @@ def fillers(marks: Marks, width_mm: Fraction, speaker: Speaker, wall_mm: Fractio
         )
     if gap < LEAST_FILLER_MM:
         return None
-    length = marks.up(Fraction(speaker.length_mm))
+    length = marks.up(as_fraction(speaker.length_mm))
     if gap > LARGEST_FILLER_MM:
         made_to = "the gap beside the speaker: trim its width until it slides in"
         return Part(

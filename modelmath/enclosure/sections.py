@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 
 from modelmath.errors import OutOfRange
@@ -58,6 +59,11 @@ class Profile:
         if not self.roof_mm > self.points[0][0]:
             given = f"all points at {float(self.roof_mm):.2f} mm"
             raise OutOfRange("the cross-section", given, "two heights or more", "Add the width lower down.")
+
+    @cached_property
+    def exact_points(self) -> tuple[tuple[Fraction, Fraction], ...]:
+        """Its points as fractions. [mm]"""
+        return tuple((Fraction(height), Fraction(half)) for height, half in self.points)
 
     @property
     def roof_mm(self) -> Number:

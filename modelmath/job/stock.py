@@ -23,6 +23,7 @@ Pick = Callable[..., list[StripPick]]
 NEAR_MM = Fraction(1, 20)  # inch and mm strip sold for one another differ by no more; common practice, no source
 LITTLE_MM = 0.25  # what is sanded off without effort; common practice, no source
 MADE_UP = "what is glued up for it"
+MOST = 6  # strips that are named for a part
 
 
 @dataclass(frozen=True)
@@ -132,39 +133,36 @@ def _line(part: Part, marks: Marks, limits: Limits, pick: Pick) -> PartLine:
 def _picks(part: Part, limits: Limits, pick: Pick) -> tuple[StripPick, ...]:
     if part.use == "across":
         assert part.width_mm is not None
-        wall = limits.wall_mm
-        found = [
-            _as_thick(each, Fraction(wall))
-            for each in pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=wall)
-        ]
+        wall = Fraction(limits.wall_mm)
+        found = pick(part.cut.cut_mm, "across", width_mm=part.width_mm, stout_mm=limits.wall_mm)
         # The layout counts with the wall's thickness, so the strip nearest to it goes first.
-        picks = sorted(found, key=lambda pick: (not pick.in_drawer, pick.strip.thickness_mm - wall))
-    elif part.use == "on end":
-        picks = _on_end(part.cut.cut_mm, Fraction(limits.post_mm), pick)
-    else:
-        assert part.section_mm is not None
-        picks = _near(part.section_mm, part.use, pick)
-    return tuple(picks[:6])
+        nearest = sorted(found, key=lambda pick: (not pick.in_drawer, pick.strip.thickness_mm))
+        return tuple(_as_thick(each, wall) for each in nearest[:MOST])
+    if part.use == "on end":
+        return _on_end(part.cut.cut_mm, Fraction(limits.post_mm), pick)
+    assert part.section_mm is not None
+    return tuple(_near(part.section_mm, part.use, pick)[:MOST])
 
 
 def _as_thick(pick: StripPick, wall_mm: Fraction) -> StripPick:
     """Say of a thicker sheet or strip than the walls are counted with that the plan has to know before it is cut."""
-    more = Fraction(pick.strip.thickness_mm) - wall_mm
+    more = pick.strip.thickness_mm - wall_mm
     if more <= NEAR_MM:
         return pick
     thick = f"It is {float(more):.2f} mm thicker than the walls are counted: enter that thickness first."
     return replace(pick, remark=f"{pick.remark} {thick}".strip())
 
 
-def _on_end(length_mm: Fraction, post_mm: Fraction, pick: Pick) -> list[StripPick]:
+def _on_end(length_mm: Fraction, post_mm: Fraction, pick: Pick) -> tuple[StripPick, ...]:
     """Return strips for posts and supports, those no thicker than the layout counts first.
 
     The layout keeps speaker, box and hole clear of a post as thick as entered, and goes before any strip is picked. So
     the strip follows the layout: a thicker one is said to be brought down to what was counted.
     """
     least = post_mm - NEAR_MM if post_mm > 2 * NEAR_MM else post_mm
-    found = [_brought_down(each, post_mm) for each in pick(length_mm, "on end", stout_mm=least)]
-    return sorted(found, key=lambda each: (not each.in_drawer, bool(each.remark), too_thick(each, post_mm)))
+    found = pick(length_mm, "on end", stout_mm=least)
+    order = sorted(found, key=lambda each: (not each.in_drawer, bool(each.remark), too_thick(each, post_mm)))
+    return tuple(_brought_down(each, post_mm) for each in order[:MOST])
 
 
 def too_thick(pick: StripPick, post_mm: Fraction) -> bool:
@@ -186,7 +184,7 @@ def too_thick(pick: StripPick, post_mm: Fraction) -> bool:
     ----------
     None needed.
     """
-    return max(Fraction(pick.strip.width_mm), Fraction(pick.strip.thickness_mm)) > post_mm + NEAR_MM
+    return pick.strip.width_mm > post_mm + NEAR_MM  # the larger of its sides
 
 
 def _brought_down(pick: StripPick, post_mm: Fraction) -> StripPick:

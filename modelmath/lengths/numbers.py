@@ -12,6 +12,31 @@ from modelmath.lengths.prototype import PrototypeLength
 Number = Fraction | float
 
 
+def as_fraction(value: Number) -> Fraction:
+    """Return a number as a fraction; one that is a fraction as it is, which is far quicker than to copy it.
+
+    Parameters
+    ----------
+    value : Fraction or float
+        Any finite number. [any unit]
+
+    Returns
+    -------
+    Fraction
+        The same number. [same unit]
+
+    References
+    ----------
+    Each float is a fraction.
+
+    Examples
+    --------
+    >>> as_fraction(0.5), as_fraction(Fraction(1, 3))
+    (Fraction(1, 2), Fraction(1, 3))
+    """
+    return value if type(value) is Fraction else Fraction(value)
+
+
 def check_kind(name: str, value: object) -> None:
     """Refuse what is no plain number of mm, finite or not.
 

@@ -44,6 +44,8 @@ def exact_mm(value: Fraction | float, name: str, *, zero: bool = False) -> Fract
     >>> exact_mm(0.1 + 0.2, "length_mm")
     Fraction(3, 10)
     """
+    if type(value) is Fraction and value.numerator > 0:
+        return value  # most are, and a plan asks thousands of times
     if isinstance(value, bool) or not isinstance(value, (Fraction, int, float)):
         raise WrongKind(name, repr(value), "a plain number of mm", "Read text with parse_length first.")
     lowest = "0 mm or more" if zero else "above 0 mm"

@@ -111,6 +111,8 @@ class EnclosurePanel:
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
         self.folds = self._folds()
+        self.editors.holes.fold_into(self.folds["holes"])
+        self.editors.weight.fold_into(self.folds["weight"])
         where = f"<details><summary>Where the rule stands</summary>{WHERE_THE_RULE_STANDS}</details>"
         return page(
             row(self.chooser, self.name),

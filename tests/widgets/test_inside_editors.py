@@ -342,6 +342,8 @@ def test_every_text_of_an_editor_has_its_field_on_the_page(tmp_path, monkeypatch
     """No text without a field, no field without a text, and each is in a fold."""
     monkeypatch.chdir(tmp_path)
     panel = EnclosurePanel(full())
+    for fold in panel.folds.values():
+        fold.head.value = True
     folded = [each for fold in panel.folds.values() for each in below(fold.content)]
     assert {type(each) for each in panel.editors.every} == set(EDITORS)
     for each in panel.editors.every:

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from itertools import chain
 from math import ceil
 
 from modelmath.enclosure.bodies import Way
 from modelmath.enclosure.choosing.changes import STEPS, Given
-from modelmath.enclosure.fitting.pockets import Pocket, in_what_is_left
+from modelmath.enclosure.fitting.pockets import Pocket, in_what_is_left, ways_of
 from modelmath.enclosure.fitting.rooms import Room
 from modelmath.enclosure.fitting.search import ENDS, Search, chamber_in, pushed
 from modelmath.enclosure.fitting.seats import needs_of, place_speaker
@@ -18,7 +19,6 @@ from modelmath.enclosure.fitting.whole import Whole
 from modelmath.lengths.numbers import Number
 
 Change = Callable[[Given, Number], Given]  # all as it is with a size or an amount, in the unit of what is given
-OF_THE_SHELL = ("spaces", "ways", "bays", "full_bays", "narrow")  # what a search works out; two for its decoder only
 LIKELY = 3  # so many of the amounts that made it fit before are tried first
 
 
@@ -39,13 +39,7 @@ class Found:
 
 
 class _Any(Search):
-    """Looks only for whether any chamber fits; knows what the one before had worked out, where that is the same."""
-
-    def knowing(self, before: _Any | None) -> _Any:
-        if before is not None and (before.cavity, before.limits) == (self.cavity, self.limits):
-            same = OF_THE_SHELL if before.decoder == self.decoder else OF_THE_SHELL[2:]
-            vars(self).update((name, vars(before)[name]) for name in same if name in vars(before))
-        return self
+    """Looks only for whether any chamber fits."""
 
     def found(self) -> bool:
         return any(
@@ -75,16 +69,19 @@ class _Any(Search):
 
     def _may_be_below(self, room: Room) -> bool:
         """Say at a glance: not where no way it may be turned is short, narrow and low enough."""
+        high = room.floor_mm - min([bay.floor_mm for bay in room.bays])
+        low_enough = [way for way in self.ways if way.up_mm <= high]
+        if not low_enough:
+            return False
         long, wide = room.ends[1] - room.ends[0], max(bay.zone.width_mm for bay in room.bays)
         if self.speaker is not None:
             long -= needs_of(self.speaker, self.limits).along_mm
-        high = room.floor_mm - min(bay.floor_mm for bay in room.bays)
-        return any(way.along_mm <= long and way.across_mm <= wide and way.up_mm <= high for way in self.ways)
+        return any(way.along_mm <= long and way.across_mm <= wide for way in low_enough)
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:
         """The ways that the decoder may be turned."""
-        return self.decoder.ways if self.decoder else ()
+        return ways_of(self.decoder) if self.decoder else ()
 
 
 class Tries:
@@ -97,15 +94,18 @@ class Tries:
     ----------
     given : Given
         What a chamber is fitted into. [mm]
+    likely_mm : float
+        By how much the nearest misses, where that is known: often the amount that does, so that it is tried first;
+        0 for none. [mm]
     """
 
-    def __init__(self, given: Given) -> None:
+    def __init__(self, given: Given, likely_mm: float = 0) -> None:
         whole = Whole(given.cavity, given.limits, given.speaker, given.decoder)
         self.given = given
         self._in_mm = whole.float
         self.tried = given if whole.float else Given(whole.cavity, whole.limits, whole.speaker, whole.decoder)
         self.step = _plain(Fraction(1 if whole.float else whole.per_mm, STEPS))
-        self._amounts: list[int] = []
+        self._amounts: list[int] = [ceil(round(likely_mm * STEPS, 6))] if likely_mm > 0 else []
         self._before: _Any | None = None
         both = given.speaker is not None and given.decoder is not None
         alone = (without_decoder, without_speaker) if both else ()
@@ -173,7 +173,7 @@ class Tries:
             return Found(Fraction(now_mm), change(self.given, now_mm)) if low < high else None
         if low >= high or not self._fits_at(change, low):
             return None
-        now, likely = high, self._likely(high)
+        now, likely = high, chain(self._likely(high), (low + 1,))  # at times only all of a change does
         while high - low > 1:
             tried = next((each for each in likely if low < each < high), (low + high) // 2)
             if self._fits_at(change, tried):

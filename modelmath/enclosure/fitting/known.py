@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from typing import Any
+from typing import Any, TypeVar, cast
 
 from modelmath.enclosure.cavity import Zone
+from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.sections import Profile
 from modelmath.lengths.numbers import Number
 
 Ends = tuple[Number, Number]
+T = TypeVar("T")
 
 
 class Sections:
@@ -25,7 +28,38 @@ class Sections:
         self._widths: dict[tuple[int, Number, Number], Number] = {}
         self._wide: dict[tuple[int, Number, Number], list[Ends]] = {}
         self._beyond: dict[tuple[int, Number, Number], list[Ends]] = {}
+        self._airs: dict[tuple[Ends, Number, tuple[int, ...]], Any] = {}
         self._asked: list[Any] = []  # kept, so that nothing else gets its id
+
+    def air(self, ends: Ends, floor_mm: Number, boxed: Sequence[Obstacle], find: Callable[[], T]) -> T:
+        """Return what boxes leave of a chamber of this cavity.
+
+        Parameters
+        ----------
+        ends : tuple of two
+            The chamber's inner faces. [mm]
+        floor_mm : Fraction or float
+            Height of its floor. [mm]
+        boxed : sequence of Obstacle
+            What is boxed in. [mm]
+        find : function
+            Works it out. [-]
+
+        Returns
+        -------
+        Air
+            What it found. [mm]
+
+        References
+        ----------
+        `modelmath.enclosure.fitting.joined.air_in`.
+        """
+        key = (ends, floor_mm, tuple(id(each) for each in boxed))
+        found = self._airs.get(key)
+        if found is None:
+            found = self._airs[key] = find()
+            self._asked.append(boxed)
+        return cast(T, found)
 
     def width_over(self, zone: Zone, low_mm: Number, high_mm: Number) -> Number:
         """Return the least inside width between two heights.

@@ -150,7 +150,7 @@ def may_be_below(room: Room, box: Box) -> bool:
     ----------
     Arithmetic.
     """
-    return room.floor_mm - min(bay.floor_mm for bay in room.bays) >= min(way.up_mm for way in _ways(box))
+    return room.floor_mm - min(bay.floor_mm for bay in room.bays) >= min(way.up_mm for way in ways_of(box))
 
 
 def _below(room: Room, seat: Stretch | None, box: Box, faces: Faces) -> Iterator[Pocket]:
@@ -165,7 +165,23 @@ def _below(room: Room, seat: Stretch | None, box: Box, faces: Faces) -> Iterator
 
 
 @lru_cache
-def _ways(box: Box) -> tuple[Way, ...]:
+def ways_of(box: Box) -> tuple[Way, ...]:
+    """Return the ways a box may be turned: asked so often that they are kept.
+
+    Parameters
+    ----------
+    box : Box
+        The box. [mm]
+
+    Returns
+    -------
+    tuple of Way
+        `Box.ways`. [mm]
+
+    References
+    ----------
+    None needed.
+    """
     return box.ways
 
 
@@ -188,7 +204,7 @@ def _over_narrow(bay: Bay, narrow: Sequence[Obstacle]) -> Iterator[tuple[Number,
 def _found(spans: Sequence[_Span], box: Box, where: Where, from_rear: bool = False) -> Iterator[Pocket]:
     """Yield for each way the box may be turned its first place, counted from the front or from the rear."""
     seen = [span.mirrored() for span in reversed(spans)] if from_rear else list(spans)
-    for way in _ways(box):
+    for way in ways_of(box):
         place = _first(seen, way)
         if place is None:
             continue

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from modelmath.enclosure.cavity import Bay, volume_mm3
 from modelmath.enclosure.fitting.boxed import boxed_in, taken_mm3
@@ -95,7 +95,8 @@ class Room:
         """What boxes leave of it, in its parts. [mm]"""
         if not self.boxed:
             return Air()
-        return air_in(self.bays, self.inner, self.floor_mm, self.boxed, self.limits.wall_mm, self.sections)
+        find = partial(air_in, self.bays, self.inner, self.floor_mm, self.boxed, self.limits.wall_mm, self.sections)
+        return self.sections.air(self.inner, self.floor_mm, self.boxed, find)
 
     def in_part(self, part: int) -> Room:
         """Return the same with one part meant, its air known already.

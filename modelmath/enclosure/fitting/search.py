@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, lru_cache, partial
-from typing import Literal
+from typing import Literal, Self
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
@@ -28,6 +28,7 @@ from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
 ENDS: tuple[Literal["front", "rear"], ...] = ("front", "rear")
+OF_THE_SHELL = ("spaces", "bays", "full_bays", "narrow", "sections")  # what is kept; the first for its decoder only
 
 
 def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
@@ -206,6 +207,28 @@ class Search:
             (clip(self.bays, self.bays[0].start_mm, rear.start_mm), rear),
             (self.bays, None),
         )
+
+    def knowing(self, before: Search | None) -> Self:
+        """Take over what another search has worked out of the shell alone, where it is the same shell.
+
+        Parameters
+        ----------
+        before : Search or None
+            The search before. [-]
+
+        Returns
+        -------
+        Search
+            This one. [-]
+
+        References
+        ----------
+        None needed.
+        """
+        if before is not None and (before.cavity, before.limits) == (self.cavity, self.limits):
+            same = OF_THE_SHELL if before.decoder == self.decoder else OF_THE_SHELL[1:]
+            vars(self).update((name, vars(before)[name]) for name in same if name in vars(before))
+        return self
 
     def candidates(self) -> list[Chamber]:
         """Return the best chamber of every stretch; none where nothing fits. [mm]"""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 from typing import Any
@@ -13,6 +13,8 @@ from modelmath.enclosure.cavity import Bay, Cavity, Zone
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.lengths.numbers import Number
+
+HUNDREDTHS = 100
 
 
 class Whole:
@@ -28,23 +30,45 @@ class Whole:
         The speaker. [mm]
     decoder : Box or None
         The decoder. [mm]
+    known : Whole or None
+        Another of the very same cavity and limits, which are then not turned to whole numbers again. [-]
     """
 
-    def __init__(self, cavity: Cavity, limits: Limits, speaker: Speaker | None, decoder: Box | None) -> None:
-        numbers = list(_numbers((cavity.zones, cavity.obstacles, limits, speaker, decoder)))
-        self.float = any(isinstance(each, float) for each in numbers)
-        # Twice as fine as need be, so that the middle between two places is whole as well.
-        self.per_mm = 2 * lcm(*{_exact(each).denominator for each in numbers})
-        self.cavity: Cavity = self._in_whole(cavity)
-        self.limits: Limits = self._in_whole(limits)
+    def __init__(
+        self,
+        cavity: Cavity,
+        limits: Limits,
+        speaker: Speaker | None,
+        decoder: Box | None,
+        known: Whole | None = None,
+    ) -> None:
+        self._shell = (cavity, limits)
+        if known is not None and not (known._shell[0] is cavity and known._shell[1] is limits):
+            known = None
+        self._of_shell: _Fineness = (
+            _Fineness.of((cavity.zones, cavity.obstacles, limits)) if known is None else (known._of_shell)
+        )
+        contents = _Fineness.of((speaker, decoder))
+        self.float = self._of_shell.float or contents.float
+        # Twice as fine as need be, so that the middle between two places is whole as well; and hundredths are, so that
+        # what is tried by hundredths is all in one unit.
+        self.per_mm = 2 * lcm(self._of_shell.per_mm, contents.per_mm, HUNDREDTHS)
         self.speaker: Speaker | None = self._in_whole(speaker)
         self.decoder: Box | None = self._in_whole(decoder)
-        self._origin: dict[int, Zone | Obstacle] = {}
+        if known is not None and (known.per_mm, known.float) == (self.per_mm, self.float):
+            self.cavity: Cavity = known.cavity
+            self.limits: Limits = known.limits
+            self._origin: dict[int, Zone | Obstacle] = known._origin
+            self._bays: dict[int, tuple[Bay, Bay]] = known._bays
+            return
+        self.cavity = self._in_whole(cavity)
+        self.limits = self._in_whole(limits)
+        self._origin = {}
         for zone, given in zip(self.cavity.zones, cavity.zones, strict=True):
             self._origin[id(zone)] = given
         for obstacle, stands in zip(self.cavity.obstacles, cavity.obstacles, strict=True):
             self._origin[id(obstacle)] = stands
-        self._bays: dict[int, tuple[Bay, Bay]] = {}
+        self._bays = {}
 
     def _in_whole(self, given: Any) -> Any:
         if isinstance(given, tuple):
@@ -153,12 +177,11 @@ class Whole:
         ----------
         None needed.
         """
-        changed = dict(others)
+        made = object.__new__(type(thing))  # what was fitted needs no check
         for name in thing.__dataclass_fields__:
-            value = getattr(thing, name)
-            if name not in others and _is_number(value):
-                changed[name] = self.back(value)
-        return replace(thing, **changed)
+            value = others[name] if name in others else getattr(thing, name)
+            made.__dict__[name] = self.back(value) if name not in others and _is_number(value) else value
+        return made
 
     def stretch(self, ends: tuple[Number, Number] | None) -> tuple[Number, Number] | None:
         """Return two places in mm.
@@ -178,6 +201,21 @@ class Whole:
         None needed.
         """
         return None if ends is None else (self.back(ends[0]), self.back(ends[1]))
+
+
+@dataclass(frozen=True)
+class _Fineness:
+    """How fine a unit the numbers of some records need, and whether one of them is a float."""
+
+    per_mm: int
+    float: bool
+
+    @classmethod
+    def of(cls, things: Any) -> _Fineness:
+        numbers = list(_numbers(things))
+        return cls(
+            lcm(*{_exact(each).denominator for each in numbers}), any(isinstance(each, float) for each in numbers)
+        )
 
 
 def _is_number(value: Any) -> bool:

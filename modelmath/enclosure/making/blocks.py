@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fitting.halves import half
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, as_fraction
 
 AXES = (("start_mm", "end_mm"), ("left_mm", "right_mm"), ("bottom_mm", "top_mm"))
 
@@ -85,9 +84,9 @@ def block_of(obstacle: Obstacle) -> Block:
     ----------
     Arithmetic.
     """
-    centre, side = Fraction(obstacle.centre_mm), Fraction(obstacle.half_width_mm)
-    ends = Fraction(obstacle.start_mm), Fraction(obstacle.end_mm)
-    return Block(*ends, centre - side, centre + side, Fraction(obstacle.bottom_mm), Fraction(obstacle.top_mm))
+    centre, side = as_fraction(obstacle.centre_mm), as_fraction(obstacle.half_width_mm)
+    ends = as_fraction(obstacle.start_mm), as_fraction(obstacle.end_mm)
+    return Block(*ends, centre - side, centre + side, as_fraction(obstacle.bottom_mm), as_fraction(obstacle.top_mm))
 
 
 def less(blocks: Iterable[Block], others: Sequence[Block]) -> tuple[Block, ...]:

@@ -10,6 +10,7 @@ from modelmath.enclosure.making.blocks import Block, block_of, less
 from modelmath.enclosure.making.site import Ends, Site
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.parts import Part
+from modelmath.lengths.numbers import as_fraction
 
 
 @dataclass(frozen=True)
@@ -72,26 +73,26 @@ def box_parts(site: Site) -> Iterator[Part]:
 def _over_the_notch(site: Site, obstacle: Obstacle, box: Block) -> Iterator[Block]:
     """Yield what is left of the end walls over an obstacle's notches."""
     for outer, inner in zip(site.outer, site.inner, strict=True):
-        top, ends = Fraction(obstacle.top_mm), (min(outer, inner), max(outer, inner))
+        top, ends = as_fraction(obstacle.top_mm), (min(outer, inner), max(outer, inner))
         yield Block(*ends, box.left_mm, box.right_mm, top, top + site.wall_mm)
 
 
 def _sizes(block: Block) -> tuple[Fraction, Fraction, Fraction]:
     return (
-        Fraction(block.end_mm) - Fraction(block.start_mm),
-        Fraction(block.right_mm) - Fraction(block.left_mm),
-        Fraction(block.top_mm) - Fraction(block.bottom_mm),
+        as_fraction(block.end_mm) - as_fraction(block.start_mm),
+        as_fraction(block.right_mm) - as_fraction(block.left_mm),
+        as_fraction(block.top_mm) - as_fraction(block.bottom_mm),
     )
 
 
 def _runs(site: Site, obstacle: Obstacle, box: Block) -> list[Run]:
     runs: list[Run] = []
-    top, lid = Fraction(obstacle.top_mm), Fraction(box.top_mm)
-    for bay in site.within(Fraction(box.start_mm), Fraction(box.end_mm)):
-        roof = Fraction(bay.zone.roof_mm)
+    top, lid = as_fraction(obstacle.top_mm), as_fraction(box.top_mm)
+    for bay in site.within(as_fraction(box.start_mm), as_fraction(box.end_mm)):
+        roof = as_fraction(bay.zone.roof_mm)
         lidded = lid <= roof
         high = top if lidded else roof
-        run = Run((Fraction(bay.start_mm), Fraction(bay.end_mm)), high, lidded)
+        run = Run((as_fraction(bay.start_mm), as_fraction(bay.end_mm)), high, lidded)
         before = runs[-1] if runs else None
         if before is not None and replace(before, ends=run.ends) == run:
             run = replace(run, ends=(runs.pop().ends[0], run.ends[1]))
@@ -102,8 +103,8 @@ def _runs(site: Site, obstacle: Obstacle, box: Block) -> list[Run]:
 def _pieces(site: Site, obstacle: Obstacle, box: Block) -> Iterator[tuple[str, Run, Block]]:
     """Yield each piece of one box, by what it is."""
     wall, low = site.wall_mm, site.floor
-    start, end = Fraction(obstacle.start_mm), Fraction(obstacle.end_mm)
-    left, right = Fraction(box.left_mm), Fraction(box.right_mm)
+    start, end = as_fraction(obstacle.start_mm), as_fraction(obstacle.end_mm)
+    left, right = as_fraction(box.left_mm), as_fraction(box.right_mm)
     for run in _runs(site, obstacle, box):
         for across in ((left, left + wall), (right - wall, right)):
             yield "side", run, Block(*run.ends, *across, low, run.top_mm)
@@ -133,8 +134,8 @@ def _part(name: str, role: str, lidded: bool, blocks: tuple[Block, ...], site: S
         size, (width, thick) = up, (along, across) if role == "side" else (across, along)
         upper = "the lid" if lidded else "the roof"
         made_to = f"from the floor to {upper}, {float(up):.2f} mm: sand it until it slides in"
-    start = min(Fraction(each.start_mm) for each in blocks)
-    places = tuple(sorted({Fraction(each.start_mm) for each in blocks}))
+    start = min(as_fraction(each.start_mm) for each in blocks)
+    places = tuple(sorted({as_fraction(each.start_mm) for each in blocks}))
     return Part(
         name, "box", len(blocks), "across", site.marks.up(size), "real thing", made_to, cut_set=name, width_mm=width,
         thickness_mm=thick, position_mm=start, face="front edge", places_mm=places, blocks=blocks,

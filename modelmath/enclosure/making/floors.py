@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from operator import itemgetter
 
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay
@@ -15,6 +16,7 @@ from modelmath.enclosure.making.site import Ends, Site, width_between
 from modelmath.enclosure.making.walls import clear_of_the_plate, opening_mm
 from modelmath.enclosure.parts import LEAST_FILLER_MM, Opening, Part, fillers, supports
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import as_fraction
 
 LEAST_PLATE_MM = Fraction(1, 2)  # a narrower gap in the floor is sealed with glue; common practice, no source
 SEALED = "bed it in sealant, no cement, so that it comes off"
@@ -99,7 +101,7 @@ def _supports_under(site: Site, ends: Ends, speaker: Speaker) -> Iterator[Part]:
     footing = footing_mm(speaker, site.post_mm)
     if footing is None:
         return  # nothing to stand on: what is printed must be buildable
-    (long, wide), low = footing, site.floor + Fraction(speaker.flange_mm)
+    (long, wide), low = footing, site.floor + as_fraction(speaker.flange_mm)
     places = ((ends[0], ends[0] + long), (ends[1] - long, ends[1]))
     bays = site.over(*ends)
     words = thinned_words(speaker, site.post_mm, footing)
@@ -118,8 +120,8 @@ def _supports_under(site: Site, ends: Ends, speaker: Speaker) -> Iterator[Part]:
 
 def _support(site: Site, bays: Sequence[Bay], speaker: Speaker, words: str) -> Part:
     """Return the supports at one end of the speaker, under the lowest roof over them."""
-    low = min(bays, key=lambda bay: _ceiling(site, bay, speaker))
-    part = supports(site.marks, _ceiling(site, low, speaker) - site.floor, Fraction(speaker.flange_mm))
+    ceiling, low = min(((_ceiling(site, bay, speaker), bay) for bay in bays), key=itemgetter(0))
+    part = supports(site.marks, ceiling - site.floor, as_fraction(speaker.flange_mm))
     made_to = part.made_to
     if low.zone.profile is not None:
         made_to += ", its upper end trimmed to the slope of the roof"
@@ -130,7 +132,7 @@ def _support(site: Site, bays: Sequence[Bay], speaker: Speaker, words: str) -> P
 
 
 def _pair(along: Ends, speaker: Speaker, size: Fraction, low: Fraction, high: Fraction) -> tuple[Block, ...]:
-    side = Fraction(speaker.width_mm) / 2
+    side = as_fraction(speaker.width_mm) / 2
     return tuple(Block(*along, *across, low, high) for across in ((-side, size - side), (side - size, side)))
 
 
@@ -140,10 +142,10 @@ def _clear_as_hung(site: Site, speaker: Speaker, bays: Sequence[Bay], lift: Frac
     Cut up to the next mark they would hang it below the floor instead, where the chassis is: so another candidate or
     a finer mark helps, and no other way to round.
     """
-    floor, keep = site.floor + lift, Fraction(site.enclosure.limits.over_speaker_mm)
+    floor, keep = site.floor + lift, as_fraction(site.enclosure.limits.over_speaker_mm)
     short = left = None
     for bay in bays:
-        over = Fraction(bay.zone.roof_mm) - floor - Fraction(speaker.behind_mm)
+        over = as_fraction(bay.zone.roof_mm) - floor - as_fraction(speaker.behind_mm)
         if over < keep and (left is None or over < left):
             short, left = keep - over, over
     hung = f"its supports, cut to marks of {site.marks.finest}, hang its flange {float(lift):.2f} mm above the floor"
@@ -153,8 +155,8 @@ def _clear_as_hung(site: Site, speaker: Speaker, bays: Sequence[Bay], lift: Frac
         cause = f"{hung}, and over its back {words} of {float(keep):.2f} mm to keep"
         raise DoesNotFit("The speaker", float(short), cause, remedy)
     needs = (
-        (floor + Fraction(speaker.flange_mm), Fraction(speaker.width_mm)),
-        (floor + Fraction(speaker.behind_mm), Fraction(speaker.basket_mm[1])),
+        (floor + as_fraction(speaker.flange_mm), as_fraction(speaker.width_mm)),
+        (floor + as_fraction(speaker.behind_mm), as_fraction(speaker.basket_mm[1])),
     )
     for top, width in needs:
         narrow = width - min(Fraction(bay.zone.width_over(floor, top)) for bay in bays)
@@ -166,9 +168,9 @@ def _ceiling(site: Site, bay: Bay, speaker: Speaker) -> Fraction:
     """Return how high the section is as wide as the speaker: its roof, or where that slopes in."""
     profile = bay.zone.profile
     if profile is None:
-        return Fraction(bay.zone.roof_mm)
-    wide = profile.as_wide_as(Fraction(speaker.width_mm), site.floor)
-    return Fraction(wide[0][1]) if wide else Fraction(bay.zone.roof_mm)
+        return as_fraction(bay.zone.roof_mm)
+    wide = site.enclosure.sections.as_wide_as(profile, as_fraction(speaker.width_mm), site.floor)
+    return as_fraction(wide[0][1]) if wide else as_fraction(bay.zone.roof_mm)
 
 
 def _fillers(site: Site, seat: Ends, speaker: Speaker) -> Iterator[Part]:
@@ -177,11 +179,11 @@ def _fillers(site: Site, seat: Ends, speaker: Speaker) -> Iterator[Part]:
     part = fillers(site.marks, max(width_between(bay, *site.floor_band) for bay in bays), speaker, site.wall_mm)
     if part is None:
         return
-    inner, thick = Fraction(speaker.width_mm) / 2, part.thickness_mm or part.section_mm or Fraction(0)
+    inner, thick = as_fraction(speaker.width_mm) / 2, part.thickness_mm or part.section_mm or Fraction(0)
     blocks = []
     for bay in bays:
         side = width_between(bay, *site.floor_band) / 2
-        high = min(site.floor + thick, Fraction(bay.zone.roof_mm))
+        high = min(site.floor + thick, as_fraction(bay.zone.roof_mm))
         ways = ((-side, -inner), (inner, side))
         blocks += [Block(bay.start_mm, bay.end_mm, *across, site.floor, high) for across in ways]
     made_to = part.made_to + _sloping(bays, site, thick)
@@ -195,7 +197,7 @@ def _sloping(bays: Sequence[Bay], site: Site, thick_mm: Fraction | None = None) 
     """Say where an edge follows a side that is not upright; thick as a floor plate where nothing else is given."""
     thick = site.wall_mm if thick_mm is None else thick_mm
     for bay in bays:
-        high = min(site.floor + thick, Fraction(bay.zone.roof_mm))
+        high = min(site.floor + thick, as_fraction(bay.zone.roof_mm))
         if width_between(bay, *site.floor_band) != bay.zone.width_over(site.floor, high):
             return ", its edges to the slope of the sides"
     return ""
@@ -230,11 +232,11 @@ def _round_boxes(part: Part, site: Site) -> Part:
         met = [block for block in part.blocks if block.meets(box)]
         if not met:
             continue
-        start = max(Fraction(box.start_mm), min(Fraction(b.start_mm) for b in met))
-        end = min(Fraction(box.end_mm), max(Fraction(b.end_mm) for b in met))
-        wide = Fraction(box.right_mm) - Fraction(box.left_mm)
-        from_edge = start - Fraction(part.position_mm or 0)
-        openings.append(Opening(obstacle.words, end - start, wide, from_edge, Fraction(obstacle.centre_mm)))
+        start = max(as_fraction(box.start_mm), min(as_fraction(b.start_mm) for b in met))
+        end = min(as_fraction(box.end_mm), max(as_fraction(b.end_mm) for b in met))
+        wide = as_fraction(box.right_mm) - as_fraction(box.left_mm)
+        from_edge = start - as_fraction(part.position_mm or 0)
+        openings.append(Opening(obstacle.words, end - start, wide, from_edge, as_fraction(obstacle.centre_mm)))
         made_to += (
             f"; cut it out {float(end - start):.2f} mm long and {float(wide):.2f} mm wide round the box of "
             f"{obstacle.words}, from {float(from_edge):.2f} mm behind its front edge"
@@ -247,12 +249,12 @@ def _over_the_decoder(part: Part, site: Site) -> Part:
     pocket = site.chamber.pocket
     if pocket is None or pocket.where != INSIDE:
         return part
-    half = Fraction(pocket.across_mm) / 2
+    half = as_fraction(pocket.across_mm) / 2
     room = Block(pocket.start_mm, pocket.end_mm, -half, half, site.floor, pocket.top_mm)
     if not any(room.meets(block) for block in part.blocks):
         return part
     name = site.enclosure.decoder.name if site.enclosure.decoder is not None else "decoder"
-    short = site.floor_band[1] - Fraction(pocket.bottom_mm)
+    short = site.floor_band[1] - as_fraction(pocket.bottom_mm)
     if short > 0:
         cause = f"inside the chamber the {part.name}, {float(site.wall_mm):.2f} mm thick, lies under it"
         raise DoesNotFit(f"The {name}", float(short), cause, "Let it lie outside the chamber, or use a thinner plate.")
@@ -276,8 +278,8 @@ def _entire(site: Site, made_to: str) -> Part:
 def _whole(site: Site, speaker: Speaker, seat: Ends) -> Part:
     """Return the floor plate under a speaker that sounds elsewhere."""
     if speaker.faces == "up":
-        roof = min(Fraction(bay.zone.roof_mm) for bay in site.over(*seat))
-        clear_of_the_plate(site, speaker, roof - site.floor_band[1], Fraction(speaker.behind_mm))
+        roof = min(as_fraction(bay.zone.roof_mm) for bay in site.over(*seat))
+        clear_of_the_plate(site, speaker, roof - site.floor_band[1], as_fraction(speaker.behind_mm))
     part = _entire(site, "the floor from wall to wall: hold it against walls and sides, and sand")
     made_to = f"{part.made_to}; {SEALED}: the {speaker.name} is reached through it"
     return _over_the_decoder(_round_boxes(replace(part, made_to=made_to, removable=True), site), site)
@@ -286,7 +288,7 @@ def _whole(site: Site, speaker: Speaker, seat: Ends) -> Part:
 def _baffle(site: Site, speaker: Speaker, seat: Ends) -> Part:
     """Return the floor plate with an opening for the flange of a speaker that faces down."""
     part = _entire(site, "the floor from wall to wall: hold it against walls and sides, and sand")
-    long, wide = seat[1] - seat[0], Fraction(speaker.width_mm)
+    long, wide = seat[1] - seat[0], as_fraction(speaker.width_mm)
     from_edge = seat[0] - site.inner[0]
     made_to = (
         f"{part.made_to}; cut an opening in it for the flange of the {speaker.name}, {float(long):.2f} mm long and "
@@ -300,8 +302,8 @@ def _baffle(site: Site, speaker: Speaker, seat: Ends) -> Part:
 
 def _beside(site: Site, speaker: Speaker, seat: Ends) -> Fraction:
     """Return the width of plate left on either side of the speaker, where it is least."""
-    width = min(Fraction(bay.zone.width_over(*site.floor_band)) for bay in site.over(*seat))
-    return (width - Fraction(speaker.width_mm)) / 2
+    width = min(as_fraction(bay.zone.width_over(*site.floor_band)) for bay in site.over(*seat))
+    return (width - as_fraction(speaker.width_mm)) / 2
 
 
 def roof_opening(site: Site) -> Opening | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from modelmath.enclosure.bodies import Speaker
+from modelmath.lengths.numbers import as_fraction
 
 LEAST_FOOT_MM = Fraction(1, 2)  # a thinner support bends and hardly holds glue; common practice, no source
 
@@ -35,7 +36,7 @@ def rims_mm(speaker: Speaker) -> Rims:
     """
     sizes = ((speaker.length_mm, speaker.basket_length_mm), (speaker.width_mm, speaker.basket_width_mm))
     along, across = (
-        None if basket is None else max((Fraction(flange) - Fraction(basket)) / 2, Fraction(0))
+        None if basket is None else max((as_fraction(flange) - as_fraction(basket)) / 2, Fraction(0))
         for flange, basket in sizes
     )
     return along, across
@@ -66,7 +67,7 @@ def footing_mm(speaker: Speaker, post_mm: Fraction) -> tuple[Fraction, Fraction]
     >>> footing_mm(Speaker(14, 10, 1, 5, basket_length_mm=11, basket_width_mm=8), Fraction(2))
     (Fraction(3, 2), Fraction(2, 1))
     """
-    sizes = [min(post_mm, Fraction(each) / 2) for each in (speaker.length_mm, speaker.width_mm)]
+    sizes = [min(post_mm, as_fraction(each) / 2) for each in (speaker.length_mm, speaker.width_mm)]
     rims = rims_mm(speaker)
     known = [(rim, at) for at, rim in enumerate(rims) if rim is not None]
     if not known or any(rim >= sizes[at] for rim, at in known):

@@ -16,7 +16,7 @@ from modelmath.enclosure.making.site import Ends, Site, outline_over
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.parts import Opening, Part
 from modelmath.errors import DoesNotFit, ModelMathError, OutOfRange
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, as_fraction
 
 HIGH = 3  # a strand support is three strands high, its hole in the middle; common practice, no source
 
@@ -80,10 +80,10 @@ class Lamps:
     def _below(self, over: Sequence[Bay], ends: Ends, across: Ends, roof: Fraction) -> tuple[Fraction, str]:
         """Return the highest that lies under a stretch of roof, and what it is."""
         bay = max(over, key=lambda each: each.floor_mm)
-        floor, words = Fraction(bay.floor_mm), bay.cause.words
+        floor, words = as_fraction(bay.floor_mm), bay.cause.words
         column = Block(*ends, *across, floor, roof)
         for obstacle, block in self.standing:
-            top = Fraction(obstacle.top_mm)
+            top = as_fraction(obstacle.top_mm)
             if top > floor and column.meets(block):
                 floor, words = top, obstacle.words
         return min(floor, roof), words
@@ -93,8 +93,8 @@ class Lamps:
         """Inner ends of the lamps' rooms, from the fore-aft mark. [mm]"""
         cavity, limits = self.site.enclosure.cavity, self.site.enclosure.limits
         return (
-            Fraction(cavity.start_mm) + Fraction(limits.front_room_mm),
-            Fraction(cavity.end_mm) - Fraction(limits.rear_room_mm),
+            as_fraction(cavity.start_mm) + as_fraction(limits.front_room_mm),
+            as_fraction(cavity.end_mm) - as_fraction(limits.rear_room_mm),
         )
 
     @cached_property
@@ -132,7 +132,7 @@ class Lamps:
         stretches = ((self.rooms[0], self.site.outer[0]), (self.site.outer[1], self.rooms[1]))
         for where, room, (start, end) in zip(("front", "rear"), self.kept, stretches, strict=True):
             if room and end > start:
-                yield from self._supports(where, (start, end), Fraction(every), Fraction(strand))
+                yield from self._supports(where, (start, end), as_fraction(every), as_fraction(strand))
 
     def _supports(self, where: str, ends: Ends, every: Fraction, strand: Fraction) -> Iterator[Part]:
         name = f"strand support, {where}"
@@ -155,7 +155,7 @@ class Lamps:
         over += dict.fromkeys(each.below for each in tight)
         if over:
             made_to += f"; none over {' and '.join(over)}"
-        places = tuple(Fraction(block.start_mm) for block in placed)
+        places = tuple(as_fraction(block.start_mm) for block in placed)
         yield Part(
             name, "rest", len(placed), "on end", high, "number", made_to, cut_set="strand support height",
             position_mm=places[0], face="front face", places_mm=places, blocks=tuple(placed),
@@ -166,7 +166,7 @@ class Lamps:
         size = self.site.post_mm
         start = max(ends[0], min(middle - size / 2, ends[1] - size))
         over = bays_over(self.bays, start, start + size)
-        roof = min(Fraction(bay.zone.roof_mm) for bay in over)
+        roof = min(as_fraction(bay.zone.roof_mm) for bay in over)
         side = min(half for bay in over for _, half in section_of(bay.zone, roof - high, roof))
         left = min(-side, -size / 2)
         floor, words = self._below(over, (start, start + size), (left, left + size), roof)
@@ -177,7 +177,7 @@ class Lamps:
         pocket = self.site.chamber.pocket
         if pocket is None:
             return None
-        half = Fraction(pocket.across_mm) / 2
+        half = as_fraction(pocket.across_mm) / 2
         return Block(pocket.start_mm, pocket.end_mm, -half, half, pocket.bottom_mm, pocket.top_mm)
 
     @property
@@ -198,7 +198,7 @@ class Lamps:
         Arithmetic.
         """
         site, limits = self.site, self.site.enclosure.limits
-        thick = Fraction(site.extras.barrier_mm)
+        thick = as_fraction(site.extras.barrier_mm)
         sizes = (limits.front_room_mm, limits.rear_room_mm)
         ends = ((self.rooms[0] - thick, self.rooms[0]), (self.rooms[1], self.rooms[1] + thick))
         walled = (
@@ -227,8 +227,8 @@ class Lamps:
     def _barrier(self, name: str, ends: Ends, face: Fraction, strand: Number | None) -> Part:
         site = self.site
         over = bays_over(self.bays, *ends)
-        roof = min(Fraction(bay.zone.roof_mm) for bay in over)
-        side = min(Fraction(bay.zone.width_mm) for bay in over) / 2
+        roof = min(as_fraction(bay.zone.roof_mm) for bay in over)
+        side = min(as_fraction(bay.zone.width_mm) for bay in over) / 2
         floor, words = self._below(over, ends, (-side, side + site.path_mm), roof)
         try:
             cut = site.marks.down(roof - floor, f"The {name}")
@@ -249,13 +249,13 @@ class Lamps:
         if strand is not None:
             # In line with the holes of the strand supports, which are three strands high.
             supported = site.extras.strand_mm
-            down = site.marks.up(HIGH * Fraction(strand if supported is None else supported)).cut_mm / 2
+            down = site.marks.up(HIGH * as_fraction(strand if supported is None else supported)).cut_mm / 2
             middle = self._hole_across(over, roof, down)
             made_to += (
                 f"; drill it {float(strand):.2f} mm or a little over for each strand, {float(down):.2f} mm below its "
                 f"upper edge, {abs(float(middle)):.2f} mm left of the middle"
             )
-            openings.append(Opening("a strand", Fraction(strand), Fraction(strand), cut.cut_mm - down, middle))
+            openings.append(Opening("a strand", as_fraction(strand), as_fraction(strand), cut.cut_mm - down, middle))
         if site.path_mm:
             made_to += "; notch it where the wires pass"
         left, right = -width / 2 + site.path_mm / 2, width / 2 + site.path_mm / 2

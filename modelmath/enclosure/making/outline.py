@@ -8,6 +8,7 @@ from itertools import combinations, pairwise
 from math import hypot
 
 from modelmath.enclosure.cavity import Zone
+from modelmath.lengths.numbers import as_fraction
 
 Point = tuple[Fraction, Fraction]
 Outline = tuple[Point, ...]
@@ -38,19 +39,23 @@ def section_of(zone: Zone, low_mm: Fraction, high_mm: Fraction) -> Outline:
     ((Fraction(2, 1), Fraction(4, 1)), (Fraction(10, 1), Fraction(4, 1)))
     """
     if zone.profile is None:
-        half = Fraction(zone.width_mm) / 2
+        half = as_fraction(zone.width_mm) / 2
         return (low_mm, half), (high_mm, half)
-    points = [(Fraction(height), Fraction(side)) for height, side in zone.profile.points]
-    points.insert(0, (min(low_mm, points[0][0]), points[0][1]))
+    if low_mm >= high_mm:
+        return ()
+    points = zone.profile.exact_points
     found: list[Point] = []
-    for (bottom, start), (top, end) in pairwise(points):
-        if bottom == top:
-            if low_mm < bottom < high_mm:
-                found += [(bottom, start), (top, end)]
+    for (bottom, start), (top, end) in pairwise(((min(low_mm, points[0][0]), points[0][1]), *points)):
+        if top <= low_mm:
             continue
-        ends = max(bottom, low_mm), min(top, high_mm)
-        if ends[0] < ends[1]:
-            found += [(each, start + (end - start) * (each - bottom) / (top - bottom)) for each in ends]
+        if bottom >= high_mm:
+            break
+        if bottom == top:
+            found += [(bottom, start), (top, end)]
+            continue
+        slope = (end - start) / (top - bottom)
+        found.append((bottom, start) if bottom >= low_mm else (low_mm, start + slope * (low_mm - bottom)))
+        found.append((top, end) if top <= high_mm else (high_mm, start + slope * (high_mm - bottom)))
     return tuple(point for at, point in enumerate(found) if not at or point != found[at - 1])
 
 

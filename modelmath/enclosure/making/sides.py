@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.making.blocks import Block
 from modelmath.enclosure.making.outline import length_mm, section_of
 from modelmath.enclosure.making.site import Ends, Site
 from modelmath.enclosure.parts import Part
+from modelmath.lengths.numbers import as_fraction
 
 
 def side_walls(site: Site) -> Iterator[Part]:
@@ -50,7 +50,7 @@ def _runs(site: Site) -> list[tuple[Bay, Ends]]:
     """Return the stretches over which roof and section stay the same."""
     runs: list[tuple[Bay, Ends]] = []
     for bay in site.within(*site.outer):
-        ends = (Fraction(bay.start_mm), Fraction(bay.end_mm))
+        ends = (as_fraction(bay.start_mm), as_fraction(bay.end_mm))
         if runs and _alike(runs[-1][0], bay):
             runs[-1] = (runs[-1][0], (runs[-1][1][0], ends[1]))
         else:
@@ -67,7 +67,7 @@ def _alike(one: Bay, other: Bay) -> bool:
 
 
 def _piece(name: str, bay: Bay, ends: Ends, before: Bay | None, site: Site) -> Part:
-    roof = Fraction(bay.zone.roof_mm)
+    roof = as_fraction(bay.zone.roof_mm)
     section = section_of(bay.zone, site.floor, roof)
     high = length_mm(section)
     cut = site.marks.down(high, f"The {name}")
@@ -82,7 +82,7 @@ def _piece(name: str, bay: Bay, ends: Ends, before: Bay | None, site: Site) -> P
         )
         cut_set = f"{name} height"
     if before is not None and before.zone.width_mm != bay.zone.width_mm:
-        step = abs(Fraction(before.zone.width_mm) - Fraction(bay.zone.width_mm)) / 2
+        step = abs(as_fraction(before.zone.width_mm) - as_fraction(bay.zone.width_mm)) / 2
         made_to += f"; close the step of {float(step):.2f} mm to the piece in front with a strip"
     part = Part(
         name, "side", 1, "across", cut, "number", made_to, cut_set=cut_set, width_mm=ends[1] - ends[0],

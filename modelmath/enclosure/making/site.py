@@ -16,6 +16,7 @@ from modelmath.enclosure.making.blocks import Block
 from modelmath.enclosure.making.extras import Extras
 from modelmath.enclosure.making.outline import Outline, least_of, section_of, widest_mm
 from modelmath.enclosure.obstacles import Obstacle
+from modelmath.lengths.numbers import as_fraction
 
 Ends = tuple[Fraction, Fraction]
 
@@ -44,33 +45,33 @@ class Site:
     @cached_property
     def wall_mm(self) -> Fraction:
         """Thickness of a wall. [mm]"""
-        return Fraction(self.enclosure.limits.wall_mm)
+        return as_fraction(self.enclosure.limits.wall_mm)
 
     @cached_property
     def post_mm(self) -> Fraction:
         """Side of a post, as the layout counts it. [mm]"""
-        return Fraction(self.enclosure.limits.post_mm)
+        return as_fraction(self.enclosure.limits.post_mm)
 
     @cached_property
     def path_mm(self) -> Fraction:
         """Width that the wire path and its wall take from the shell's. [mm]"""
-        path = Fraction(self.enclosure.limits.wire_path_mm)
+        path = as_fraction(self.enclosure.limits.wire_path_mm)
         return path + self.wall_mm if path else Fraction(0)
 
     @cached_property
     def floor(self) -> Fraction:
         """Height of the floor above the seat. [mm]"""
-        return Fraction(self.chamber.floor_mm)
+        return as_fraction(self.chamber.floor_mm)
 
     @cached_property
     def outer(self) -> Ends:
         """Outer faces of the end walls. [mm]"""
-        return Fraction(self.chamber.start_mm), Fraction(self.chamber.end_mm)
+        return as_fraction(self.chamber.start_mm), as_fraction(self.chamber.end_mm)
 
     @cached_property
     def inner(self) -> Ends:
         """Inner faces of the end walls. [mm]"""
-        return Fraction(self.chamber.inner_start_mm), Fraction(self.chamber.inner_end_mm)
+        return as_fraction(self.chamber.inner_start_mm), as_fraction(self.chamber.inner_end_mm)
 
     @cached_property
     def seated(self) -> tuple[Speaker, Ends] | None:
@@ -78,7 +79,7 @@ class Site:
         speaker, seat = self.enclosure.speaker, self.chamber.seat_mm
         if speaker is None or seat is None:
             return None
-        return speaker, (Fraction(seat[0]), Fraction(seat[1]))
+        return speaker, (as_fraction(seat[0]), as_fraction(seat[1]))
 
     @cached_property
     def exact_floor(self) -> Fraction:
@@ -87,7 +88,7 @@ class Site:
         [mm]
         """
         fitted = self.chamber.cut_from or self.chamber
-        return max(Fraction(self.chamber.governing.floor_mm), min(Fraction(fitted.floor_mm), self.floor))
+        return max(as_fraction(self.chamber.governing.floor_mm), min(as_fraction(fitted.floor_mm), self.floor))
 
     @cached_property
     def boxed(self) -> tuple[Obstacle, ...]:
@@ -121,10 +122,10 @@ class Site:
         Arithmetic.
         """
         wall, (first, last) = self.wall_mm, self.inner
-        start, end = Fraction(obstacle.start_mm) - wall, Fraction(obstacle.end_mm) + wall
+        start, end = as_fraction(obstacle.start_mm) - wall, as_fraction(obstacle.end_mm) + wall
         start, end = max(start, first), min(end, last)
-        centre, half = Fraction(obstacle.centre_mm), Fraction(obstacle.half_width_mm) + wall
-        return Block(start, end, centre - half, centre + half, self.floor, Fraction(obstacle.top_mm) + wall)
+        centre, half = as_fraction(obstacle.centre_mm), as_fraction(obstacle.half_width_mm) + wall
+        return Block(start, end, centre - half, centre + half, self.floor, as_fraction(obstacle.top_mm) + wall)
 
     def over(self, start: Fraction, end: Fraction) -> tuple[Bay, ...]:
         """Return the chamber's bays over a stretch.
@@ -212,5 +213,5 @@ def width_between(bay: Bay, low_mm: Fraction, high_mm: Fraction) -> Fraction:
     A width that is straight between points is greatest at a point or an end.
     """
     if bay.zone.profile is None:
-        return Fraction(bay.zone.width_mm)
-    return widest_mm(section_of(bay.zone, low_mm, min(high_mm, Fraction(bay.zone.roof_mm))))
+        return as_fraction(bay.zone.width_mm)
+    return widest_mm(section_of(bay.zone, low_mm, min(high_mm, as_fraction(bay.zone.roof_mm))))

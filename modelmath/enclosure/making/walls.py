@@ -13,6 +13,7 @@ from modelmath.enclosure.making.outline import height_where, section_of, widest_
 from modelmath.enclosure.making.site import Ends, Site, outline_over
 from modelmath.enclosure.parts import Opening, Part, bulkhead, posts
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import as_fraction
 
 NAMES = (("bulkhead", "corner post"), ("rear closure", "closure post"))
 RIM_MM = Fraction(1)  # of a flange, left round the cone by its opening; common practice, no source
@@ -72,7 +73,7 @@ def opening_mm(speaker: Speaker) -> tuple[Fraction, Fraction]:
     sizes = []
     for what in ("length", "width"):
         basket, flange = getattr(speaker, f"basket_{what}_mm"), Fraction(getattr(speaker, f"{what}_mm"))
-        sizes.append(flange - 2 * min(RIM_MM, flange / 4) if basket is None else Fraction(basket))
+        sizes.append(flange - 2 * min(RIM_MM, flange / 4) if basket is None else as_fraction(basket))
     return sizes[0], sizes[1]
 
 
@@ -81,8 +82,8 @@ def _wall(name: str, site: Site, front: bool) -> Part:
     at = 0 if front else 1
     thick = (min(site.outer[at], site.inner[at]), max(site.outer[at], site.inner[at]))
     over = site.over(*thick)
-    roof = min(Fraction(bay.zone.roof_mm) for bay in over)
-    width = min(Fraction(bay.zone.width_mm) for bay in over)
+    roof = min(as_fraction(bay.zone.roof_mm) for bay in over)
+    width = min(as_fraction(bay.zone.width_mm) for bay in over)
     part = bulkhead(site.marks, roof - site.floor, site.wall_mm, width, name)
     # The exact size is what would just clear, even where the floor was set by another wall's mark.
     cut = SizeAtMark(roof - site.exact_floor, part.cut.cut_mm, "down")
@@ -102,13 +103,13 @@ def _wall(name: str, site: Site, front: bool) -> Part:
 
 def _with_openings(part: Part, whole: Block, site: Site, front: bool) -> Part:
     """Return a wall with its notches for what stands up through the floor, and the opening of a speaker in it."""
-    bottom = Fraction(whole.bottom_mm)
+    bottom = as_fraction(whole.bottom_mm)
     gone, made_to, openings = [], part.made_to, []
     for obstacle in site.boxed:
-        high = Fraction(obstacle.top_mm) - bottom
+        high = as_fraction(obstacle.top_mm) - bottom
         if not (obstacle.start_mm < whole.end_mm and whole.start_mm < obstacle.end_mm) or high <= 0:
             continue
-        half, centre = Fraction(obstacle.half_width_mm), Fraction(obstacle.centre_mm)
+        half, centre = as_fraction(obstacle.half_width_mm), as_fraction(obstacle.centre_mm)
         gone.append(Block(*_along(whole), centre - half, centre + half, bottom, bottom + high))
         openings.append(Opening(obstacle.words, high, 2 * half, Fraction(0), centre))
         made_to += (
@@ -131,7 +132,7 @@ def _with_openings(part: Part, whole: Block, site: Site, front: bool) -> Part:
 
 
 def _along(block: Block) -> Ends:
-    return Fraction(block.start_mm), Fraction(block.end_mm)
+    return as_fraction(block.start_mm), as_fraction(block.end_mm)
 
 
 def _beside(centre: Fraction) -> str:
@@ -143,7 +144,7 @@ def _beside(centre: Fraction) -> str:
 def _sounding(speaker: Speaker, flange_mm: Fraction) -> Opening:
     """Return the opening of a speaker whose flange stands so high above a wall's lower edge."""
     high, wide = opening_mm(speaker)
-    return Opening(f"the {speaker.name}", high, wide, flange_mm + (Fraction(speaker.length_mm) - high) / 2)
+    return Opening(f"the {speaker.name}", high, wide, flange_mm + (as_fraction(speaker.length_mm) - high) / 2)
 
 
 def stands_mm(site: Site, speaker: Speaker, seat: Ends) -> Fraction:
@@ -175,8 +176,8 @@ def stands_mm(site: Site, speaker: Speaker, seat: Ends) -> Fraction:
     bottom = site.floor_band[1]
     # Its opening lies in the wall, so that the roof over the wall counts as well.
     ends = (site.outer[0], seat[1]) if speaker.faces == "front" else (seat[0], site.outer[1])
-    top = min(Fraction(bay.zone.roof_mm) for bay in site.over(*ends))
-    clear_of_the_plate(site, speaker, top - bottom, Fraction(speaker.length_mm))
+    top = min(as_fraction(bay.zone.roof_mm) for bay in site.over(*ends))
+    clear_of_the_plate(site, speaker, top - bottom, as_fraction(speaker.length_mm))
     return bottom
 
 
@@ -237,7 +238,7 @@ def _corner(site: Site, front: bool) -> Ends:
 
 
 def _roof_over(site: Site, ends: Ends) -> Fraction:
-    return min(Fraction(bay.zone.roof_mm) for bay in site.over(*ends))
+    return min(as_fraction(bay.zone.roof_mm) for bay in site.over(*ends))
 
 
 def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
@@ -260,7 +261,7 @@ def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
     if free:
         yield replace(post, count=1, blocks=free, made_to=f"{made_to}; the box beside the wall stands for the other")
         return
-    lid = max(Fraction(box.top_mm) for box in site.boxes for block in blocks if block.meets(box))
+    lid = max(as_fraction(box.top_mm) for box in site.boxes for block in blocks if block.meets(box))
     cut = site.marks.down(top - lid, f"The {post.name}")
     raised = tuple(replace(block, bottom_mm=top - cut.cut_mm) for block in blocks)
     made_to, cut_set = f"a number: from the roof to the box's lid{trimmed}", f"{post.name} height"
@@ -269,8 +270,8 @@ def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
 
 def _half_width(wall: Part, site: Site, ends: Ends) -> Fraction:
     """Return how far out the posts stand: to the shell's side, no further than it or the wall reaches low down."""
-    half = wall.outline[0][1] if wall.outline else Fraction(wall.width_mm or 0) / 2
-    over = [section_of(bay.zone, site.floor, Fraction(bay.zone.roof_mm)) for bay in site.over(*ends)]
+    half = wall.outline[0][1] if wall.outline else as_fraction(wall.width_mm or 0) / 2
+    over = [section_of(bay.zone, site.floor, as_fraction(bay.zone.roof_mm)) for bay in site.over(*ends)]
     return min(half, *(section[0][1] for section in over))
 
 
@@ -279,16 +280,16 @@ def _at_inner_face(wall: Part, site: Site, ends: Ends) -> Fraction:
     inner = max(_half_width(wall, site, ends) - site.post_mm, Fraction(0))
     tops = []
     for bay in site.over(*ends):
-        roof = Fraction(bay.zone.roof_mm)
+        roof = as_fraction(bay.zone.roof_mm)
         tops.append(height_where(section_of(bay.zone, site.floor, roof), inner))
     return min(tops)
 
 
 def _leans(site: Site, ends: Ends, side: Fraction, low: Fraction, high: Fraction) -> bool:
     """Whether the section over a stretch is somewhere narrower than the posts stand out."""
-    sections = [section_of(bay.zone, low, min(high, Fraction(bay.zone.roof_mm))) for bay in site.over(*ends)]
+    sections = [section_of(bay.zone, low, min(high, as_fraction(bay.zone.roof_mm))) for bay in site.over(*ends)]
     return any(half < side for section in sections for _, half in section)
 
 
 def _top(wall: Part) -> Fraction:
-    return max(Fraction(block.top_mm) for block in wall.blocks)
+    return max(as_fraction(block.top_mm) for block in wall.blocks)

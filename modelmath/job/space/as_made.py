@@ -10,13 +10,15 @@ from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from modelmath.clearance import Marks
-from modelmath.enclosure import assemble, fit_enclosure
+from modelmath.enclosure import assemble
 from modelmath.enclosure.choosing.changes import STEPS, Given, Remedy
+from modelmath.enclosure.chosen import why_none_is_built
+from modelmath.enclosure.fit import Refit
 from modelmath.enclosure.making.extras import NO_EXTRAS
 from modelmath.enclosure.marked import reference_roof_mm
 from modelmath.enclosure.parts import supports
 from modelmath.errors import DoesNotFit, ModelMathError
-from modelmath.job.making import extras_of
+from modelmath.lengths.numbers import Number
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
@@ -34,7 +36,7 @@ IN_MM = ("0.5", "0.25", "0.1", "0.05", "0.02", "0.01")
 HALVED = 5  # times at most
 
 
-def why_not_made(plan: Plan, given: Given, marks: Marks) -> ModelMathError | None:
+def why_not_made(plan: Plan, given: Given, marks: Marks, refit: Refit | None = None) -> ModelMathError | None:
     """Say why what is given can't be made, as the plan would.
 
     Parameters
@@ -45,6 +47,8 @@ def why_not_made(plan: Plan, given: Given, marks: Marks) -> ModelMathError | Non
         Cavity, limits, speaker and decoder. [mm]
     marks : Marks
         What it is cut to. [-]
+    refit : Refit or None
+        Knows of fits before. [-]
 
     Returns
     -------
@@ -53,16 +57,18 @@ def why_not_made(plan: Plan, given: Given, marks: Marks) -> ModelMathError | Non
 
     References
     ----------
-    `modelmath.job.making`.
+    `modelmath.job.making`. What hangs at the roof or keeps light in is left out where it has no room, so it is no
+    reason.
     """
     try:
-        enclosure = fit_enclosure(given.cavity, given.limits, given.speaker, given.decoder)
+        enclosure = (refit or Refit()).enclosure(given.cavity, given.limits, given.speaker, given.decoder)
+        floor, flange = plan.job.chamber.floor, plan.bench.flange_mm
+        hung = flange is not None and plan.bench.speaker is None
+        if floor == NO_EXTRAS.floor and not hung:
+            return why_none_is_built(enclosure, marks)
         chamber = enclosure.as_cut(marks)  # its walls, plates and supports can be made
-        extras = extras_of(plan.bench)
-        if replace(extras, barrier_mm=NO_EXTRAS.barrier_mm) != NO_EXTRAS:
-            assemble.parts_of(enclosure, chamber, marks, extras)
-        flange = plan.bench.flange_mm
-        if flange is not None and plan.bench.speaker is None:
+        assemble.parts_of(enclosure, chamber, marks, replace(NO_EXTRAS, floor=floor))
+        if flange is not None and hung:
             supports(marks, reference_roof_mm(chamber) - Fraction(chamber.floor_mm), flange)
     except ModelMathError as reason:
         return reason
@@ -116,6 +122,8 @@ class Tried:
     typed: Callable[[Remedy], Remedy | None]
     left: int = MOST_TRIED
     _amounts: list[Fraction] = field(default_factory=list)
+    _refit: Refit = field(default_factory=Refit)
+    _known: dict[tuple[str, str, Number, Number | None], ModelMathError | None] = field(default_factory=dict)
 
     def least(self, changes: Iterable[Remedy], most: int = MOST) -> tuple[Remedy, ...]:
         """Return the least changes that make it fit.
@@ -159,8 +167,12 @@ class Tried:
         return None if remedy is None else self.typed(remedy)
 
     def _why_not(self, remedy: Remedy) -> ModelMathError | None:
-        self.left -= 1
-        return why_not_made(self.plan, remedy.after, self.plan.marks)
+        # Two amounts may be one as they are typed.
+        key = (remedy.kind, remedy.what, remedy.change_mm, remedy.needed_mm)
+        if key not in self._known:
+            self.left -= 1
+            self._known[key] = why_not_made(self.plan, remedy.after, self.plan.marks, self._refit)
+        return self._known[key]
 
     def _more(self, remedy: Remedy, why: ModelMathError) -> Remedy | None:
         """Return the same change by as much more as it takes; None where a few marks more do not do."""
@@ -169,7 +181,7 @@ class Tried:
             return None
         told = remedy.kind.startswith(OF_A_SIZE)  # what lacks of a size is told as exactly as it lacks
         likely = iter([] if told else [each - LEAST_MM for each in self._amounts[:LIKELY]])
-        while not told and self.left > 0:
+        while not told and self.left > 0 and high.change_mm - low > NEAR_MM:
             halfway = (low + Fraction(high.change_mm)) / 2 / NEAR_MM
             whole = (NEAR_MM * ceil(halfway), NEAR_MM * floor(halfway))
             middle = next((each for each in (*likely, *whole) if low < each < high.change_mm), None)

@@ -99,7 +99,7 @@ def ways_out(plan: Plan) -> tuple[WayOut, ...]:
     given = _given(plan)
     if given is None:
         return ()
-    tries = Tries(given)
+    tries = Tries(given, plan.misfit.short_mm if plan.misfit is not None else 0)
     found = Tried(plan, partial(_typed, plan)).least(least_changes(tries))
     finer = _finer_mark(plan, given) if tries.already else None
     if finer is not None:

@@ -146,6 +146,41 @@ def mark_for(rule: Rule, mm: Fraction | float | UFloat, datum: str = "end", fine
     return Setting(shown / rule.unit_mm, nearest / rule.unit_mm, beyond, _setting_text(rule, nearest, beyond))
 
 
+def marks_apart(rule: Rule, finest: Given, datum: str) -> tuple[Fraction, Fraction]:
+    """Return how far apart the lengths are at which the rule stands on a mark, and the one at its zero mark.
+
+    Parameters
+    ----------
+    rule : Rule
+        The rule. [-]
+    finest : text or number
+        Finest mark the user cuts to. [rule's unit]
+    datum : {"end", "zero"}
+        What stands at the part's edge when marking out. [-]
+
+    Returns
+    -------
+    tuple of two Fraction
+        Distance, and first length. [mm]
+
+    Raises
+    ------
+    UnreadableLength, OutOfRange
+        If `finest` can't be read or is not above 0.
+    UnknownChoice
+        If `datum` is neither word.
+
+    References
+    ----------
+    Arithmetic.
+    """
+    known = rule.known_marks.get((finest, datum))
+    if known is None:
+        stretch = 1 + rule.scale_error
+        known = rule.known_marks[finest, datum] = _step(rule, finest) * stretch, rule.zero_mm(datum) * stretch
+    return known
+
+
 def _step(rule: Rule, finest: Given) -> Fraction:
     step = rule.given_mm(finest)
     if step <= 0:
@@ -327,6 +362,10 @@ def smallest_at_mark(rule: Rule, size_mm: Fraction | float, finest: Given, datum
 
 def _at_mark_of(rule: Rule, mm: Fraction | float, finest: Given, datum: str, rounding: Rounding) -> Fraction:
     """Return the length at which the rule stands on the mark next to a size."""
+    if type(mm) is Fraction:
+        pitch, first = rule.marks_apart(finest, datum)
+        steps = (mm - first) / pitch
+        return (floor(steps) if rounding == "down" else ceil(steps)) * pitch + first
     step = _step(rule, finest)
     if not isfinite(mm):
         raise OutOfRange("the size", f"{mm} mm", "a number", "Check the readings behind it.")

@@ -268,6 +268,12 @@ class Rule(Instrument):
         """
         return self._from_shown(float(Fraction(mm) / (1 + self.scale_error) - self.zero_mm(datum)), datum)
 
+    @cached_property
+    def known_marks(self) -> dict[tuple[Given, str], tuple[Fraction, Fraction]]:
+        """What `marks_apart` has found so far: a plan asks for the same marks hundreds of times. [mm]"""
+        return {}
+
+    marks_apart = marking.marks_apart
     mark_for = marking.mark_for
     largest_at_mark = marking.largest_at_mark
     smallest_at_mark = marking.smallest_at_mark

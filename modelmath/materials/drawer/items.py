@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeVar
 
 from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, UnreadableLength, WrongKind
@@ -265,6 +266,12 @@ def read_name(kind: str, text: str, scale: Scale | str | None = None) -> str:
         expected = {"wire": "red decoder wire", "strand": ".030 fibre", "drill": "#67", "sheet": ".040 sheet"}
         example = expected.get(kind, ".040 rod" if kind == "shape" else "HO 6x10")
         raise UnreadableLength(text, "it has no name", f"what it is called, such as {example}")
+    return _as_parsed(kind, text, scale)
+
+
+@lru_cache(maxsize=1024)
+def _as_parsed(kind: str, text: str, scale: Scale | str | None) -> str:
+    """Return a name as its parser gives it back; kept, as the same drawer is read at every edit."""
     if kind == "strip":
         return parse_strip(text, scale).name
     if kind == "shape":

@@ -17,6 +17,7 @@ from modelmath.materials.drawer.sheet import StockSheet
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
 from modelmath.materials.picking.held import check_count, pieces_held
+from modelmath.materials.picking.stout import stout_strips
 from modelmath.materials.picking.wanted import USES, Wanted
 from modelmath.materials.sections.series import strip_series
 from modelmath.materials.sections.sheets import SHEET_SERIES, Sheet, pick_sheets
@@ -165,14 +166,13 @@ def pick_strips(
     if wanted.by_section:
         piece_mm = exact_mm(length_mm if length_mm is not None else 0, "length_mm", zero=length_mm is None)
     held = pieces_held(drawer, piece_mm, check_count(count), exact_mm(kerf_mm, "kerf_mm", zero=True))
-    offered = [strip for strip in strip_series(wanted.scale, chosen) if strip not in held]
     picks = (
-        _by_section(wanted, list(held), offered) if wanted.by_section else _by_length(wanted, list(held), offered, most)
+        _by_section(wanted, list(held), chosen) if wanted.by_section else _by_length(wanted, list(held), chosen, most)
     )
     if use == "across":
         picks += _from_sheet(wanted, chosen, sheets)
     if not picks:
-        raise wanted.nothing_stout([*held, *offered])
+        raise wanted.nothing_stout([*held, *strip_series(wanted.scale, chosen)])
     picks = [
         replace(pick, remark=_remark(held[pick.strip], count)) if pick.in_drawer and not pick.from_sheet else pick
         for pick in picks
@@ -240,25 +240,29 @@ def _remark(pieces: int, count: int) -> str:
     return f"The drawer gives {pieces} of the {count}: buy more of it, or take all {count} from another."
 
 
-def _by_section(wanted: Wanted, own: list[Strip], offered: list[Strip]) -> list[StripPick]:
+def _by_section(wanted: Wanted, own: list[Strip], chosen: tuple[str, ...]) -> list[StripPick]:
     """Return picks whose section gives the height, nearest first."""
-    usable = [strip for strip in own + offered if wanted.stout(strip)]
-    if not usable:
+    sold = stout_strips(wanted.scale, chosen, wanted.use, wanted.stout_mm, wanted.width_mm)
+    mine = [strip for strip in own if wanted.stout(strip)]
+    if not (sold or mine):
         return []
-    near = [strip for strip in usable if wanted.near(strip)]
-    if not near:
-        raise wanted.nothing_near(min(usable, key=lambda strip: abs(wanted.error_mm(strip))))
+    low, high = wanted.height_mm - wanted.shim_mm, wanted.height_mm + wanted.sand_mm
+    near = [strip for strip in sold.between(low, high) if strip not in own]
+    near_mine = [strip for strip in mine if wanted.near(strip)]
+    if not (near or near_mine):
+        raise wanted.nothing_near(min([*mine, *sold.strips], key=lambda strip: abs(wanted.error_mm(strip))))
 
     def order(strip: Strip) -> tuple[bool, Fraction, bool]:
         error = wanted.error_mm(strip)
         return (wanted.sand and error < 0, abs(error), error < 0)  # of two as near, the one that can be sanded
 
-    mine = [strip for strip in near if strip in own]
     one_each: dict[tuple[str, Fraction], Strip] = {}
-    for strip in sorted((strip for strip in near if strip not in own), key=lambda strip: _proportion(strip, wanted)):
+    for strip in sorted(near, key=lambda strip: _proportion(strip, wanted)):
         one_each.setdefault((strip.series, wanted.given_by(strip)), strip)
     others = sorted(one_each.values(), key=lambda strip: SERIES.index(strip.series))
-    return [_pick(strip, wanted, strip in own) for strip in sorted(mine, key=order) + sorted(others, key=order)]
+    return [_pick(strip, wanted, True) for strip in sorted(near_mine, key=order)] + [
+        _pick(strip, wanted, False) for strip in sorted(others, key=order)
+    ]
 
 
 def _proportion(strip: Strip, wanted: Wanted) -> tuple[Fraction, Fraction]:
@@ -267,7 +271,7 @@ def _proportion(strip: Strip, wanted: Wanted) -> tuple[Fraction, Fraction]:
     return (strip.width_mm if wanted.width_mm else two_to_one, strip.width_mm)
 
 
-def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], most: int) -> list[StripPick]:
+def _by_length(wanted: Wanted, own: list[Strip], chosen: tuple[str, ...], most: int) -> list[StripPick]:
     """Return picks whose cut length gives the height; the section has only to be stout, and across also wide."""
 
     def from_drawer(strip: Strip) -> tuple[Fraction, Fraction]:
@@ -277,17 +281,11 @@ def _by_length(wanted: Wanted, own: list[Strip], offered: list[Strip], most: int
             else (strip.times_as_wide, -strip.thickness_mm)
         )
 
-    def from_series(strip: Strip) -> tuple[Fraction, Fraction]:
-        return (
-            (strip.width_mm, strip.thickness_mm)
-            if wanted.use == "across"
-            else (strip.times_as_wide, strip.thickness_mm)
-        )
-
     mine = sorted((strip for strip in own if wanted.stout(strip)), key=from_drawer)
-    others = sorted((strip for strip in offered if wanted.stout(strip)), key=from_series)
+    sold = stout_strips(wanted.scale, chosen, wanted.use, wanted.stout_mm, wanted.width_mm)
+    others = [strip for strip in sold.strips if strip not in own]
     # What the series offer comes last in any case: no more of it is named than this.
-    return [_pick(strip, wanted, strip in own) for strip in mine + others[:most]]
+    return [_pick(strip, wanted, True) for strip in mine] + [_pick(strip, wanted, False) for strip in others[:most]]
 
 
 def _pick(strip: Strip, wanted: Wanted, in_drawer: bool) -> StripPick:

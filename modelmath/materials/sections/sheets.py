@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property, lru_cache
 
 from modelmath.errors import DoesNotFit, UnknownChoice
 from modelmath.lengths.units import MM_PER_INCH
@@ -40,7 +41,7 @@ class Sheet:
             raise UnknownChoice("series of sheet", self.series, SHEET_SERIES)
         object.__setattr__(self, "thickness_mm", exact_mm(self.thickness_mm, "thickness_mm"))
 
-    @property
+    @cached_property
     def name(self) -> str:
         """What it is called at the bench; `parse_sheet` reads it back. [-]"""
         if self.series == "metric":
@@ -94,12 +95,19 @@ def pick_sheets(stout_mm: Fraction | float, series: Sequence[str] = SERIES) -> l
     """
     least = exact_mm(stout_mm, "stout_mm", zero=True)
     chosen = (series,) if isinstance(series, str) else tuple(series)
-    every = [Sheet(each, size) for each in chosen for size in series_sizes_mm(each)]  # none of scale lumber
-    stout = sorted((sheet for sheet in every if sheet.thickness_mm >= least), key=lambda sheet: sheet.thickness_mm)
+    every = _sold(chosen)
+    stout = [sheet for sheet in every if sheet.thickness_mm >= least]
     if not stout:
-        thickest = max(every, key=lambda sheet: sheet.thickness_mm, default=None)
+        thickest = every[-1] if every else None
         have = f"the thickest is {thickest.name}" if thickest else "these series have no sheet"
         short = least - thickest.thickness_mm if thickest else least
         what = f"A sheet at least {float(least):.2f} mm thick"
         raise DoesNotFit(what, float(short), have, "Glue two sheets together, or allow a thinner one.")
     return stout
+
+
+@lru_cache(maxsize=16)
+def _sold(series: tuple[str, ...]) -> tuple[Sheet, ...]:
+    """Return all sheets of some series, the thinnest first; there is none of scale lumber."""
+    every = [Sheet(each, size) for each in series for size in series_sizes_mm(each)]
+    return tuple(sorted(every, key=lambda sheet: sheet.thickness_mm))

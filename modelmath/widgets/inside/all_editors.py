@@ -44,6 +44,11 @@ class InsideEditors:
             "passing": Fold("Lamps and wires", passing),
         }
         self.making = Fold("How parts are cut", making)
+        _fold(self.folds["obstacles"], self.obstacles)
+        _fold(self.folds["sections"], self.sections)
+        _fold(self.folds["contents"], self.speaker, self.decoder, self.chamber)
+        _fold(self.folds["passing"], self.lamps, self.wires)
+        _fold(self.making, self.build, self.stock)
 
     @property
     def every(self) -> tuple[Editor, ...]:
@@ -63,9 +68,17 @@ class InsideEditors:
         )
 
     def show(self, job: Job) -> None:
-        """Fill every editor from a job; what is being typed stays while its own part of the job does."""
+        """Fill every editor from a job, those in shut folds once these are opened.
+
+        What is being typed stays while its own part of the job does.
+        """
         for each in self.every:
-            each.show(job)
+            each.offer(job)
+
+
+def _fold(fold: Fold, *editors: Editor) -> None:
+    for each in editors:
+        each.fold_into(fold)
 
 
 def _under(editors: Mapping[str, Editor]) -> w.VBox:

@@ -10,7 +10,7 @@ import ipywidgets as w
 from modelmath.job import Job
 from modelmath.job.entries.screen import Outcome
 from modelmath.widgets.common import look
-from modelmath.widgets.common.fields import Field, row
+from modelmath.widgets.common.fields import Field, Fold, row
 
 OnChange = Callable[[Job], None]
 FIRST = "Fill in the first screen; then this can be entered."
@@ -57,12 +57,20 @@ class Editor(ABC):
         self.note = w.HTML()
         self.box = w.VBox()
         self._filling = False
-        self.fields: dict[str, Field] = {}
+        self._fold: Fold | None = None
+        self._waiting: Job | None = None  # a job to show once the editor is in sight
+        self._fields: dict[str, Field] = {}
         self._lay_out(fields)
         self.view = w.VBox([w.HTML(look.paragraph(above, "mm-soft")), self.box, self.note])
 
+    @property
+    def fields(self) -> dict[str, Field]:
+        """The fields by name, filled from the latest job. [-]"""
+        self.catch_up()
+        return self._fields
+
     def _lay_out(self, fields: Mapping[str, Field]) -> None:
-        self.fields = dict(fields)
+        self._fields = dict(fields)
         for field in self.fields.values():
             field.on_change(self._typed)
         wide = [field for field in self.fields.values() if isinstance(field, Lines)]
@@ -80,6 +88,26 @@ class Editor(ABC):
         """Read the texts into a job."""
 
     # Showing and taking over.
+
+    def fold_into(self, fold: Fold) -> None:
+        """Say which fold hides the editor: while that is shut, a job is shown only once it is opened."""
+        self._fold = fold
+        fold.head.observe(lambda _change: self._seen(), names="value")
+
+    def offer(self, job: Job) -> None:
+        """Show a job's part, now where the editor is in sight, else once it is."""
+        self._waiting = job
+        self._seen()
+
+    def _seen(self) -> None:
+        if self._fold is None or self._fold.head.value:
+            self.catch_up()
+
+    def catch_up(self) -> None:
+        """Show the job that waits to be shown, if there is one."""
+        if self._waiting is not None:
+            job, self._waiting = self._waiting, None
+            self.show(job)
 
     def show(self, job: Job) -> None:
         """Show a job's part; what is being typed stays as long as the job's own part does."""
@@ -206,6 +234,7 @@ class ListEditor(Editor):
     def _chosen(self) -> None:
         if self._filling:
             return
+        self.catch_up()
         self._show_buttons()
         self._fill()
 
@@ -244,6 +273,7 @@ class ListEditor(Editor):
 
     def add(self) -> None:
         """Put the new entry into the job, or say what it lacks."""
+        self.catch_up()
         if self.job is None:
             self.note.value = look.problem(FIRST)
             return
@@ -271,6 +301,7 @@ class ListEditor(Editor):
 
     def drop(self) -> None:
         """Take the entry shown out of the job."""
+        self.catch_up()
         if self.job is None or self.place is None:
             return
         place, before = self.place, self.job
@@ -284,6 +315,7 @@ class ListEditor(Editor):
 
     def put_back(self) -> None:
         """Put back the entry that was taken out last, as long as nothing else has changed since."""
+        self.catch_up()
         if self._gone is None:
             return
         before, after, _ = self._gone
