@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from modelmath.enclosure import Chamber, Enclosure, Part, assemble, fit_enclosure
+from modelmath.enclosure import Chamber, Enclosure, Part, assemble
+from modelmath.enclosure.fit import Refit
 from modelmath.enclosure.making.extras import Extras
 from modelmath.enclosure.parts import bulkhead, fillers, posts, supports
 from modelmath.errors import DoesNotFit, ModelMathError
@@ -61,10 +62,11 @@ def fit_or_leave_out(plan: Plan) -> Fitted:
     if cavity is None:
         return Fitted(None)
     reason: DoesNotFit | None = None
+    refit = Refit()
     tries = ((bench.speaker, bench.decoder), (None, bench.decoder), (bench.speaker, None), (None, None))
     for speaker, decoder in dict.fromkeys(tries):
         try:
-            enclosure = fit_enclosure(cavity, plan.limits, speaker, decoder)
+            enclosure = refit.enclosure(cavity, plan.limits, speaker, decoder)
             chambers = enclosure.ranked_as_cut(plan.marks)
         except DoesNotFit as miss:
             reason = reason or miss

@@ -18,7 +18,7 @@ from modelmath.enclosure.fitting.misses import miss_of, no_depth, no_length_besi
 from modelmath.enclosure.fitting.nearest import Miss, in_mm, said
 from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
-from modelmath.enclosure.fitting.seats import from_its_wall, further_in, place_speaker
+from modelmath.enclosure.fitting.seats import from_its_wall, further_in, needs_of, place_speaker
 from modelmath.enclosure.fitting.speaker_misses import Nearness, Seats
 from modelmath.enclosure.fitting.stretches import longest_stretches
 from modelmath.enclosure.fitting.whole import Whole
@@ -263,17 +263,26 @@ class Search:
         ----------
         `longest_stretches`.
         """
-        for whole in self._stretches(space, pocket):
+        least = 0 if self.speaker is None else needs_of(self.speaker, self.limits).along_mm
+        for whole in self._stretches(space, pocket, least):
             room = self._over(whole, from_its_wall(whole, self.speaker))
             yield room
-            if room.air.parts:
+            if self.narrow and room.air.parts:
                 yield from (self._over(room, bays) for bays in further_in(room, self.speaker))
 
-    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Room]:
-        """Yield the room of each longest stretch, of one that boxes shut off somewhere what lies on either side."""
+    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None, least: Number = 0) -> Iterator[Room]:
+        """Yield the room of each longest stretch, of one that boxes shut off somewhere what lies on either side.
+
+        Those shorter than the least length are left out.
+        """
         below = self.decoder if pocket is None else None
         for stretch, floor in longest_stretches(space, self.limits, self.speaker, self.narrow, below, self.sections):
+            if stretch[-1].end_mm - stretch[0].start_mm < least:
+                continue
             room = self._room(stretch, floor)
+            if not self.narrow:
+                yield room
+                continue
             yield from (self._over(room, bays) for bays in room.joined() if bays)
 
     def _over(self, room: Room, bays: tuple[Bay, ...]) -> Room:

@@ -13,7 +13,7 @@ from modelmath.enclosure.holes.webs import TOLERANCE_MM, Vector, Wanted, all_web
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
-HALVINGS = 60  # of the width, to find a web: far below a millionth of a mm
+HALVINGS = 40  # of the width, to find a web: far below a millionth of a mm
 HEIGHTS = 32  # heights tried where none is given: our choice
 TRIED = 41  # places of a stretch at which a hole that has none is tried: our choice
 ORDERED = 4  # circuits of which every order is tried, where keep-outs part the row: our choice

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fitting.halves import half
@@ -61,10 +62,21 @@ class Block:
         ----------
         Two upright boxes overlap where their extents do along each axis.
         """
-        return all(
-            max(getattr(self, low), getattr(other, low)) < min(getattr(self, high), getattr(other, high))
-            for low, high in AXES
+        return (
+            self.start_mm < other.end_mm
+            and other.start_mm < self.end_mm
+            and self.bottom_mm < other.top_mm
+            and other.bottom_mm < self.top_mm
+            and self.left_mm < other.right_mm
+            and other.left_mm < self.right_mm
+            and self._has_extent
+            and other._has_extent
         )
+
+    @cached_property
+    def _has_extent(self) -> bool:
+        """Whether it has some extent each way. [-]"""
+        return self.start_mm < self.end_mm and self.left_mm < self.right_mm and self.bottom_mm < self.top_mm
 
 
 def block_of(obstacle: Obstacle) -> Block:

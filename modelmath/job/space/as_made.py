@@ -23,7 +23,8 @@ from modelmath.lengths.numbers import Number
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
 
-MOST = 3  # so many are told that change a size, and so many that change none: the least
+MOST = 3  # so many are told that change a size: the least
+MOST_TURNED = 2  # and so many that change none
 MOST_FOLLOWED = 4  # a change goes on so many times by what still lacks,
 MOST_MARKS = 2  # and then by so many marks
 NEAR_MM = Fraction(1, 10)  # and is brought back to the least in whole steps of this
@@ -133,7 +134,7 @@ class Tried:
         changes : iterable of Remedy
             Each by the least that may do. [mm]
         most : int
-            How many at most that change a size, and how many that change none. [-]
+            How many at most that change a size; of those that change none, two at most. [-]
 
         Returns
         -------
@@ -151,8 +152,9 @@ class Tried:
         found: list[Remedy] = []
         while line and self.left > 0:
             _, _, place, remedy, known = heappop(line)
-            alike = sum((each.needed_mm is None) == (remedy.needed_mm is None) for each in found)
-            if alike >= most or remedy.kind in [each.kind for each in found]:
+            sized = remedy.needed_mm is not None
+            alike = sum((each.needed_mm is not None) == sized for each in found)
+            if alike >= (most if sized else min(most, MOST_TURNED)) or remedy.kind in [each.kind for each in found]:
                 continue  # of two tops to trim, the one that takes less is told
             short = None if known else self._why_not(remedy)
             if short is None:
