@@ -1,0 +1,1 @@
+"""What a chamber and a speaker do together, and whether a decoder can drive it: lumped acoustics and loads."""

@@ -1,0 +1,1 @@
+"""A small loudspeaker by its parameters: what is known of each, and from where."""

@@ -1,0 +1,120 @@
+"""The drivers that a driver may be: every combination of the limits of what is not known exactly."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, TypeAlias
+
+from modelmath.errors import NotYetKnown
+from modelmath.sound.air import ROOM_AIR, Air
+from modelmath.sound.driver import relations
+from modelmath.sound.driver.driver import LABELS, Driver
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array: TypeAlias = NDArray[np.floating]
+
+INDEPENDENT = ("fs_hz", "qes", "qms", "vas_mm3", "sd_mm2", "re_ohm")
+
+
+@dataclass(frozen=True)
+class Cases:
+    """The parameters of each case, the best first.
+
+    Attributes
+    ----------
+    fs_hz, qes, qms, vas_mm3, sd_mm2, re_ohm : array of shape (cases,)
+        What is taken as independent. [Hz, -, -, mm3, mm2, ohm]
+    air : Air
+        The air. [-]
+
+    References
+    ----------
+    None needed.
+    """
+
+    fs_hz: Array
+    qes: Array
+    qms: Array
+    vas_mm3: Array
+    sd_mm2: Array
+    re_ohm: Array
+    air: Air = ROOM_AIR
+
+    @property
+    def qts(self) -> Array:
+        """Total Q. [-]"""
+        found: Array = relations.q_together(self.qes, self.qms)
+        return found
+
+    @property
+    def compliance_m_n(self) -> Array:
+        """Compliance Cms. [m/N]"""
+        found: Array = relations.compliance_m_n(self.vas_mm3, self.sd_mm2, self.air)
+        return found
+
+    @property
+    def mms_g(self) -> Array:
+        """Moving mass. [g]"""
+        found: Array = relations.moving_mass_g(self.fs_hz, self.compliance_m_n)
+        return found
+
+    @property
+    def bl_tm(self) -> Array:
+        """Force factor. [T m]"""
+        found: Array = relations.force_factor_tm(self.fs_hz, self.mms_g, self.re_ohm, self.qes)
+        return found
+
+
+def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
+    """Return every combination of limits and best values of a driver whose parameters are all known.
+
+    Parameters
+    ----------
+    driver : Driver
+        A driver as `complete` returns it. [-]
+    air : Air
+        The air. [-]
+
+    Returns
+    -------
+    Cases
+        The case of all best values first; no more than 3^6. [-]
+
+    Raises
+    ------
+    NotYetKnown
+        If one of the independent parameters is not known.
+
+    References
+    ----------
+    Interval arithmetic by its end points: a result may still lie a little beyond them where it does not rise or fall
+    throughout.
+
+    Examples
+    --------
+    >>> sample = Driver("sample", fs_hz=500, qes=1, qms=4, vas_mm3=2000, sd_mm2=100, re_ohm=7)
+    >>> float(cases_of(sample).qts[0])
+    0.8
+    """
+    import numpy as np
+
+    spreads: list[tuple[float, ...]] = []
+    for field in INDEPENDENT:
+        known = driver.known(field)
+        if known is None:
+            raise NotYetKnown(f"What the {driver.name} does", f"its {LABELS[field]}")
+        spreads.append(known.spread)
+    best = tuple(_best(driver, field) for field in INDEPENDENT)
+    others = [case for case in product(*spreads) if case != best]
+    columns = np.array([best, *others], float).T
+    return Cases(**dict(zip(INDEPENDENT, columns, strict=True)), air=air)
+
+
+def _best(driver: Driver, field: str) -> float:
+    known = driver.known(field)
+    assert known is not None
+    return known.value

@@ -1,0 +1,1 @@
+"""A short generated sound through a predicted response."""

@@ -1,0 +1,1 @@
+"""Speakers in series and parallel on a decoder: impedance, power, clipping."""
