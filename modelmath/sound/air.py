@@ -62,7 +62,7 @@ class Air:
     @property
     def viscosity_pa_s(self) -> float:
         """Dynamic viscosity, close to 20 C. [Pa s]"""
-        return VISCOSITY_20_C_PA_S * float((self.temperature_c + ZERO_C_K) / (20 + ZERO_C_K)) ** 0.7)
+        return float(VISCOSITY_20_C_PA_S * ((self.temperature_c + ZERO_C_K) / (20 + ZERO_C_K)) ** 0.7)
 
 
 ROOM_AIR = Air()
