@@ -41,15 +41,19 @@ from modelmath.job.fields.measured import (
     TemperatureEntry,
     ZoneEntry,
 )
+from modelmath.job.fields.sound import AlsoDrivenEntry, ChoiceEntry, DriverEntry, OutputEntry, SoundEntry
 
 __all__ = [
     "FORMAT",
     "AllowEntry",
+    "AlsoDrivenEntry",
     "Build",
     "ChamberEntry",
+    "ChoiceEntry",
     "Clearance",
     "CurveEntry",
     "DecoderEntry",
+    "DriverEntry",
     "Entry",
     "GaugeEntry",
     "HoleEntry",
@@ -63,11 +67,13 @@ __all__ = [
     "Marking",
     "MovingEntry",
     "ObstacleEntry",
+    "OutputEntry",
     "ProfileEntry",
     "ReadingEntry",
     "RuleEntry",
     "Seat",
     "SignedLengthText",
+    "SoundEntry",
     "SpeakerEntry",
     "StationEntry",
     "StockEntry",
@@ -108,6 +114,8 @@ class Job(Entry):
     chamber: ChamberEntry = Field(default_factory=ChamberEntry)
     speaker: SpeakerEntry | None = None
     decoder: DecoderEntry | None = None
+    sound: SoundEntry = Field(default_factory=SoundEntry)
+    choices: Annotated[list[ChoiceEntry], Field(max_length=40)] = Field(default_factory=list)
     lamps: Annotated[list[LampEntry], Field(max_length=50)] = Field(default_factory=list)
     wires: Annotated[list[WireEntry], Field(max_length=50)] = Field(default_factory=list)
     hole_layout: HolesEntry = Field(default_factory=HolesEntry)

@@ -20,6 +20,7 @@ from modelmath.job.rescaled.own_scale import naming_scale
 from modelmath.job.room_left.gap import Gap, gap_of
 from modelmath.job.room_left.nearest import governing_depth, space_down_to
 from modelmath.job.sheet_stock import SheetAnswer, sheet_answer
+from modelmath.job.sound.of_plan import OfSound
 from modelmath.job.space.of_plan import InTheSpace
 from modelmath.job.stock import PartLine, cut_plan, part_lines
 from modelmath.lengths.rules.readings import Measured
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from modelmath.job.why import Figure, Why
 
 
-class Plan(InTheSpace):
+class Plan(InTheSpace, OfSound):
     """Everything that follows from one job document. Nothing here reads a file, a clock or a random number.
 
     Parameters

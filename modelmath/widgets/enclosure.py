@@ -19,6 +19,7 @@ from modelmath.widgets.plan import holes, options, touching, views, weight
 from modelmath.widgets.plan.another_scale import AnotherScale
 from modelmath.widgets.plan.bench import VirtualBench
 from modelmath.widgets.plan.folds import PlanFold, of_views
+from modelmath.widgets.plan.sound_folds import SoundFolds
 from modelmath.widgets.plan.space import SpaceInside
 from modelmath.widgets.plan.zones import ZonesEditor
 
@@ -93,6 +94,7 @@ class EnclosurePanel:
         self.save_button = w.Button(description="Save the job")
         self.print_button = w.Button(description="Print the bench card")
         self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
+        self.sound = SoundFolds(self.editors)
         self.view = self._lay_out()
         self._connect()
         self._load(job)
@@ -163,6 +165,7 @@ class EnclosurePanel:
             "making": self.editors.making,
             "holes": of_views("Holes", (self.holes, holes.holes), within=[self.editors.holes.view, self.holes]),
             "weight": of_views("Weight", (self.weight, weight.weight), within=[self.editors.weight.view, self.weight]),
+            **self.sound.folds,
             "order": of_views("Build order and cautions", (self.order, views.order_and_cautions)),
             "bench": self.bench.fold,
             "scale": self.other_scale.fold,

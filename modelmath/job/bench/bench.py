@@ -28,6 +28,7 @@ from modelmath.job.bench.moving import Moving, moving_of
 from modelmath.job.bench.noted import AlreadyNoted
 from modelmath.job.bench.places import Ends, ends_of
 from modelmath.job.bench.sections import Section, sections_of
+from modelmath.job.bench.sounds import Sounds, sounds_of
 from modelmath.job.bench.standing import standing_of
 from modelmath.job.bench.varying import Varying, varying_of
 from modelmath.job.document import Job, ReadingEntry
@@ -94,6 +95,7 @@ class Bench:
         self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
+        self.sounds: Sounds = sounds_of(self)
         own: tuple[StockStrip | StockSheet, ...] = tuple(self._each("drawer", partial(stock_of, self)))
         if not own and self.shared is not None:
             own = (*self.shared.strips, *self.shared.sheets)

@@ -12,7 +12,7 @@ from modelmath.materials import StockSheet, StockStrip, parse_sheet, parse_strip
 
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
-    from modelmath.job.document import StockEntry
+    from modelmath.job.document import SpeakerEntry, StockEntry
 
 
 _BUILD_LENGTHS = (
@@ -123,20 +123,48 @@ def speaker_of(bench: Bench) -> Speaker | None:
     ----------
     None needed.
     """
-    entry = bench.job.speaker
-    if entry is None or None in (entry.flange, entry.length, entry.width, entry.depth):
+    return None if bench.job.speaker is None else speaker_from(bench, bench.job.speaker, ("speaker",))
+
+
+def speaker_from(bench: Bench, entry: SpeakerEntry, where: tuple[str | int, ...]) -> Speaker | None:
+    """Return a speaker, once all four of its sizes are given.
+
+    Parameters
+    ----------
+    bench : Bench
+        The bench. [-]
+    entry : SpeakerEntry
+        Its table. [-]
+    where : tuple of str and int
+        The table's place in the document. [-]
+
+    Returns
+    -------
+    Speaker or None
+        The speaker. [mm]
+
+    Raises
+    ------
+    JobError, OutOfRange
+        If a length can't be read or makes no sense.
+
+    References
+    ----------
+    None needed.
+    """
+    if None in (entry.flange, entry.length, entry.width, entry.depth):
         return None
     sizes: dict[str, Any] = {
-        f"{name}_mm": bench.length(getattr(entry, name), "speaker", name, zero=False)
+        f"{name}_mm": bench.length(getattr(entry, name), *where, name, zero=False)
         for name in ("length", "width", "flange", "depth", "basket_length", "basket_width")
         if getattr(entry, name) is not None
     }
     for name in ("terminals", "travel"):
-        sizes[f"{name}_mm"] = bench.length(getattr(entry, name), "speaker", name)
+        sizes[f"{name}_mm"] = bench.length(getattr(entry, name), *where, name)
     if entry.turned:
         for first, other in (("length_mm", "width_mm"), ("basket_length_mm", "basket_width_mm")):
             sizes[first], sizes[other] = sizes.get(other), sizes.get(first)
-    place = entry.place if entry.place in PLACES else bench.place(entry.place, "speaker", "place")
+    place = entry.place if entry.place in PLACES else bench.place(entry.place, *where, "place")
     return Speaker(name=entry.name, faces=entry.faces, place=place, **sizes)
 
 

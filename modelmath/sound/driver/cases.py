@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     Array: TypeAlias = NDArray[np.floating]
 
+FUZZ = 1e-9  # of a Q, for rounding
 INDEPENDENT = ("fs_hz", "qes", "qms", "vas_mm3", "sd_mm2", "re_ohm")
 
 
@@ -72,6 +73,8 @@ class Cases:
 def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
     """Return every combination of limits and best values of a driver whose parameters are all known.
 
+    A combination of Qes and Qms whose Qts lies outside the limits of that is none that the driver may have.
+
     Parameters
     ----------
     driver : Driver
@@ -109,9 +112,17 @@ def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
             raise NotYetKnown(f"What the {driver.name} does", f"its {LABELS[field]}")
         spreads.append(known.spread)
     best = tuple(_best(driver, field) for field in INDEPENDENT)
-    others = [case for case in product(*spreads) if case != best]
+    others = [case for case in product(*spreads) if case != best and _may_be(driver, case)]
     columns = np.array([best, *others], float).T
     return Cases(**dict(zip(INDEPENDENT, columns, strict=True)), air=air)
+
+
+def _may_be(driver: Driver, case: tuple[float, ...]) -> bool:
+    total = driver.known("qts")
+    if total is None:
+        return True
+    found = relations.q_together(case[INDEPENDENT.index("qes")], case[INDEPENDENT.index("qms")])
+    return bool(total.low * (1 - FUZZ) <= found <= total.high * (1 + FUZZ))
 
 
 def _best(driver: Driver, field: str) -> float:

@@ -16,6 +16,7 @@ from modelmath.widgets.inside.obstacles import ObstaclesEditor
 from modelmath.widgets.inside.parts import BuildEditor, StockEditor
 from modelmath.widgets.inside.passing import LampsEditor, WiresEditor
 from modelmath.widgets.inside.sections import SectionsEditor
+from modelmath.widgets.inside.sound import ParametersEditor, RatedEditor
 
 
 class InsideEditors:
@@ -34,6 +35,7 @@ class InsideEditors:
         self.lamps, self.wires = LampsEditor(changed), WiresEditor(changed)
         self.holes, self.weight = HolesEditor(changed), WeightEditor(changed)
         self.build, self.stock = BuildEditor(changed), StockEditor(changed)
+        self.rated, self.parameters = RatedEditor(changed), ParametersEditor(changed)
         contents = _under({"The speaker": self.speaker, "The decoder": self.decoder, "The chamber": self.chamber})
         passing = _under({"Lamps": self.lamps, "Wires": self.wires})
         making = _under({"Thicknesses and cuts": self.build, "Stock for this model alone": self.stock})
@@ -65,6 +67,8 @@ class InsideEditors:
             self.weight,
             self.build,
             self.stock,
+            self.rated,
+            self.parameters,
         )
 
     def show(self, job: Job) -> None:

@@ -1,0 +1,124 @@
+"""What sounds, as text and back: the speaker's parameters, the decoder's output, and what is wished for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from typing import Any
+
+from modelmath.errors import JobError, OutOfRange
+from modelmath.job.bench.sounds import DRIVER_KINDS, OUTPUT_KINDS
+from modelmath.job.document import Job
+from modelmath.job.entries.inside.form import Form, text_of, word_for
+from modelmath.job.entries.screen import Outcome
+from modelmath.sound.driver.quantities import format_quantity, parse_quantity
+
+STUFFING: Mapping[str, str] = {word: word for word in ("unfilled", "lightly filled", "filled")}
+# Fields of the form, and where each stands in the document.
+DRIVER = tuple(DRIVER_KINDS)
+OUTPUT = {"least": "least", "most": "most", "out_power": "power", "into": "into", "supply": "supply", "drop": "drop"}
+FIELDS = (*DRIVER, *OUTPUT, "stuffing", "wanted_q", "also", "wiring")
+ALSO_EXAMPLE = "one on each line, such as second speaker; 8 ohm; 1 W"
+MOST_ALSO = 3
+
+
+def sound_texts(job: Job) -> dict[str, str]:
+    """Return what sounds, as text.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+
+    Returns
+    -------
+    dict of str to str
+        By field: the driver's parameters, the output's, stuffing, wanted_q, also, wiring. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    sound = job.sound
+    found = {name: text_of(sound.driver, name) for name in DRIVER}
+    found |= {name: text_of(sound.output, key) for name, key in OUTPUT.items()}
+    also = "\n".join("; ".join(filter(None, (each.name, each.impedance, each.power))) for each in sound.also)
+    wanted = {name: text_of(sound, name) for name in ("wanted_q", "wiring")}
+    return {**found, "stuffing": word_for(STUFFING, sound.stuffing), "also": also, **wanted}
+
+
+def with_sound(job: Job, typed: Mapping[str, str]) -> Outcome:
+    """Return a job that sounds as typed.
+
+    Parameters
+    ----------
+    job : Job
+        The job; it stays as it is. [-]
+    typed : mapping of str to str
+        By field, as `sound_texts` gives them; one that is not there is as it was. [-]
+
+    Returns
+    -------
+    Outcome
+        The new job, or what is wrong. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    form = Form(job, typed, sound_texts(job))
+    sound = form.document["sound"]
+    for name, kind in DRIVER_KINDS.items():
+        form.note(name, partial(_quantity, form, sound["driver"], name, name, kind))
+    for name, key in OUTPUT.items():
+        form.note(name, partial(_quantity, form, sound["output"], name, key, OUTPUT_KINDS[key][1]))
+    form.choose(sound, "stuffing", "stuffing", STUFFING, "what fills the chamber")
+    form.note("wanted_q", partial(_quantity, form, sound, "wanted_q", "wanted_q", "ratio"))
+    form.note("also", lambda: _also(form, sound))
+    if not form.kept("wiring"):
+        sound["wiring"] = form.typed["wiring"] or None
+    return form.outcome(_field_at)
+
+
+def _quantity(form: Form, table: dict[str, Any], name: str, key: str, kind: str) -> str:
+    text = form.typed[name]
+    if not text:
+        if not form.kept(name):
+            table[key] = None
+        return ""
+    known = parse_quantity(text, kind)
+    if not form.kept(name):
+        table[key] = text
+    return format_quantity(known, kind)
+
+
+def _also(form: Form, sound: dict[str, Any]) -> str:
+    found = [_one(line) for line in form.typed["also"].splitlines() if line.strip()]
+    if len(found) > MOST_ALSO:
+        given = f"{len(found)} of them"
+        raise OutOfRange("other speakers on the output", given, f"{MOST_ALSO} or fewer", "Leave some out.")
+    if not form.kept("also"):
+        sound["also"] = found
+    return ""
+
+
+def _one(line: str) -> dict[str, Any]:
+    name, *rest = (part.strip() for part in line.split(";"))
+    if not name or not 1 <= len(rest) <= 2 or not all(rest):
+        raise OutOfRange("another speaker", f"'{line.strip()}'", "its name; its impedance; its power", ALSO_EXAMPLE)
+    parse_quantity(rest[0], "resistance")
+    if len(rest) > 1:
+        parse_quantity(rest[1], "power")
+    return {"name": name, "impedance": rest[0], "power": rest[1] if len(rest) > 1 else None}
+
+
+def _field_at(fault: JobError, _job: Job) -> str:
+    """Return beside which field a fault belongs."""
+    if fault.path[:1] != ("sound",):
+        return ""
+    keys = [key for key in fault.path[1:] if isinstance(key, str)]
+    if keys[:1] == ["output"]:
+        return next((name for name, key in OUTPUT.items() if key == keys[-1]), "least")
+    if keys[:1] == ["driver"]:
+        return keys[-1] if keys[-1] in DRIVER else "impedance"
+    return keys[0] if keys and keys[0] in FIELDS else ""

@@ -1,0 +1,86 @@
+"""Whether the decoder drives the plan's speaker, alone or with others, and every way to wire them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from modelmath.errors import ModelMathError, NotYetKnown, UnknownChoice
+from modelmath.sound.loads.check import LoadCheck, table_of_wirings
+from modelmath.sound.loads.speakers import RatedSpeaker
+
+if TYPE_CHECKING:
+    from modelmath.job.plan import Plan
+
+
+@dataclass(frozen=True)
+class Driven:
+    """Whether the decoder drives the speakers.
+
+    Attributes
+    ----------
+    speakers : tuple of RatedSpeaker
+        The plan's own first. [ohm, W]
+    wirings : tuple of LoadCheck
+        Every way to wire them, the best first, those refused last with their reason. [-]
+    chosen : LoadCheck or None
+        The one the job names, or the best; None while something is missing. [-]
+    missing : ModelMathError or None
+        What is still to be entered; None where nothing is. [-]
+    """
+
+    speakers: tuple[RatedSpeaker, ...] = ()
+    wirings: tuple[LoadCheck, ...] = ()
+    chosen: LoadCheck | None = None
+    missing: ModelMathError | None = None
+
+    @property
+    def power_w(self) -> float | None:
+        """What the plan's own speaker gets at most, so wired; None while that is not known. [W]"""
+        chosen = self.chosen
+        if chosen is None or chosen.usable_w is None:
+            return None
+        own = next(each for each in chosen.shares if each.name == self.speakers[0].name)
+        return chosen.usable_w * own.part
+
+
+def driven_of(plan: Plan) -> Driven:
+    """Work out whether the decoder drives the plan's speakers.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    Driven
+        With what is missing, where something is. [-]
+
+    References
+    ----------
+    `table_of_wirings`.
+    """
+    sounds = plan.bench.sounds
+    driver = sounds.driver
+    if driver is None or driver.impedance_ohm is None:
+        return Driven(missing=NotYetKnown("Whether the decoder drives it", "the speaker's rated impedance"))
+    power = driver.known("power_w")
+    impedance = driver.known("impedance_ohm")
+    assert impedance is not None
+    own = RatedSpeaker(driver.name, impedance.value, None if power is None else power.value)
+    speakers = (own, *sounds.also)
+    if sounds.output is None:
+        missing = NotYetKnown("Whether the decoder drives it", "the least impedance on the decoder's own sheet")
+        return Driven(speakers, missing=missing)
+    try:
+        found = table_of_wirings(speakers, sounds.output)
+    except ModelMathError as reason:
+        return Driven(speakers, missing=reason)
+    wanted = plan.job.sound.wiring
+    if wanted is None:
+        return Driven(speakers, found, found[0])
+    named = next((each for each in found if each.in_words == wanted), None)
+    if named is None:
+        return Driven(speakers, found, missing=UnknownChoice("the wiring", wanted, [each.in_words for each in found]))
+    return Driven(speakers, found, named)

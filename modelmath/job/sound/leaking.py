@@ -1,0 +1,136 @@
+"""What leaks would do to the plan's chamber: open wire holes, a gap along a wall, an open back; how tight is enough."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import inf, pi
+from typing import TYPE_CHECKING
+
+from modelmath.sound.leaks.bench_test import LeakTest, leak_test
+from modelmath.sound.leaks.leak import Leak, hole, open_back, slot
+from modelmath.sound.leaks.leaky_box import LeakEffect, leak_effect
+from modelmath.sound.leaks.sealing import Sealing, sealing
+
+if TYPE_CHECKING:
+    from modelmath.job.sound.in_chamber import InChamber
+
+SILENT_DB = 0.05  # a change below this shows as none
+GAP_MM = 0.1  # a joint that looks shut: a sheet of paper goes in; common practice, no source
+
+
+@dataclass(frozen=True)
+class Leaking:
+    """What leaks do to the chamber.
+
+    Attributes
+    ----------
+    effects : tuple of (str, LeakEffect)
+        What leaks, in words, and what it does: wire holes left open, a gap along a wall, an open back. [-]
+    sealing : Sealing
+        How tight is tight enough. [mm]
+    test : LeakTest
+        How to find out at the bench. [-]
+    """
+
+    effects: tuple[tuple[str, LeakEffect], ...]
+    sealing: Sealing
+    test: LeakTest
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """What each leak does, a sentence each. [-]"""
+        return tuple(_said(words, effect) for words, effect in self.effects)
+
+
+def leaking_of(sound: InChamber) -> Leaking:
+    """Work out what leaks do to the plan's chamber.
+
+    Parameters
+    ----------
+    sound : InChamber
+        The speaker in its chamber. [-]
+
+    Returns
+    -------
+    Leaking
+        Of the leaks that the plan may have. [-]
+
+    Raises
+    ------
+    NotYetKnown, OutOfRange
+        If the chamber's response can't be worked out.
+
+    References
+    ----------
+    `modelmath.sound.leaks`.
+    """
+    volume, wall = sound.box.volume_mm3.best, float(sound.plan.limits.wall_mm)
+    effects = tuple((words, leak_effect(sound.driver, volume, leaks)) for words, leaks in _leaks(sound))
+    joint = joint_mm(sound)
+    tight = sealing(sound.driver, volume, joint_mm=joint, joint_depth_mm=wall, hole_depth_mm=wall)
+    return Leaking(effects, tight, leak_test(sound.driver, volume, tight))
+
+
+def _said(words: str, effect: LeakEffect) -> str:
+    ql = "" if effect.ql == inf else f" (Ql {effect.ql:.2g})"
+    return (
+        f"{words}{ql}: the -3 dB point goes from {effect.sealed_f3_hz:.0f} Hz to {effect.f3_hz:.0f} Hz, and the sound "
+        f"at {effect.fc_hz:.0f} Hz is {_louder(effect.change_db)}, an octave lower {_louder(effect.octave_lower_db)}."
+    )
+
+
+def _louder(change_db: float) -> str:
+    if abs(change_db) < SILENT_DB:
+        return "unchanged"
+    return f"{abs(change_db):.1f} dB {'louder' if change_db > 0 else 'softer'}"
+
+
+def _leaks(sound: InChamber) -> Iterator[tuple[str, tuple[Leak, ...]]]:
+    """Yield the leaks that the plan may have: every hole left open, one joint, the whole back."""
+    plan = sound.plan
+    wall = float(plan.limits.wall_mm)
+    open_holes = tuple(
+        hole(float(line.drill.diameter_mm), wall) for line in plan.holes for _ in range(line.count) if line.picks
+    )
+    if open_holes:
+        count = "the hole" if len(open_holes) == 1 else f"all {len(open_holes)} holes"
+        yield f"With {count} for wires and strands left open, nothing in them", open_holes
+    joint = joint_mm(sound)
+    yield f"With a gap of {GAP_MM:g} mm along the {joint:.0f} mm round its wall", (slot(joint, GAP_MM, wall),)
+    yield "With the back left open, no wall at all", (open_back(_section_mm2(sound), wall),)
+
+
+def joint_mm(sound: InChamber) -> float:
+    """Return the way round a wall's edge, where it is glued: sides, roof and floor.
+
+    Parameters
+    ----------
+    sound : InChamber
+        The speaker in its chamber. [-]
+
+    Returns
+    -------
+    float
+        Twice its width and its height. [mm]
+
+    References
+    ----------
+    Elementary geometry.
+    """
+    chamber = sound.plan.chamber
+    assert chamber is not None
+    bay = chamber.bays[0]
+    return 2 * float(bay.zone.width_mm) + 2 * float(bay.zone.roof_mm - chamber.floor_mm)
+
+
+def _section_mm2(sound: InChamber) -> float:
+    """Return the chamber's cross-section at its end, at least that of a pinhole."""
+    chamber = sound.plan.chamber
+    assert chamber is not None
+    zone = chamber.bays[0].zone
+    if zone.profile is None:
+        area = float(zone.width_mm * (zone.roof_mm - chamber.floor_mm))
+    else:
+        area = float(zone.profile.area_above(chamber.floor_mm))
+    return max(area, pi)

@@ -1,0 +1,316 @@
+"""A leak test at the bench, before the chamber is closed up in the model: gentle pressure, water and soap, no flame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import log, pi, sqrt
+
+from modelmath.errors import NotYetKnown, OutOfRange
+from modelmath.lengths.numbers import check_number
+from modelmath.sound.air import ROOM_AIR, Air
+from modelmath.sound.driver.completing import complete
+from modelmath.sound.driver.driver import LABELS, Driver
+from modelmath.sound.driver.relations import MM2, MM3
+from modelmath.sound.leaks.leak import Leak
+from modelmath.sound.leaks.sealing import Sealing
+
+WATER_KG_M3, GRAVITY_M_S2 = 998.2, 9.80665  # water at 20 C, handbooks, from memory; standard gravity
+PRESSURE_PA = 101_325.0  # of the atmosphere
+ENTRY_AND_EXIT = 1.5  # pressure heads lost at a sharp entry, 0.5, and at the exit, 1; textbooks of flow, from memory
+ML = 1e-6  # in m3
+SEEN_S = 2.0  # a fall that takes less can't be timed by eye; common practice, no source
+NEEDED = ("vas_mm3", "sd_mm2", "xmax_mm")
+SHARE_OF_TRAVEL = 0.5  # of Xmax that the test may use up
+USUAL_MM_WATER = 30.0
+CAUTIONS = (
+    "Gentle pressure only, from the syringe: never blow by mouth or with an air line.",
+    "No flame and no smoke: plastics, cement and its vapour burn.",
+    "Keep water and soap off the speaker, the decoder and bare wires, and dry the joints before any power.",
+    "Hang the U-tube lower than the chamber, so that its water can't run in.",
+    "Let cement cure as its label says before the test.",
+)
+
+
+@dataclass(frozen=True)
+class LeakTest:
+    """A test with a syringe and a U-tube of water on a soft tube in the wire hole.
+
+    Attributes
+    ----------
+    pressure_mm_water : float
+        Pressure to test at, as the difference of the levels. [mm]
+    allowed_mm_water : float
+        Pressure that moves the cone as far as Xmax. [mm]
+    tight_ml_s : float
+        Flow that keeps the pressure up, below which the chamber is tight enough. [ml/s]
+    leaky_ml_s : float
+        Flow above which it is not, whatever the opening's shape. [ml/s]
+    syringe_ml : float
+        What the syringe holds. [ml]
+    bore_mm : float
+        Bore of the U-tube. [mm]
+    fall_s : float
+        Time in which the difference falls by half, with the syringe shut off, above which it is tight enough. [s]
+    bore_to_see_mm : float
+        Bore at which that time would be 2 s. [mm]
+
+    References
+    ----------
+    See `leak_test`.
+    """
+
+    pressure_mm_water: float
+    allowed_mm_water: float
+    tight_ml_s: float
+    leaky_ml_s: float
+    syringe_ml: float
+    bore_mm: float
+    fall_s: float
+    bore_to_see_mm: float
+
+    @property
+    def syringe_s(self) -> float:
+        """How long the syringe must last for the chamber to be tight enough. [s]"""
+        return self.syringe_ml / self.tight_ml_s
+
+    @property
+    def leaky_s(self) -> float:
+        """A syringe that is empty sooner shows that it is not. [s]"""
+        return self.syringe_ml / self.leaky_ml_s
+
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """What to do, in order. [-]"""
+        height, syringe = f"{self.pressure_mm_water:.2g} mm", f"{self.syringe_ml:.3g} ml"
+        fall = (
+            f"Shut the syringe off: if the difference takes more than {self.fall_s:.2g} s to fall by half, the chamber "
+            "is tight enough."
+            if self.fall_s >= SEEN_S
+            else f"With the syringe shut off, a difference that falls slowly enough to watch shows a chamber tighter "
+            f"than need be: at the limit it halves in {self.fall_s:.1g} s, too fast to time in a bore of "
+            f"{self.bore_mm:.3g} mm."
+        )
+        return (
+            "Put a soft tube in the wire hole and seal round it.",
+            f"Join it to a syringe of {syringe} and to a clear U-tube half full of water.",
+            f"Press the syringe slowly until the levels differ by {height}, and go on just so fast that they stay so.",
+            f"Time the syringe from full to empty: {self.syringe_s:.2g} s or more, and the chamber is tight enough.",
+            f"Under {self.leaky_s:.2g} s it leaks more than it may; between, look for the place: its shape decides.",
+            fall,
+            "To find the place, brush soapy water on the outside of the joints while the pressure holds: it bubbles.",
+            "Take the tube out and seal the wires into their hole: that place the test did not see.",
+        )
+
+    @property
+    def in_words(self) -> str:
+        """Steps and cautions. [-]"""
+        most = f"Never more than {self.allowed_mm_water:.0f} mm of water: it would push the cone beyond its travel."
+        return " ".join((*self.steps, most, *CAUTIONS))
+
+
+def leak_test(
+    driver: Driver,
+    volume_mm3: float,
+    limits: Sealing,
+    *,
+    pressure_mm_water: float | None = None,
+    syringe_ml: float = 20.0,
+    bore_mm: float = 6.0,
+) -> LeakTest:
+    """Return the numbers of a leak test for a chamber with its speaker in.
+
+    Parameters
+    ----------
+    driver : Driver
+        Its parameters; what is missing is completed; the best values count. [-]
+    volume_mm3 : float
+        The chamber. [mm3]
+    limits : Sealing
+        The largest hole and gap. [-]
+    pressure_mm_water : float or None
+        Pressure to test at; if not given 30 mm, or what moves the cone half of Xmax where that is less. [mm]
+    syringe_ml : float
+        What the syringe holds. [ml]
+    bore_mm : float
+        Bore of the U-tube. [mm]
+
+    Returns
+    -------
+    LeakTest
+        In numbers and words. [-]
+
+    Raises
+    ------
+    NotYetKnown
+        If the cone's travel is not known and follows from nothing.
+    OutOfRange, WrongKind
+        If a number is not above 0, or the pressure would move the cone beyond Xmax.
+
+    Notes
+    -----
+    Steady flow through the largest hole and through the widest gap, each alone: ``p = R Q + 1.5 rho/2 (Q/A)^2``. The
+    lesser flow is tight enough; the greater is not. The chamber, the cone and the U-tube hold air by ``C = V/p0 +
+    Vas/(rho c^2) + A/(2 rho_w g)``, since slow air keeps its temperature; with R alone the level halves in
+    ``ln 2 R C``. The steady flow stands for how the leak behaves at the resonance: close for gaps, rough for holes.
+    A speaker that lets air through its own dust cap or surround counts as a leak too.
+
+    References
+    ----------
+    Poiseuille; Bernoulli with the losses of entry and exit, textbooks of flow (from memory); hydrostatics.
+
+    Examples
+    --------
+    >>> from modelmath.sound.leaks.sealing import sealing
+    >>> sample = Driver("sample", fs_hz=500, qes=1, qms=4, vas_mm3=2000, sd_mm2=100, re_ohm=7, xmax_mm=0.4)
+    >>> test = leak_test(sample, 8000.0, sealing(sample, 8000.0, joint_mm=60))
+    >>> round(test.pressure_mm_water, 1), round(test.allowed_mm_water), round(test.syringe_s, 1)
+    (30.0, 290, 8.6)
+    """
+    _check("the volume of the chamber", volume_mm3, "Write it in mm3, such as 8000.")
+    for name, number in (("the syringe's volume", syringe_ml), ("the U-tube's bore", bore_mm)):
+        _check(name, number)
+    air = limits.air
+    whole = driver if all(driver.known(field) is not None for field in NEEDED) else complete(driver, air)
+    allowed_pa = travel_pressure_pa(whole, air)
+    pressure_pa = _pressure_pa(pressure_mm_water, allowed_pa)
+    leaks = limits.largest_hole, limits.largest_gap
+    flows = [steady_flow_m3_s(leak, pressure_pa) for leak in leaks]
+    vas = whole.known("vas_mm3")
+    assert vas is not None  # the travel's pressure asked for it
+    held = volume_mm3 * MM3 / PRESSURE_PA + vas.value * MM3 / air.stiffness_pa
+    falls = [half_fall_s(leak, pressure_pa, 1.0) for leak in leaks]  # for each m3/Pa held
+    weight = 2 * WATER_KG_M3 * GRAVITY_M_S2
+    fall_s = max(falls) * (held + pi / 4 * bore_mm**2 * MM2 / weight)
+    more = SEEN_S / max(falls) - held
+    bore_to_see = sqrt(max(more, 0.0) * weight * 4 / pi / MM2)
+    return LeakTest(
+        _mm_water(pressure_pa),
+        _mm_water(allowed_pa),
+        min(flows) / ML,
+        max(flows) / ML,
+        float(syringe_ml),
+        float(bore_mm),
+        fall_s,
+        bore_to_see,
+    )
+
+
+def steady_flow_m3_s(leak: Leak, pressure_pa: float) -> float:
+    """Return the flow that a steady pressure drives through an opening.
+
+    Parameters
+    ----------
+    leak : Leak
+        The opening. [-]
+    pressure_pa : float
+        The pressure inside over that outside. [Pa]
+
+    Returns
+    -------
+    float
+        Volume flow. [m3/s]
+
+    References
+    ----------
+    Poiseuille, with 1.5 times the dynamic pressure lost at entry and exit, textbooks of flow, from memory.
+
+    Examples
+    --------
+    >>> from modelmath.sound.leaks.leak import slot
+    >>> f"{steady_flow_m3_s(slot(60.0, 0.04, 2.0), 294.0) * 1e6:.1f} ml/s"
+    '2.6 ml/s'
+    """
+    square, linear = _square(leak), leak.resistance
+    return 2 * pressure_pa / (linear + sqrt(linear**2 + 4 * square * pressure_pa))
+
+
+def half_fall_s(leak: Leak, pressure_pa: float, held_m3_pa: float) -> float:
+    """Return the time in which the pressure falls by half through an opening.
+
+    Parameters
+    ----------
+    leak : Leak
+        The opening. [-]
+    pressure_pa : float
+        The pressure at first. [Pa]
+    held_m3_pa : float
+        Air held for each Pa. [m3/Pa]
+
+    Returns
+    -------
+    float
+        ``ln 2 R C`` where the flow is slow. [s]
+
+    References
+    ----------
+    ``C dp/dt = -Q`` with `steady_flow_m3_s`, integrated.
+
+    Examples
+    --------
+    >>> from modelmath.sound.leaks.leak import slot
+    >>> round(half_fall_s(slot(60.0, 0.04, 2.0), 294.0, 1.5e-9), 3)
+    0.118
+    """
+    first, last = (steady_flow_m3_s(leak, pressure) for pressure in (pressure_pa, pressure_pa / 2))
+    return held_m3_pa * (leak.resistance * log(first / last) + 2 * _square(leak) * (first - last))
+
+
+def travel_pressure_pa(driver: Driver, air: Air = ROOM_AIR) -> float:
+    """Return the steady pressure that moves a cone as far as Xmax.
+
+    Parameters
+    ----------
+    driver : Driver
+        With Vas, Sd and Xmax known. [-]
+    air : Air
+        The air. [-]
+
+    Returns
+    -------
+    float
+        ``p = xmax / (Cms Sd) = rho c^2 Sd xmax / Vas``; least over the limits of each. [Pa]
+
+    Raises
+    ------
+    NotYetKnown
+        If one of the three is not known.
+
+    References
+    ----------
+    Hooke; Small 1972 for Vas.
+
+    Examples
+    --------
+    >>> sample = Driver("sample", vas_mm3=2000, sd_mm2=100, xmax_mm=0.4)
+    >>> round(travel_pressure_pa(sample))
+    2837
+    """
+    vas, area, travel = (driver.known(field) for field in NEEDED)
+    if vas is None or area is None or travel is None:
+        missing = " and ".join(LABELS[field] for field in NEEDED if driver.known(field) is None)
+        raise NotYetKnown(f"The pressure that the {driver.name} stands", f"its {missing}")
+    return air.stiffness_pa * area.low * travel.low / vas.high
+
+
+def _pressure_pa(pressure_mm_water: float | None, allowed_pa: float) -> float:
+    if pressure_mm_water is None:
+        return min(USUAL_MM_WATER / _mm_water(1.0), SHARE_OF_TRAVEL * allowed_pa)
+    _check("the pressure of the test", pressure_mm_water)
+    if pressure_mm_water > (most := _mm_water(allowed_pa)):
+        given, expected = f"{pressure_mm_water:g} mm of water", f"at most {most:.3g} mm, where the cone reaches Xmax"
+        raise OutOfRange("the pressure of the test", given, expected, "Leave it out for a gentle one.")
+    return pressure_mm_water / _mm_water(1.0)
+
+
+def _mm_water(pressure_pa: float) -> float:
+    return pressure_pa / (WATER_KG_M3 * GRAVITY_M_S2) * 1000
+
+
+def _square(leak: Leak) -> float:
+    return ENTRY_AND_EXIT * leak.air.density_kg_m3 / 2 / leak.area_m2**2
+
+
+def _check(name: str, number: float, write: str = "Leave it out for the usual one.") -> None:
+    check_number(name, number)
+    if number <= 0:
+        raise OutOfRange(name, f"{number:g}", "above 0", write)

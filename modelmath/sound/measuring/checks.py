@@ -1,0 +1,240 @@
+"""A sweep looked over before and after its fit: each fault says what to take again."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import degrees
+from typing import TYPE_CHECKING, TypeAlias
+
+from modelmath.sound.measuring.faults import SweepFault
+from modelmath.sound.measuring.peaks import Peaks
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from modelmath.sound.measuring.curve import ImpedanceCurve
+    from modelmath.sound.measuring.fit import SweepFit
+    from modelmath.sound.measuring.sweep import Sweep
+
+    Array: TypeAlias = NDArray[np.floating]
+
+LEAST_POINTS = 12  # twice the unknowns
+ENOUGH_POINTS = 40
+LEAST_ACROSS = 5  # points across the peak
+WANTED_ACROSS = 8
+REACH = 1.8  # how far below and above the peak a sweep must go, as a ratio; a sweep should go to 4
+MOST_SCATTER = 0.05
+MOST_PHASE_SCATTER = 0.1  # rad
+# No voice coil of a small speaker has less than the first; none of a model's has more than the second.
+LEAST_RE_OHM, MOST_RE_OHM = 0.8, 2000.0
+BELOW_RE = 0.03
+STAND_OUT = 6.0  # standard deviations that no reading of thousands reaches by chance
+LEAST_WAVE = 0.003  # relative: a wave below this bends no parameter by more than its own size
+
+
+def faults_before(sweep: Sweep, f_hz: Array, z_ohm: Array, peaks: Peaks) -> list[SweepFault]:
+    """Return what can be seen wrong without a fit.
+
+    Parameters
+    ----------
+    sweep : Sweep
+        The readings as they came. [Hz, ohm]
+    f_hz, z_ohm : array
+        The same with rising frequencies. [Hz, ohm]
+    peaks : Peaks
+        What stands out. [-]
+
+    Returns
+    -------
+    list of SweepFault
+        Those that stop a fit among them. [-]
+
+    References
+    ----------
+    Limits are common practice, no source.
+    """
+    if len(f_hz) < LEAST_POINTS:
+        words = (
+            f"{len(f_hz)} points are too few for six unknowns; {LEAST_POINTS} are the least. Take {ENOUGH_POINTS} "
+            "or more, closer together about the peak."
+        )
+        return [SweepFault("too few", words, stops=True)]
+    found = [*_unit(z_ohm), *_order(sweep)]
+    if any(fault.stops for fault in found):
+        return found
+    if not peaks.places:
+        return [*found, _no_peak(f_hz, z_ohm)]
+    return [*found, *_range(f_hz, f_hz[peaks.places[0]]), *_two_peaks(f_hz, peaks)]
+
+
+def _unit(z_ohm: Array) -> list[SweepFault]:
+    if z_ohm.max() < LEAST_RE_OHM:
+        words = (
+            f"No reading is above {z_ohm.max():.3g} ohm, which no voice coil has. If the readings are in kohm, write "
+            "impedance [kohm] over them; else look for a short circuit, and sweep again."
+        )
+    elif z_ohm.min() > MOST_RE_OHM:
+        words = (
+            f"No reading is below {z_ohm.min():.3g} ohm, which no voice coil has. Check the unit over the column and "
+            "the value of the series resistor; look for an open circuit, and sweep again."
+        )
+    else:
+        return []
+    return [SweepFault("unit", words, stops=True)]
+
+
+def _order(sweep: Sweep) -> list[SweepFault]:
+    """Tell frequencies that go up and down, or stand twice; a sweep that falls throughout is as good."""
+    f_hz = sweep.frequency_hz
+    if f_hz[0] > f_hz[-1]:
+        f_hz = f_hz[::-1]
+    again = next(((one, other) for one, other in pairwise(f_hz) if other <= one), None)
+    if again is None:
+        return []
+    one, other = again
+    what = f"{one:g} Hz stands twice" if one == other else f"{other:g} Hz comes after {one:g} Hz"
+    words = (
+        f"The frequencies don't run one way: {what}. All readings were used; if two sweeps got mixed, take one of them "
+        "alone."
+    )
+    return [SweepFault("order", words)]
+
+
+def _no_peak(f_hz: Array, z_ohm: Array) -> SweepFault:
+    """Tell why no peak is seen, by where the impedance is highest."""
+    top = int(z_ohm.argmax())
+    if top <= 1:
+        words = (
+            f"The impedance is highest at the lower end, {f_hz[0]:.4g} Hz: the resonance lies there or lower. Sweep "
+            f"again from {_round(f_hz[0] / 8)} Hz."
+        )
+    elif top >= len(f_hz) - 2:
+        words = (
+            f"The impedance is highest at the upper end, {f_hz[-1]:.4g} Hz, and no peak stands below it. Sweep again "
+            f"up to {_round(f_hz[-1] * 8)} Hz; if that shows none either, take the points closer together."
+        )
+    else:
+        words = (
+            f"No peak stands out between {f_hz[0]:.4g} and {f_hz[-1]:.4g} Hz. Check that the cone moves freely and "
+            "that the speaker is connected, then sweep with points closer together."
+        )
+        return SweepFault("no peak", words, stops=True)
+    return SweepFault("peak at an end", words, stops=True)
+
+
+def _range(f_hz: Array, fs_hz: float) -> list[SweepFault]:
+    wanted = f"Sweep from {_round(fs_hz / 4)} to {_round(fs_hz * 4)} Hz, a quarter to four times the resonance."
+    found = []
+    for lacks, ends, side in (
+        (f_hz[0] * REACH > fs_hz, f"begins at {f_hz[0]:.4g} Hz", "below"),
+        (f_hz[-1] < fs_hz * REACH, f"ends at {f_hz[-1]:.4g} Hz", "above"),
+    ):
+        if lacks:
+            words = f"The sweep {ends}: too little of it lies {side} the peak at {fs_hz:.4g} Hz. {wanted}"
+            found.append(SweepFault("range", words))
+    return found
+
+
+def _two_peaks(f_hz: Array, peaks: Peaks) -> list[SweepFault]:
+    if len(peaks.places) < 2:
+        return []
+    first, *others = (f"{f_hz[place]:.4g} Hz" for place in peaks.places)
+    words = (
+        f"Beside the peak at {first} there is one at {' and at '.join(others[:3])}: something else resonates, such as "
+        "a buzzing enclosure, a loose clamp or the bench. Take it again in free air, the speaker held by its rim."
+    )
+    return [SweepFault("two peaks", words)]
+
+
+def faults_after(fit: SweepFit, peaks: Peaks) -> list[SweepFault]:
+    """Return what the fitted curve shows wrong.
+
+    Parameters
+    ----------
+    fit : SweepFit
+        The fit. [-]
+    peaks : Peaks
+        What stands out of the sweep. [-]
+
+    Returns
+    -------
+    list of SweepFault
+        None of them stops the fit. [-]
+
+    References
+    ----------
+    A resistance in series with passive impedances is never less than itself; limits are common practice, no source.
+    """
+    import numpy as np
+
+    assert fit.curve is not None
+    f_hz, z_ohm = np.array(fit.sweep.frequency_hz), np.array(fit.sweep.impedance_ohm)
+    found = [*_sparse(f_hz, fit.curve), *_scatter(fit), *_below_re(f_hz, z_ohm, fit.curve, peaks)]
+    return found if any(fault.kind == "scatter" for fault in found) else [*found, *_misfit(f_hz, fit)]
+
+
+def _sparse(f_hz: Array, curve: ImpedanceCurve) -> list[SweepFault]:
+    wide = curve.peak_width_hz
+    across = int((abs(f_hz - curve.fs_hz) <= wide / 2).sum())
+    if across >= LEAST_ACROSS:
+        return []
+    words = (
+        f"Only {across} points lie across the peak, which is {wide:.3g} Hz wide at {curve.fs_hz:.4g} Hz. Sweep again "
+        f"with steps of {_round(wide / WANTED_ACROSS)} Hz or less there."
+    )
+    return [SweepFault("sparse", words)]
+
+
+def _scatter(fit: SweepFit) -> list[SweepFault]:
+    what = ""
+    if fit.scatter > MOST_SCATTER:
+        what = f"The readings scatter about the curve by {fit.scatter:.0%}".replace("%", " %")
+    elif fit.phase_scatter_rad is not None and fit.phase_scatter_rad > MOST_PHASE_SCATTER:
+        what = f"The phase scatters about the curve by {degrees(fit.phase_scatter_rad):.0f} degrees"
+    if not what:
+        return []
+    words = (
+        f"{what}. Take it again in a quiet room, with good contacts and nothing touching the cone, and average longer "
+        "at each frequency."
+    )
+    return [SweepFault("scatter", words)]
+
+
+def _below_re(f_hz: Array, z_ohm: Array, curve: ImpedanceCurve, peaks: Peaks) -> list[SweepFault]:
+    least = curve.re_ohm * (1 - max(BELOW_RE, STAND_OUT * peaks.scatter))
+    low = z_ohm < least
+    if not low.any():
+        return []
+    at = f_hz[z_ohm.argmin()]
+    words = (
+        f"The impedance falls to {z_ohm.min():.3g} ohm at {at:.4g} Hz, below the resistance of the voice coil of "
+        f"{curve.re_ohm:.3g} ohm, which can't be. Check the contacts and the series resistor, and leave no capacitor "
+        "or second speaker connected."
+    )
+    return [SweepFault("below Re", words)]
+
+
+def _misfit(f_hz: Array, fit: SweepFit) -> list[SweepFault]:
+    """Tell residuals that run together: a wave that the curve has no part for."""
+    import numpy as np
+
+    order = np.argsort(f_hz, kind="stable")
+    left = np.array(fit.residuals)[order]
+    together = float((left[1:] * left[:-1]).sum() / max((left**2).sum(), 1e-300))
+    mean = np.convolve(left, np.ones(3) / 3, "valid")
+    place = int(abs(mean).argmax())
+    wave = float(abs(mean[place]))
+    if together < 4 / len(left) ** 0.5 or wave < LEAST_WAVE:
+        return []
+    words = (
+        f"About {f_hz[order][place + 1]:.4g} Hz the readings leave the curve by {100 * wave:.1g} %, several in a row: "
+        "another resonance or a drifting level. The intervals are too narrow then. Take it again in free air, at a "
+        "lower level."
+    )
+    return [SweepFault("misfit", words)]
+
+
+def _round(value: float) -> str:
+    """Return a frequency or a step to two figures, as one would set it."""
+    return f"{float(f'{value:.2g}'):g}"

@@ -1,0 +1,72 @@
+"""The invented speakers: enough of them, whole, and such as the estimates allow."""
+
+import re
+
+import pytest
+
+from modelmath import tables
+from modelmath.errors import TableError
+from modelmath.sound.driver.agreeing import outside_area_mm2
+from modelmath.sound.driver.completing import assumed, complete
+from modelmath.sound.driver.driver import Driver
+from modelmath.sound.driver.estimates import estimates
+from modelmath.sound.driver.examples import FILE, example_drivers
+
+DRIVERS = example_drivers()
+
+
+def test_there_are_enough_of_every_size_and_impedance():
+    assert len(DRIVERS) >= 20
+    assert len({each.name for each in DRIVERS}) == len(DRIVERS)
+    assert {each.round for each in DRIVERS} == {True, False}
+    assert min(min(each.length_mm, each.width_mm) for each in DRIVERS) == 8
+    assert max(each.length_mm for each in DRIVERS) == 40
+    assert {each.impedance_ohm.value for each in DRIVERS} == {4, 8, 16, 32}
+
+
+@pytest.mark.parametrize("driver", DRIVERS, ids=lambda each: each.name)
+def test_each_is_marked_named_and_whole(driver):
+    assert all(known.why == "invented example" for _, known in driver.parameters)
+    size = (
+        f"{driver.width_mm:g} x {driver.length_mm:g} mm box" if not driver.round else f"{driver.length_mm:g} mm round"
+    )
+    impedance = f", {driver.impedance_ohm.value:g} ohm"
+    assert driver.name in (f"{size} speaker", f"{size} speaker{impedance}")
+    assert assumed(complete(driver)) == ()
+
+
+@pytest.mark.parametrize("driver", DRIVERS, ids=lambda each: each.name)
+def test_each_lies_within_what_its_size_alone_lets_expect(driver):
+    whole = complete(driver)
+    size = Driver(driver.name, driver.length_mm, driver.width_mm, driver.round, driver.impedance_ohm)
+    for field, expected in complete(size).parameters:
+        if field not in ("impedance_ohm", "fs_hz"):
+            assert expected.low <= whole.known(field).value <= expected.high, field
+    assert whole.sd_mm2.value < outside_area_mm2(driver)
+    resonance = estimates()["resonance fs"]
+    assert resonance.low <= whole.fs_hz.value <= resonance.high
+
+
+HEAD = (
+    "name,length_mm,width_mm,round,impedance_ohm,power_w,re_ohm,fs_hz,qes,qms,vas_cm3,sd_mm2,xmax_mm,le_mh,source\n"
+    "one,10,10,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented example\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("row", "problem"),
+    [
+        ("two,10,10,yes,8,1,7,500,1,4,1,40,0.2,0.1,a catalogue", "its source must begin with 'invented'"),
+        ("one,10,10,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented", "'one' stands there twice"),
+        (
+            "two,10,11,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented",
+            "round must be yes or no, and a round one as wide as long",
+        ),
+        ("two,10,10,1,8,1,7,500,1,4,1,40,0.2,0.1,invented", "round must be yes or no, and a round one as wide as long"),
+    ],
+)
+def test_a_row_that_is_not_invented_or_contradicts_itself_is_refused(monkeypatch, tmp_path, row, problem):
+    (tmp_path / FILE).write_text(f"{HEAD}{row}\n", encoding="utf-8")
+    monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
+    with pytest.raises(TableError, match=f"^{re.escape(f'data/{FILE}, line 3: {problem}.')}$"):
+        example_drivers.__wrapped__()

@@ -1,0 +1,68 @@
+"""A generated sound: its harmonics against a filter of scipy, its level, its quiet start, its file."""
+
+from __future__ import annotations
+
+import wave
+from io import BytesIO
+
+import numpy as np
+import pytest
+from scipy.signal import bilinear, lfilter
+
+from modelmath.errors import OutOfRange, UnknownChoice
+from modelmath.sound.closed_box.response import response
+from modelmath.sound.hearing.render import LEVEL, RATE_HZ, SOUNDS, sound, wav
+
+
+def settled(samples):
+    """Return the part that is neither faded in nor out."""
+    return samples[int(1.5 * RATE_HZ) : int(2.8 * RATE_HZ)]
+
+
+@pytest.mark.parametrize("name", list(SOUNDS))
+def test_harmonics_are_weighted_as_a_filter_weights_them(name):
+    """scipy.signal.bilinear of the second-order high-pass, prewarped at its resonance; only the shape counts."""
+    fc, q = 700.0, 0.9
+    w = 2 * RATE_HZ * np.tan(np.pi * fc / RATE_HZ)
+    digital = bilinear([1, 0, 0], [1, w / q, w * w], fs=RATE_HZ)
+    plain = sound(name)
+    filtered = settled(lfilter(*digital, plain))
+    through = settled(sound(name, lambda hz: response(hz, fc, q)))
+    spectra = [np.abs(np.fft.rfft(each * np.hanning(each.size))) for each in (filtered, through)]
+    low = int(3000 / RATE_HZ * through.size)  # far below half the rate, where the bilinear filter is true
+    one, other = (each[:low] / np.sqrt((each[:low] ** 2).sum()) for each in spectra)
+    assert float((one * other).sum()) > 0.999
+
+
+@pytest.mark.parametrize("name", list(SOUNDS))
+@pytest.mark.parametrize("cutoff", [None, 300.0, 2000.0])
+def test_all_are_as_loud_and_start_quiet(name, cutoff):
+    through = None if cutoff is None else (lambda hz: response(hz, cutoff, 0.7))
+    samples = sound(name, through)
+    assert np.sqrt((settled(samples) ** 2).mean()) == pytest.approx(LEVEL, rel=0.05)
+    start = samples[: RATE_HZ // 20]
+    assert np.sqrt((start**2).mean()) < LEVEL / 20
+    assert np.abs(samples).max() <= 1
+    assert abs(samples[-1]) < 1e-3
+
+
+def test_the_file_holds_the_samples():
+    samples = sound("three-note whistle", length_s=0.2)
+    with wave.open(BytesIO(wav(samples))) as file:
+        assert (file.getnchannels(), file.getsampwidth(), file.getframerate()) == (1, 2, RATE_HZ)
+        back = np.frombuffer(file.readframes(file.getnframes()), "<i2") / 32767
+    assert np.abs(back - samples).max() < 1 / 32767
+
+
+def test_the_same_sound_every_time():
+    assert (sound("motor turning over") == sound("motor turning over")).all()
+
+
+def test_what_there_is_none_of_is_refused():
+    with pytest.raises(
+        UnknownChoice, match=r"^the sound is 'bell'; write one of three-note whistle, motor turning over\.$"
+    ):
+        sound("bell")
+    text = r"^the length of the sound is 30 s; it must be above 0 s, up to 20 s\. Write 3\.$"
+    with pytest.raises(OutOfRange, match=text):
+        sound("motor turning over", length_s=30)

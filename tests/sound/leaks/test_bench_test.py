@@ -1,0 +1,125 @@
+"""The leak test at the bench against the fall integrated step by step, and hydrostatics by hand."""
+
+from math import log, pi
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
+
+from modelmath.errors import NotYetKnown, OutOfRange
+from modelmath.sound.driver.driver import Driver
+from modelmath.sound.driver.known import Known
+from modelmath.sound.leaks.bench_test import CAUTIONS, half_fall_s, leak_test, steady_flow_m3_s, travel_pressure_pa
+from modelmath.sound.leaks.leak import hole, slot
+from modelmath.sound.leaks.sealing import sealing
+
+SMALL = Driver("sample", fs_hz=500, qes=1.0, qms=4.0, vas_mm3=2000, sd_mm2=100, re_ohm=7, xmax_mm=0.4)
+CHAMBER_MM3 = 8000.0
+LIMITS = sealing(SMALL, CHAMBER_MM3, joint_mm=60)
+
+
+@pytest.mark.parametrize("leak", [hole(0.05, 2), hole(0.4, 1), slot(60, 0.03, 1)])
+def test_the_flow_is_what_loses_the_pressure(leak):
+    """p = R Q + 1.5 rho v^2 / 2, solved by root finding."""
+
+    def left(q):
+        return leak.resistance * q + 1.5 * 1.204 / 2 * (q / leak.area_m2) ** 2 - 294.2
+
+    assert steady_flow_m3_s(leak, 294.2) == pytest.approx(brentq(left, 0, 1e-3, xtol=1e-18), rel=1e-6)
+
+
+@pytest.mark.parametrize("leak", [hole(0.05, 2), hole(0.4, 1), slot(60, 0.03, 1)])
+def test_the_fall_is_its_equation_integrated(leak):
+    held, start = 2e-9, 294.2
+
+    def half(_t, p):
+        return p[0] - start / 2
+
+    half.terminal = True
+    found = solve_ivp(
+        lambda _t, p: [-steady_flow_m3_s(leak, p[0]) / held], (0, 1e4), [start],
+        events=half, rtol=1e-10, atol=1e-9, first_step=1e-6,
+    )  # fmt: skip
+    assert half_fall_s(leak, start, held) == pytest.approx(found.t_events[0][0], rel=1e-6)
+
+
+def test_through_a_narrow_leak_it_is_ln_2_r_c():
+    leak = slot(60, 0.005, 3)
+    assert half_fall_s(leak, 294.2, 2e-9) == pytest.approx(log(2) * leak.resistance * 2e-9, rel=1e-3)
+
+
+def test_what_the_u_tube_holds_is_that_of_the_water_displaced():
+    """Bore A: rho g h moves A h/2 of water. The rest: V/p0 of the air, Vas/(1.4 p0) of the cone."""
+    narrow, wide = (leak_test(SMALL, CHAMBER_MM3, LIMITS, bore_mm=bore) for bore in (1e-6, 10.0))
+    slowest = max(
+        half_fall_s(leak, narrow.pressure_mm_water * 9.789, 1.0) for leak in (LIMITS.largest_gap, LIMITS.largest_hole)
+    )
+    tube = pi * 5e-3**2 / 2 / (998.2 * 9.80665)
+    assert (wide.fall_s - narrow.fall_s) / slowest == pytest.approx(tube, rel=1e-4)
+    assert narrow.fall_s / slowest == pytest.approx(8e-6 / 101325 + 2e-6 / (1.4 * 101325), rel=1e-3)
+
+
+def test_in_the_bore_to_see_the_fall_takes_2_s():
+    first = leak_test(SMALL, CHAMBER_MM3, LIMITS)
+    seen = leak_test(SMALL, CHAMBER_MM3, LIMITS, bore_mm=first.bore_to_see_mm * 1.0001)
+    assert seen.fall_s == pytest.approx(2.0, rel=1e-3)
+    assert "takes more than 2 s to fall by half, the chamber is tight enough" in seen.in_words
+    assert "it halves in 0.1 s, too fast to time in a bore of 6 mm" in first.in_words
+
+
+def test_the_cone_stays_within_its_travel():
+    """x = p Sd Cms, Cms from Vas by hand: 2 cm3 behind 1 cm2 at 1.204 x 343.2^2 Pa."""
+    compliance = 2e-6 / (1.204 * 343.2**2 * 1e-8)
+    assert travel_pressure_pa(SMALL) * 1e-4 * compliance == pytest.approx(0.4e-3, rel=1e-3)
+    soft = SMALL.with_known(vas_mm3=Known(20_000, 15_000, 30_000, "given"), xmax_mm=Known(0.4, 0.3, 0.5, "given"))
+    test = leak_test(soft, CHAMBER_MM3, LIMITS)
+    assert test.pressure_mm_water == pytest.approx(test.allowed_mm_water / 2)
+    assert test.allowed_mm_water == pytest.approx(leak_test(SMALL, CHAMBER_MM3, LIMITS).allowed_mm_water / 20)
+
+
+@given(st.floats(5, 60), st.floats(1.1, 3))
+def test_a_syringe_lasts_as_long_as_it_is_large_and_shorter_under_more_pressure(height, more):
+    near = leak_test(SMALL, CHAMBER_MM3, LIMITS, pressure_mm_water=height)
+    large = leak_test(SMALL, CHAMBER_MM3, LIMITS, pressure_mm_water=height, syringe_ml=20 * more)
+    assert large.syringe_s == pytest.approx(near.syringe_s * more)
+    assert leak_test(SMALL, CHAMBER_MM3, LIMITS, pressure_mm_water=height * more).syringe_s < near.syringe_s
+    assert near.leaky_s <= near.syringe_s
+
+
+def test_the_numbers_part_what_is_tight_enough_from_what_is_not():
+    test = leak_test(SMALL, CHAMBER_MM3, LIMITS)
+    pressure = test.pressure_mm_water * 998.2 * 9.80665 / 1000
+    for make, size in ((lambda x: hole(x, 1), LIMITS.hole_mm), (lambda x: slot(60, x, 1), LIMITS.gap_mm)):
+        flows = [steady_flow_m3_s(make(part * size), pressure) * 1e6 for part in np.linspace(0.1, 1, 10)]
+        assert max(flows) <= test.leaky_ml_s * (1 + 1e-9)
+        assert steady_flow_m3_s(make(1.3 * size), pressure) * 1e6 > test.tight_ml_s
+
+
+def test_the_steps_are_gentle_and_have_no_flame():
+    test = leak_test(SMALL, CHAMBER_MM3, LIMITS)
+    assert "Time the syringe from full to empty: 8.6 s or more, and the chamber is tight enough." in test.steps
+    assert "Never more than 290 mm of water: it would push the cone beyond its travel." in test.in_words
+    assert all(each in test.in_words for each in (*test.steps, *CAUTIONS))
+    assert "candle" not in test.in_words
+    for caution in ("never blow by mouth", "No flame", "off the speaker, the decoder and bare wires"):
+        assert any(caution in each for each in CAUTIONS)
+
+
+def test_what_would_harm_the_cone_or_is_not_known_is_refused():
+    text = (
+        r"^the pressure of the test is 400 mm of water; it must be at most 290 mm, where the cone reaches Xmax\. "
+        r"Leave it out for a gentle one\.$"
+    )
+    with pytest.raises(OutOfRange, match=text):
+        leak_test(SMALL, CHAMBER_MM3, LIMITS, pressure_mm_water=400)
+    text = r"^the U-tube's bore is 0; it must be above 0\. Leave it out for the usual one\.$"
+    with pytest.raises(OutOfRange, match=text):
+        leak_test(SMALL, CHAMBER_MM3, LIMITS, bore_mm=0)
+    text = (
+        r"^The pressure that the bare stands is not known yet; enter its cone area Sd and cone travel Xmax, one way\.$"
+    )
+    with pytest.raises(NotYetKnown, match=text):
+        travel_pressure_pa(Driver("bare", vas_mm3=2000))
