@@ -47,12 +47,12 @@ HOW = (
     ),
     "Hold the speaker by its rim in free air, nothing within a hand's breadth before or behind the cone.",
     (
-        "Keep it quiet: no more than 0.1 V across a small speaker, so that the cone hardly moves. A louder sweep shifts "
-        "the resonance and may harm speaker and ears."
+        "Keep it quiet: no more than 0.1 V across a small speaker, so that the cone hardly moves. A louder sweep "
+        "shifts the resonance and may harm speaker and ears."
     ),
     (
-        "At each frequency read the voltage across the speaker and that across the resistor: impedance = resistor × the "
-        "first / the second. With two channels take the phase too, positive where the speaker's voltage leads."
+        "At each frequency read the voltage across the speaker and that across the resistor: impedance = resistor × "
+        "the first / the second. With two channels take the phase too, positive where the speaker's voltage leads."
     ),
     "Sweep from a quarter to four times the resonance with 40 points or more, at least 8 of them across the peak.",
     (
@@ -66,8 +66,8 @@ HOW_SECOND = (
         "with the space behind the cone. The better way for cones that nothing can be stuck to."
     ),
     (
-        "Added mass: a ring of putty weighed to a hundredth of a gram, about half the moving mass, stuck round the dust "
-        "cap so that it can't rattle, and taken off without pulling. It needs the cone area Sd."
+        "Added mass: a ring of putty weighed to a hundredth of a gram, about half the moving mass, stuck round the "
+        "dust cap so that it can't rattle, and taken off without pulling. It needs the cone area Sd."
     ),
 )
 PRACTICE = "Common practice, no source."
@@ -181,7 +181,7 @@ class MeasurePanel:
         if found.faults and found.fitted:
             said += look.paragraph(ALL_THE_SAME)
         self.faults.value = said or look.paragraph(FINE, "mm-soft")
-        self.figure.value = f'<div class="mm-figure">{impedance_svg(found)}</div>' if len(found.sweep) else ""
+        self.figure.value = f'<div class="mm-figure">{impedance_svg(found)}</div>'
         self._refresh_vas()
 
     def _refresh_vas(self) -> None:

@@ -115,7 +115,7 @@ def _chart(fit: SweepFit, title: str, y_title: str, y_range: tuple[float, float]
 def _modulus(fit: SweepFit, step: int, every: str, width: float) -> _Chart:
     f_hz, z_ohm = fit.sweep.frequency_hz, fit.sweep.impedance_ohm
     curve = _curve(fit)
-    most = max(*z_ohm, *(abs(value) for _, value in curve))
+    most = max([*z_ohm, *(abs(value) for _, value in curve)])
     chart = _chart(fit, "Impedance", "Impedance, ohm", (0.0, most), width, UPPER)
     if curve:
         chart.waiting.append(("line", "curve", [(f, abs(value)) for f, value in curve], CURVE, "fitted curve"))
@@ -128,7 +128,7 @@ def _phase(fit: SweepFit, step: int, width: float) -> _Chart:
 
     assert fit.sweep.phase_rad is not None
     f_hz, turned = fit.sweep.frequency_hz, [degrees(each) for each in fit.sweep.phase_rad]
-    reach = max(LEAST_TURN, *(abs(each) for each in turned))
+    reach = max([LEAST_TURN, *(abs(each) for each in turned)])
     chart = _chart(fit, "Phase", "Phase, degrees", (-reach, reach), width, LOWER)
     curve = [(f, degrees(cmath.phase(value))) for f, value in _curve(fit)]
     if curve:
@@ -142,7 +142,7 @@ def _left(fit: SweepFit, step: int, width: float) -> _Chart:
     modulus = [100 * each for each in fit.residuals]
     phase = None if fit.phase_residuals_rad is None else [degrees(each) for each in fit.phase_residuals_rad]
     within = 100 * coverage_factor(fit.dof) * fit.scatter
-    reach = max(within, *(abs(each) for each in (*modulus, *(phase or ()))))
+    reach = max([within, *(abs(each) for each in (*modulus, *(phase or ())))])
     chart = _chart(
         fit,
         "Left over",

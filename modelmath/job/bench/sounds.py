@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure import Speaker
-from modelmath.errors import ModelMathError, OutOfRange
+from modelmath.errors import ModelMathError
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
@@ -89,8 +89,6 @@ def sounds_of(bench: Bench) -> Sounds:
     if bench.job.sound.wanted_q is not None:
         with bench.at("sound", "wanted_q"):
             wanted = quantity(bench, bench.job.sound.wanted_q, "ratio", "sound", "wanted_q").value
-            if wanted <= 0:
-                raise OutOfRange("the wanted Qtc", f"{wanted:g}", "above 0", "Write one such as 0.7, or leave it out.")
     return Sounds(driver, output, also, choices, wanted)
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError, NotYetKnown, UnknownChoice
 from modelmath.sound.loads.check import LoadCheck, table_of_wirings
+from modelmath.sound.loads.decoder import AmpOutput
 from modelmath.sound.loads.speakers import RatedSpeaker
 
 if TYPE_CHECKING:
@@ -63,24 +65,49 @@ def driven_of(plan: Plan) -> Driven:
     """
     sounds = plan.bench.sounds
     driver = sounds.driver
-    if driver is None or driver.impedance_ohm is None:
+    speakers = () if driver is None or driver.impedance_ohm is None else (RatedSpeaker.of_driver(driver), *sounds.also)
+    return driven_by(speakers, sounds.output, plan.job.sound.wiring)
+
+
+def driven_by(speakers: Sequence[RatedSpeaker], output: AmpOutput | None, wiring: str | None = None) -> Driven:
+    """Work out whether a decoder drives some speakers.
+
+    Parameters
+    ----------
+    speakers : sequence of RatedSpeaker
+        The speakers, the one asked about first; none while its impedance is not known. [ohm, W]
+    output : AmpOutput or None
+        The decoder's sound output, as far as it is entered. [-]
+    wiring : str or None
+        Which of the wirings, by its words; None for the best. [-]
+
+    Returns
+    -------
+    Driven
+        With what is missing, where something is. [-]
+
+    References
+    ----------
+    `table_of_wirings`.
+
+    Examples
+    --------
+    >>> driven_by([RatedSpeaker("front", 8)], AmpOutput(least_ohm=4)).chosen.verdict
+    'fits'
+    """
+    if not speakers:
         return Driven(missing=NotYetKnown("Whether the decoder drives it", "the speaker's rated impedance"))
-    power = driver.known("power_w")
-    impedance = driver.known("impedance_ohm")
-    assert impedance is not None
-    own = RatedSpeaker(driver.name, impedance.value, None if power is None else power.value)
-    speakers = (own, *sounds.also)
-    if sounds.output is None:
+    speakers = tuple(speakers)
+    if output is None:
         missing = NotYetKnown("Whether the decoder drives it", "the least impedance on the decoder's own sheet")
         return Driven(speakers, missing=missing)
     try:
-        found = table_of_wirings(speakers, sounds.output)
+        found = table_of_wirings(speakers, output)
     except ModelMathError as reason:
         return Driven(speakers, missing=reason)
-    wanted = plan.job.sound.wiring
-    if wanted is None:
+    if wiring is None:
         return Driven(speakers, found, found[0])
-    named = next((each for each in found if each.in_words == wanted), None)
+    named = next((each for each in found if each.in_words == wiring), None)
     if named is None:
-        return Driven(speakers, found, missing=UnknownChoice("the wiring", wanted, [each.in_words for each in found]))
+        return Driven(speakers, found, missing=UnknownChoice("the wiring", wiring, [each.in_words for each in found]))
     return Driven(speakers, found, named)

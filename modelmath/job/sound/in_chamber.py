@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -47,6 +48,37 @@ class Curve:
         (_, here, f3_here), *others = self.marked
         said = [f"{name}, {volume / 1000:.2f} cm3, gives {f3:.0f} Hz" for name, volume, f3 in others]
         return f"This chamber, {here / 1000:.2f} cm3, has its -3 dB point at {f3_here:.0f} Hz; {'; '.join(said)}."
+
+
+def curve_of(driver: Driver, marked: Sequence[tuple[str, float]], filling: Stuffing) -> Curve:
+    """Return the -3 dB point against volume, with some chambers marked on it.
+
+    Parameters
+    ----------
+    driver : Driver
+        The speaker. [-]
+    marked : sequence of (str, float)
+        Name and net volume of each chamber to mark, this one first. [mm3]
+    filling : Stuffing
+        What fills them. [-]
+
+    Returns
+    -------
+    Curve
+        From well below the smallest of them to twice the largest. [mm3, Hz]
+
+    References
+    ----------
+    `volume_curve`.
+    """
+    import numpy as np
+
+    volumes = [volume for _, volume in marked]
+    grid = np.geomspace(0.15 * min(volumes), 2 * max(volumes), POINTS)
+    f3_hz, _ = volume_curve(driver, grid, stuffing=filling)
+    levels, _ = volume_curve(driver, np.array(volumes), stuffing=filling)
+    named = tuple((name, volume, float(level)) for (name, volume), level in zip(marked, levels.tolist(), strict=True))
+    return Curve(tuple(grid.tolist()), tuple(f3_hz.tolist()), named)
 
 
 @dataclass(frozen=True)
@@ -151,20 +183,11 @@ class InChamber:
     @cached_property
     def curve(self) -> Curve:
         """The -3 dB point against volume, with the chambers there are marked on it. [mm3, Hz]"""
-        import numpy as np
-
         here = self.box.volume_mm3.best
         marked = [("this chamber", here), ("a quarter of a scale foot longer", here + self.longer_mm3)]
         if self.runner_up is not None:
             marked.append(("the next largest", self.runner_up.volume_mm3.best))
-        volumes = [volume for _, volume in marked]
-        grid = np.geomspace(0.15 * min(volumes), 2 * max(volumes), POINTS)
-        f3_hz, _ = volume_curve(self.driver, grid, stuffing=self.stuffing)
-        levels, _ = volume_curve(self.driver, np.array(volumes), stuffing=self.stuffing)
-        named = tuple(
-            (name, volume, float(level)) for (name, volume), level in zip(marked, levels.tolist(), strict=True)
-        )
-        return Curve(tuple(grid.tolist()), tuple(f3_hz.tolist()), named)
+        return curve_of(self.driver, marked, self.stuffing)
 
     @cached_property
     def leaking(self) -> Leaking:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import inf, pi
 from typing import TYPE_CHECKING
 
-from modelmath.sound.leaks.bench_test import LeakTest, leak_test
+from modelmath.sound.leaks.finding import LeakTest, leak_test
 from modelmath.sound.leaks.leak import Leak, hole, open_back, slot
 from modelmath.sound.leaks.leaky_box import LeakEffect, leak_effect
 from modelmath.sound.leaks.sealing import Sealing, sealing
 
 if TYPE_CHECKING:
     from modelmath.job.sound.in_chamber import InChamber
+    from modelmath.sound.driver.driver import Driver
 
 SILENT_DB = 0.05  # a change below this shows as none
 GAP_MM = 0.1  # a joint that looks shut: a sheet of paper goes in; common practice, no source
@@ -65,11 +66,45 @@ def leaking_of(sound: InChamber) -> Leaking:
     ----------
     `modelmath.sound.leaks`.
     """
-    volume, wall = sound.box.volume_mm3.best, float(sound.plan.limits.wall_mm)
-    effects = tuple((words, leak_effect(sound.driver, volume, leaks)) for words, leaks in _leaks(sound))
-    joint = joint_mm(sound)
-    tight = sealing(sound.driver, volume, joint_mm=joint, joint_depth_mm=wall, hole_depth_mm=wall)
-    return Leaking(effects, tight, leak_test(sound.driver, volume, tight))
+    wall_mm = float(sound.plan.limits.wall_mm)
+    return leaking_in(sound.driver, sound.box.volume_mm3.best, _leaks(sound), joint_mm(sound), wall_mm)
+
+
+def leaking_in(
+    driver: Driver, volume_mm3: float, leaks: Iterable[tuple[str, tuple[Leak, ...]]], joint_mm: float, wall_mm: float
+) -> Leaking:
+    """Work out what leaks do to a chamber.
+
+    Parameters
+    ----------
+    driver : Driver
+        The speaker. [-]
+    volume_mm3 : float
+        The chamber's net volume. [mm3]
+    leaks : iterable of (str, tuple of Leak)
+        What leaks, in words, and its openings. [-]
+    joint_mm : float
+        Length of the joint to be sealed. [mm]
+    wall_mm : float
+        Thickness of the wall: how far the air goes through a joint or a hole. [mm]
+
+    Returns
+    -------
+    Leaking
+        Of those leaks. [-]
+
+    Raises
+    ------
+    NotYetKnown, OutOfRange
+        If the response can't be worked out, or the chamber is so large that no small opening matters.
+
+    References
+    ----------
+    `modelmath.sound.leaks`.
+    """
+    effects = tuple((words, leak_effect(driver, volume_mm3, openings)) for words, openings in leaks)
+    tight = sealing(driver, volume_mm3, joint_mm=joint_mm, joint_depth_mm=wall_mm, hole_depth_mm=wall_mm)
+    return Leaking(effects, tight, leak_test(driver, volume_mm3, tight))
 
 
 def _said(words: str, effect: LeakEffect) -> str:

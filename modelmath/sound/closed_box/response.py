@@ -90,9 +90,15 @@ def response_db(f_hz: Any, fc_hz: Any, qtc: Any) -> Any:
 
     ratio, q = _ratio(f_hz, fc_hz, qtc)
     squared = ratio * ratio
-    below = (squared - 1.0) ** 2 + squared / q**2
+    below = squared - 1.0
+    below *= below
+    below = below + squared / q**2
+    squared *= squared
+    found = np.asarray(squared / below)
     with np.errstate(divide="ignore"):
-        return plain(np.asarray(10.0 * np.log10(squared * squared / below)))
+        np.log10(found, out=found)
+    found *= 10.0
+    return plain(found)
 
 
 def cutoff_ratio(qtc: Any) -> Any:

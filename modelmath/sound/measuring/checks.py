@@ -7,7 +7,7 @@ from math import degrees
 from typing import TYPE_CHECKING, TypeAlias
 
 from modelmath.sound.measuring.faults import SweepFault
-from modelmath.sound.measuring.peaks import Peaks
+from modelmath.sound.measuring.peaks import LEAST_PEAK, Peaks
 
 if TYPE_CHECKING:
     import numpy as np
@@ -71,12 +71,12 @@ def faults_before(sweep: Sweep, f_hz: Array, z_ohm: Array, peaks: Peaks) -> list
 def _unit(z_ohm: Array) -> list[SweepFault]:
     if z_ohm.max() < LEAST_RE_OHM:
         words = (
-            f"No reading is above {z_ohm.max():.3g} ohm, which no voice coil has. If the readings are in kohm, write "
+            f"No reading is above {z_ohm.max():.4g} ohm, which no voice coil has. If the readings are in kohm, write "
             "impedance [kohm] over them; else look for a short circuit, and sweep again."
         )
     elif z_ohm.min() > MOST_RE_OHM:
         words = (
-            f"No reading is below {z_ohm.min():.3g} ohm, which no voice coil has. Check the unit over the column and "
+            f"No reading is below {z_ohm.min():.4g} ohm, which no voice coil has. Check the unit over the column and "
             "the value of the series resistor; look for an open circuit, and sweep again."
         )
     else:
@@ -104,12 +104,13 @@ def _order(sweep: Sweep) -> list[SweepFault]:
 def _no_peak(f_hz: Array, z_ohm: Array) -> SweepFault:
     """Tell why no peak is seen, by where the impedance is highest."""
     top = int(z_ohm.argmax())
-    if top <= 1:
+    flat = z_ohm.max() < z_ohm.min() * (1 + LEAST_PEAK)
+    if top <= 1 and not flat:
         words = (
             f"The impedance is highest at the lower end, {f_hz[0]:.4g} Hz: the resonance lies there or lower. Sweep "
             f"again from {_round(f_hz[0] / 8)} Hz."
         )
-    elif top >= len(f_hz) - 2:
+    elif top >= len(f_hz) - 2 and not flat:
         words = (
             f"The impedance is highest at the upper end, {f_hz[-1]:.4g} Hz, and no peak stands below it. Sweep again "
             f"up to {_round(f_hz[-1] * 8)} Hz; if that shows none either, take the points closer together."
@@ -139,9 +140,9 @@ def _range(f_hz: Array, fs_hz: float) -> list[SweepFault]:
 def _two_peaks(f_hz: Array, peaks: Peaks) -> list[SweepFault]:
     if len(peaks.places) < 2:
         return []
-    first, *others = (f"{f_hz[place]:.4g} Hz" for place in peaks.places)
+    first, *others = (f"{f_hz[place]:.4g} Hz" for place in peaks.places[:4])
     words = (
-        f"Beside the peak at {first} there is one at {' and at '.join(others[:3])}: something else resonates, such as "
+        f"Beside the peak at {first} there is one at {' and '.join(others)}: something else resonates, such as "
         "a buzzing enclosure, a loose clamp or the bench. Take it again in free air, the speaker held by its rim."
     )
     return [SweepFault("two peaks", words)]
@@ -170,8 +171,10 @@ def faults_after(fit: SweepFit, peaks: Peaks) -> list[SweepFault]:
 
     assert fit.curve is not None
     f_hz, z_ohm = np.array(fit.sweep.frequency_hz), np.array(fit.sweep.impedance_ohm)
-    found = [*_sparse(f_hz, fit.curve), *_scatter(fit), *_below_re(f_hz, z_ohm, fit.curve, peaks)]
-    return found if any(fault.kind == "scatter" for fault in found) else [*found, *_misfit(f_hz, fit)]
+    found = [*_sparse(f_hz, fit.curve), *_scatter(fit, peaks), *_below_re(f_hz, z_ohm, fit.curve, peaks)]
+    # What scatters, or peaks twice, leaves the curve for that reason.
+    told = any(fault.kind in ("scatter", "two peaks") for fault in (*fit.faults, *found))
+    return found if told else [*found, *_misfit(f_hz, fit)]
 
 
 def _sparse(f_hz: Array, curve: ImpedanceCurve) -> list[SweepFault]:
@@ -180,15 +183,15 @@ def _sparse(f_hz: Array, curve: ImpedanceCurve) -> list[SweepFault]:
     if across >= LEAST_ACROSS:
         return []
     words = (
-        f"Only {across} points lie across the peak, which is {wide:.3g} Hz wide at {curve.fs_hz:.4g} Hz. Sweep again "
-        f"with steps of {_round(wide / WANTED_ACROSS)} Hz or less there."
+        f"The peak at {curve.fs_hz:.4g} Hz is {wide:.3g} Hz wide, and {across} of the points lie across it; "
+        f"{LEAST_ACROSS} are the least. Sweep again with steps of {_round(wide / WANTED_ACROSS)} Hz or less there."
     )
     return [SweepFault("sparse", words)]
 
 
-def _scatter(fit: SweepFit) -> list[SweepFault]:
+def _scatter(fit: SweepFit, peaks: Peaks) -> list[SweepFault]:
     what = ""
-    if fit.scatter > MOST_SCATTER:
+    if min(fit.scatter, peaks.scatter) > MOST_SCATTER:  # what lies far from the curve but smoothly is a misfit
         what = f"The readings scatter about the curve by {fit.scatter:.0%}".replace("%", " %")
     elif fit.phase_scatter_rad is not None and fit.phase_scatter_rad > MOST_PHASE_SCATTER:
         what = f"The phase scatters about the curve by {degrees(fit.phase_scatter_rad):.0f} degrees"
@@ -203,16 +206,38 @@ def _scatter(fit: SweepFit) -> list[SweepFault]:
 
 def _below_re(f_hz: Array, z_ohm: Array, curve: ImpedanceCurve, peaks: Peaks) -> list[SweepFault]:
     least = curve.re_ohm * (1 - max(BELOW_RE, STAND_OUT * peaks.scatter))
-    low = z_ohm < least
-    if not low.any():
+    if z_ohm.min() >= max(least, LEAST_RE_OHM):
         return []
-    at = f_hz[z_ohm.argmin()]
+    return [below_re(f_hz, z_ohm, f"the resistance of the voice coil, {curve.re_ohm:.3g} ohm", stops=False)]
+
+
+def below_re(f_hz: Array, z_ohm: Array, than: str = "any resistance that would fit", stops: bool = True) -> SweepFault:
+    """Return the fault of an impedance that falls lower than a voice coil lets it.
+
+    Parameters
+    ----------
+    f_hz, z_ohm : array
+        The readings. [Hz, ohm]
+    than : str
+        What it falls below. [-]
+    stops : bool
+        Whether no parameters can be had. [-]
+
+    Returns
+    -------
+    SweepFault
+        The fault. [-]
+
+    References
+    ----------
+    A resistance in series with passive impedances: none is less than itself.
+    """
     words = (
-        f"The impedance falls to {z_ohm.min():.3g} ohm at {at:.4g} Hz, below the resistance of the voice coil of "
-        f"{curve.re_ohm:.3g} ohm, which can't be. Check the contacts and the series resistor, and leave no capacitor "
-        "or second speaker connected."
+        f"The impedance falls to {z_ohm.min():.3g} ohm at {f_hz[z_ohm.argmin()]:.4g} Hz, below {than}, which no "
+        "speaker does alone. Check the contacts and the series resistor, leave no capacitor or second speaker connected, and "
+        "sweep again."
     )
-    return [SweepFault("below Re", words)]
+    return SweepFault("below Re", words, stops)
 
 
 def _misfit(f_hz: Array, fit: SweepFit) -> list[SweepFault]:
@@ -228,13 +253,13 @@ def _misfit(f_hz: Array, fit: SweepFit) -> list[SweepFault]:
     if together < 4 / len(left) ** 0.5 or wave < LEAST_WAVE:
         return []
     words = (
-        f"About {f_hz[order][place + 1]:.4g} Hz the readings leave the curve by {100 * wave:.1g} %, several in a row: "
+        f"About {f_hz[order][place + 1]:.4g} Hz the readings leave the curve by {_round(100 * wave, 1)} %, several in a row: "
         "another resonance or a drifting level. The intervals are too narrow then. Take it again in free air, at a "
         "lower level."
     )
     return [SweepFault("misfit", words)]
 
 
-def _round(value: float) -> str:
-    """Return a frequency or a step to two figures, as one would set it."""
-    return f"{float(f'{value:.2g}'):g}"
+def _round(value: float, figures: int = 2) -> str:
+    """Return a frequency or a step to a few figures, as one would set it."""
+    return f"{float(f'{value:.{figures}g}'):g}"

@@ -7,7 +7,7 @@ from math import exp, log
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from modelmath.errors import NotYetKnown
-from modelmath.sound.measuring.checks import faults_after, faults_before
+from modelmath.sound.measuring.checks import below_re, faults_after, faults_before
 from modelmath.sound.measuring.curve import LEAST_POWER, MOST_POWER, ImpedanceCurve, logarithm_and_slopes
 from modelmath.sound.measuring.estimate import Estimate
 from modelmath.sound.measuring.faults import REVERSED, SENSELESS, SweepFault
@@ -199,7 +199,8 @@ def fit_sweep(sweep: Sweep) -> SweepFit:
                 theta = solver.solve(theta)
                 solver.weigh(theta)
     if any(solver.at_limit(theta)[:4]):
-        return SweepFit(sweep, (*faults, SENSELESS))
+        falls = solver.at_limit(theta)[0] and theta[0] < np.log(z_ohm.min())
+        return SweepFit(sweep, (*faults, below_re(f_hz, z_ohm) if falls else SENSELESS))
     found = solver.result(theta)
     fit = SweepFit(sweep, tuple(faults), solver.curve(theta), tuple(map(float, theta[:4])), **found)
     return _with_faults(fit, faults_after(fit, peaks))

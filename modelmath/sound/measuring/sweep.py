@@ -72,18 +72,20 @@ class Sweep:
     passed_over: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
+        if not self.frequency_hz:
+            raise WrongKind("the sweep", "without readings", "a reading for each frequency", "Take some first.")
         for field, name in (("frequency_hz", "frequency"), ("impedance_ohm", "impedance"), ("phase_rad", "phase")):
             values = getattr(self, field)
             if values is None:
                 continue
+            if len(values) != len(self.frequency_hz):
+                given = f"{len(values)} of the {name} for {len(self.frequency_hz)} frequencies"
+                raise OutOfRange("the number of readings", given, "the same for each column", "Give one for each.")
             for value in values:
                 if isinstance(value, bool) or not isinstance(value, Real):
                     raise WrongKind(f"a reading of the {name}", shown(str(value)), "a plain number", "Mend it.")
                 _check_limits(f"a reading of the {name}", name, float(value), f"{value:g}")
             object.__setattr__(self, field, tuple(map(float, values)))
-            if len(values) != len(self.frequency_hz):
-                given = f"{len(values)} of the {name} for {len(self.frequency_hz)} frequencies"
-                raise OutOfRange("the number of readings", given, "the same for each column", "Give one for each.")
 
     def __len__(self) -> int:
         return len(self.frequency_hz)

@@ -122,7 +122,7 @@ def leaks(plan: Plan) -> str:
     if sound is None:
         return look.paragraph(NOTHING_YET)
     found = sound.leaking
-    from modelmath.sound.leaks.bench_test import CAUTIONS
+    from modelmath.sound.leaks.finding import CAUTIONS
 
     steps = look.bullets(found.test.steps, numbered=True)
     most = f"Never more than {found.test.allowed_mm_water:.2g} mm of water: it would push the cone beyond its travel."

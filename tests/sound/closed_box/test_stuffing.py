@@ -14,6 +14,7 @@ from modelmath.tables import rows
 LEACH_UNFILLED, LEACH_FILLED = (7, 10), (2, 5)
 ISOTHERMAL = 1.4  # ratio of specific heats of air, the theoretical limit
 PRACTICAL = (1.1, 1.25)  # common practice, no source
+SYSTEM_Q = "mechanical Q of the closed box"
 
 
 def test_unfilled_adds_nothing():
@@ -62,9 +63,9 @@ def test_what_the_table_does_not_have_is_refused():
     [
         ({"low": "2"}, "its limits are not 0 or more, the lower one first"),
         ({"low": "-1"}, "its limits are not 0 or more, the lower one first"),
-        ({"quantity": "gain"}, "the quantity is none of volume gain, mechanical Q of the closed box, share of the loss of full filling"),
+        ({"quantity": "gain"}, f"the quantity is none of volume gain, {SYSTEM_Q}, share of the loss of full filling"),
     ],
-)  # fmt: skip
+)
 def test_a_row_that_contradicts_itself_is_refused(monkeypatch, change, problem):
     (line, first), *others = rows(module.TABLE)
     monkeypatch.setattr(module, "rows", lambda _file: iter([(line, first | change), *others]))

@@ -107,7 +107,8 @@ SETS = st.one_of(
             "refused",
             (
                 (
-                    "4.0 ohm is below the 6 ohm that the decoder drives at least: no wiring of these two is in the range; "
+                    "4.0 ohm is below the 6 ohm that the decoder drives at least: "
+                    "no wiring of these two is in the range; "
                     "take speakers of another impedance."
                 ),
             ),

@@ -20,14 +20,15 @@ from modelmath.sound.loads import (
     wirings,
 )
 
+# Gauss-Legendre in the cosine of the angle to the line through both sources: an integral over the sphere.
+COSINES, WEIGHTS = np.polynomial.legendre.leggauss(200)
+
 
 def powers_all_round(spacing_mm, frequency_hz):
     """Integrate the squared pressure of two small sources over all directions: opposed, and alike."""
     kd = 2 * np.pi * frequency_hz * spacing_mm / 1000 / ROOM_AIR.speed_m_s
-    # Gauss-Legendre in the cosine of the angle to the line through both: that is the integral over the sphere.
-    cosines, weights = np.polynomial.legendre.leggauss(200)
-    delayed = np.exp(-1j * kd * cosines)
-    return [float(np.sum(weights * np.abs(1 + sign * delayed) ** 2)) for sign in (-1, 1)]
+    delayed = np.exp(-1j * kd * COSINES)
+    return [float(np.sum(WEIGHTS * np.abs(1 + sign * delayed) ** 2)) for sign in (-1, 1)]
 
 
 @given(st.floats(5, 100), st.floats(50, 20_000))

@@ -164,7 +164,6 @@ def test_every_wiring_has_its_dual():
     """With series and parallel swapped, and each impedance its inverse, impedances are inverse too."""
     unit = {name: Fraction(1) for name in "abcdef"}
     found = sorted(exact_impedance(wiring, unit) for wiring in wirings(speakers_of(*[8] * 6)))
-    # Same letters as in `unit`, so that no speaker of the wiring lacks an impedance.
     assert found == sorted(1 / ohm for ohm in found)
 
 

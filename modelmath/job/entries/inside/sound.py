@@ -93,13 +93,44 @@ def _quantity(form: Form, table: dict[str, Any], name: str, key: str, kind: str)
 
 
 def _also(form: Form, sound: dict[str, Any]) -> str:
-    found = [_one(line) for line in form.typed["also"].splitlines() if line.strip()]
-    if len(found) > MOST_ALSO:
-        given = f"{len(found)} of them"
-        raise OutOfRange("other speakers on the output", given, f"{MOST_ALSO} or fewer", "Leave some out.")
+    found = also_from(form.typed["also"])
     if not form.kept("also"):
         sound["also"] = found
     return ""
+
+
+def also_from(text: str) -> list[dict[str, Any]]:
+    """Return other speakers on the same output, from one line each.
+
+    Parameters
+    ----------
+    text : str
+        On each line a name, an impedance and if known a power, with semicolons between. [-]
+
+    Returns
+    -------
+    list of dict
+        Each as its table of the document: name, impedance, power. [-]
+
+    Raises
+    ------
+    OutOfRange, UnreadableLength
+        If a line has other parts, or there are too many.
+
+    References
+    ----------
+    `parse_quantity`.
+
+    Examples
+    --------
+    >>> also_from("second speaker; 8 ohm")
+    [{'name': 'second speaker', 'impedance': '8 ohm', 'power': None}]
+    """
+    found = [_one(line) for line in text.splitlines() if line.strip()]
+    if len(found) > MOST_ALSO:
+        given = f"{len(found)} of them"
+        raise OutOfRange("other speakers on the output", given, f"{MOST_ALSO} or fewer", "Leave some out.")
+    return found
 
 
 def _one(line: str) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from scipy.optimize import brentq
 from modelmath.errors import NotYetKnown, OutOfRange
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.driver.known import Known
-from modelmath.sound.leaks.bench_test import CAUTIONS, half_fall_s, leak_test, steady_flow_m3_s, travel_pressure_pa
+from modelmath.sound.leaks.finding import CAUTIONS, half_fall_s, leak_test, steady_flow_m3_s, travel_pressure_pa
 from modelmath.sound.leaks.leak import hole, slot
 from modelmath.sound.leaks.sealing import sealing
 

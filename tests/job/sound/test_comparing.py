@@ -1,0 +1,60 @@
+"""Speakers and seats over the same cavity: each as if it were the plan's own."""
+
+from __future__ import annotations
+
+import pytest
+from job.sound.test_in_chamber import job
+from sample_jobs import DEMOS
+
+from modelmath import UnknownChoice, plan
+from modelmath.job.sound.comparing import RANKS, SEATS
+
+
+def test_each_row_is_what_a_plan_with_that_speaker_in_that_seat_gives():
+    own = plan(DEMOS["railbus-ho"])
+    choice = DEMOS["railbus-ho"].choices[0].model_dump(exclude_unset=True)
+    driver = choice.pop("driver")
+    for row in own.comparison.rows:
+        if row.name != choice["name"]:
+            continue
+        speaker = choice | {"faces": row.seat.faces}
+        other = plan(job(speaker=speaker, sound={"driver": driver, "stuffing": "lightly filled"}, choices=[], lamps=[
+            each.model_dump(exclude_unset=True) for each in DEMOS["railbus-ho"].lamps]))  # fmt: skip
+        if other.misfit is not None:
+            assert row.box is None
+            assert row.why_not
+            continue
+        assert row.box.fc_hz.best == pytest.approx(other.sound.box.fc_hz.best, rel=2e-2)  # wires and strands left out
+        assert row.volume_mm3 >= other.sound.box.volume_mm3.best
+
+
+def test_every_speaker_in_every_seat():
+    found = plan(DEMOS["railbus-ho"]).comparison
+    assert len(found.rows) == (1 + len(DEMOS["railbus-ho"].choices)) * len(SEATS)
+    assert sum(each.own for each in found.rows) == len(SEATS)
+    assert [each.name for each in found.of_each] == list(dict.fromkeys(each.name for each in found.ranked()))
+
+
+@pytest.mark.parametrize("rank", list(RANKS))
+def test_ranked_by_the_users_choice_what_does_not_fit_last(rank):
+    found = plan(DEMOS["railbus-ho"]).comparison.ranked(rank)
+    scores = [each.score(rank) for each in found]
+    assert scores == sorted(scores)
+    fits = [each.box is not None for each in found]
+    assert fits == sorted(fits, reverse=True)
+    assert not all(fits)
+    assert all(each.why_not for each in found if each.box is None)
+
+
+def test_another_ranking_is_refused():
+    with pytest.raises(UnknownChoice, match=r"^what to rank by is 'price'; write one of lowest -3 dB point, loudest, "):
+        plan(DEMOS["railbus-ho"]).comparison.ranked("price")
+
+
+def test_the_decoders_range_is_said_of_each():
+    loads = {each.name: each.load for each in plan(DEMOS["railbus-ho"]).comparison.rows}
+    assert loads["round 16 mm speaker"] == "4 ohm, turn down"
+
+
+def test_without_a_cavity_there_is_none():
+    assert plan(job("centre-cab-s", length=None)).comparison is None
