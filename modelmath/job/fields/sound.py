@@ -9,7 +9,7 @@ from pydantic import Field, StringConstraints
 from modelmath.job.fields.base import Entry, Text
 from modelmath.job.fields.inside import SpeakerEntry
 
-QuantityText = Annotated[str, StringConstraints(min_length=1, max_length=60)]
+QuantityText = Annotated[str, StringConstraints(min_length=1, max_length=100)]
 
 
 class DriverEntry(Entry):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
-from modelmath.job.why import _entered, _inside, _made, _moving, _space
+from modelmath.job.why import _entered, _inside, _made, _moving, _sound, _space
 from modelmath.job.why.figures import Figure
 
 if TYPE_CHECKING:
@@ -54,4 +54,7 @@ _SECTIONS = (
     _inside.net,
     _inside.hole_places,
     _inside.weight,
+    _sound.speaker,
+    _sound.in_chamber,
+    _sound.load,
 )
