@@ -141,6 +141,7 @@ class MeasurePanel:
         }
         self.faults, self.figure, self.answer, self.vas_answer = (w.HTML() for _ in range(4))
         self.found: SweepFit | None = None
+        self.stale = False  # whether what is shown is of an earlier sweep
         self.more: list[tuple[str, Estimate, str]] = []  # what the second sweep adds: field, estimate, unit
         for name, field in self.fields.items():
             field.on_change(self._choose if name == "way" else self._refresh_vas)
@@ -173,6 +174,7 @@ class MeasurePanel:
 
     def _refresh(self) -> None:
         found = self.sweep.fit()
+        self.stale = found is None
         if found is None:
             self.answer.value = look.stale(self.answer.value, OLD)
             return
@@ -231,12 +233,13 @@ class MeasurePanel:
             self.answer.value = ""
             return
         lines = look.text("[sound.driver]\n" + job_lines(self.found, self.more))
-        self.answer.value = (
+        answer = (
             _card(parameter_rows(self.found))
             + look.paragraph(NOTE, "mm-soft")
             + look.paragraph(JOB)
             + f'<pre class="mm-why" tabindex="0">{lines}</pre>'
         )
+        self.answer.value = look.stale(answer, OLD) if self.stale else answer
 
     @property
     def summary(self) -> str:

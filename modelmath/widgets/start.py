@@ -12,6 +12,8 @@ TASKS = (
     ("enclosure", "I want a speaker in a sealed chamber", "from two readings to the bench card you cut from"),
     ("clearance", "How much should I leave?", "the chance of touching, mark by mark, and what to measure again first"),
     ("moving", "Trucks swing in there", "what trucks, drive line and flywheel sweep; a shell that hinges off"),
+    ("sound", "What will this chamber do?", "-3 dB point, level, load and leaks from a speaker's size and a volume"),
+    ("measure", "Measure a speaker", "its resonance, Q and Vas from an impedance sweep, each with its uncertainty"),
     ("readings", "I have a reading", "a mark on a rule whose zero stands in from its end, as a length"),
     ("tables", "I have a whole table of readings", "mixed units and rules, pasted or from a file, row by row"),
     ("calibrate", "Is my rule right?", "its zero and its scale, from drill shanks and other sizes you know"),

@@ -28,6 +28,18 @@ name = "roof"
   mark = "1 1/2"
 [[zones]]
 name = "b"
+points = [
+  { down = "1 mm" },
+]
+[zones.inner]
+size = "2 mm"
+
+[sound]
+driver = { fs = "450 Hz" }
+[sound.output]
+least = "4 ohm"
+[[sound.also]]
+name = "other"
 '''
 
 
@@ -47,6 +59,13 @@ name = "b"
         (("marking",), None),
         (("marking", "rule"), None),
         (("zones", 2, "name"), None),
+        (("zones", 1, "points", 0, "down"), 18),  # written in one: the key it stands behind
+        (("zones", 1, "inner", "size"), 22),
+        (("zones", 0, "inner", "size"), 11),
+        (("sound", "driver", "fs"), 25),
+        (("sound", "output", "least"), 27),
+        (("sound", "output", "most"), 26),
+        (("sound", "also", 0, "name"), 29),
     ],
 )
 def test_a_place_has_its_line(path, line):

@@ -6,6 +6,7 @@ import re
 from html import unescape
 
 import pytest
+from ipywidgets import ToggleButton
 from sample_jobs import job, with_chamber
 
 from modelmath.job.document import Job
@@ -24,10 +25,12 @@ from modelmath.widgets.inside import (
     WeightEditor,
     WiresEditor,
 )
+from modelmath.widgets.inside.choices import ChoicesEditor
+from modelmath.widgets.inside.sound import ParametersEditor, RatedEditor
 
 EDITORS = (
     ObstaclesEditor, SectionsEditor, SpeakerEditor, DecoderEditor, ChamberEditor, LampsEditor, WiresEditor,
-    HolesEditor, WeightEditor, BuildEditor, StockEditor,
+    HolesEditor, WeightEditor, BuildEditor, StockEditor, RatedEditor, ParametersEditor, ChoicesEditor,
 )  # fmt: skip
 POST = {"name": "post", "kind": "screw post", "start": "20 mm", "end": "26 mm", "reach": "up to the roof"}
 SIZES = ("flange", "speaker_length", "speaker_width", "speaker_depth")
@@ -334,7 +337,10 @@ def test_nothing_is_put_back_once_something_else_has_changed():
 
 
 def below(widget) -> list:
-    """All widgets inside one."""
+    """All widgets inside one, the folds in it opened."""
+    for child in getattr(widget, "children", ()):
+        if isinstance(child, ToggleButton):
+            child.value = True
     return [widget, *(each for child in getattr(widget, "children", ()) for each in below(child))]
 
 

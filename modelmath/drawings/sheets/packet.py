@@ -18,6 +18,7 @@ from modelmath.drawings.sheets.made import parts_sheet, strips_sheet
 from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
 from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size
+from modelmath.drawings.sheets.sound import sound_sheet
 from modelmath.drawings.sheets.space import marking_sheet, space_sheet, weight_sheet
 from modelmath.drawings.sheets.style import PAGE, words
 from modelmath.errors import JobError
@@ -40,6 +41,7 @@ SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
     ("Sheet layout", layout_sheet, False),
     ("Holes to mark out", marking_sheet, False),
     ("Weight", weight_sheet, False),
+    ("Sound", sound_sheet, True),
     ("Build order", order_sheet, True),
     ("Where each number comes from", figures_sheet, True),
     ("Cautions", cautions_sheet, False),

@@ -76,7 +76,6 @@ def sounds_of(bench: Bench) -> Sounds:
     driver: Driver | None = None
     output: AmpOutput | None = None
     also: tuple[RatedSpeaker, ...] = ()
-    choices: tuple[tuple[Speaker | None, Driver], ...] = ()
     wanted: float | None = None
     with bench.at("sound", "driver"):
         driver = driver_of(bench)
@@ -84,8 +83,7 @@ def sounds_of(bench: Bench) -> Sounds:
         output = output_of(bench)
     with bench.at("sound", "also"):
         also = also_driven(bench)
-    with bench.at("choices"):
-        choices = choices_of(bench)
+    choices = choices_of(bench)
     if bench.job.sound.wanted_q is not None:
         with bench.at("sound", "wanted_q"):
             wanted = quantity(bench, bench.job.sound.wanted_q, "ratio", "sound", "wanted_q").value
@@ -288,7 +286,7 @@ def also_driven(bench: Bench) -> tuple[RatedSpeaker, ...]:
 
 
 def choices_of(bench: Bench) -> tuple[tuple[Speaker | None, Driver], ...]:
-    """Return the speakers to compare with the plan's own.
+    """Return the speakers to compare with the plan's own; one that can't be read is a fault of the bench.
 
     Parameters
     ----------
@@ -300,21 +298,16 @@ def choices_of(bench: Bench) -> tuple[tuple[Speaker | None, Driver], ...]:
     tuple of (Speaker or None, Driver)
         Each by its sizes, None where one is missing, and by its parameters. [mm]
 
-    Raises
-    ------
-    JobError, OutOfRange
-        If something can't be read or makes no sense.
-
     References
     ----------
     None needed.
     """
     from modelmath.job.bench.contents import speaker_from
 
-    return tuple(
-        (
-            speaker_from(bench, each, ("choices", place)),
-            driver_from(bench, each, each.driver, ("choices", place), ("choices", place, "driver")),
-        )
-        for place, each in enumerate(bench.job.choices)
-    )
+    found: list[tuple[Speaker | None, Driver]] = []
+    for place, each in enumerate(bench.job.choices):
+        with bench.at("choices", place):
+            body = speaker_from(bench, each, ("choices", place))
+            driver = driver_from(bench, each, each.driver, ("choices", place), ("choices", place, "driver"))
+            found.append((body, driver))
+    return tuple(found)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import inf, pi
+from math import inf, pi, sqrt
 from typing import TYPE_CHECKING
 
+from modelmath.sound.driver.known import Known
+from modelmath.sound.driver.relations import q_together
 from modelmath.sound.leaks.finding import LeakTest, leak_test
 from modelmath.sound.leaks.leak import Leak, hole, open_back, slot
 from modelmath.sound.leaks.leaky_box import LeakEffect, leak_effect
@@ -14,6 +16,7 @@ from modelmath.sound.leaks.sealing import Sealing, sealing
 
 if TYPE_CHECKING:
     from modelmath.job.sound.in_chamber import InChamber
+    from modelmath.sound.closed_box.box import ClosedBox
     from modelmath.sound.driver.driver import Driver
 
 SILENT_DB = 0.05  # a change below this shows as none
@@ -67,7 +70,38 @@ def leaking_of(sound: InChamber) -> Leaking:
     `modelmath.sound.leaks`.
     """
     wall_mm = float(sound.plan.limits.wall_mm)
-    return leaking_in(sound.driver, sound.box.volume_mm3.best, _leaks(sound), joint_mm(sound), wall_mm)
+    return leaking_in(*as_filled(sound.box), _leaks(sound), joint_mm(sound), wall_mm)
+
+
+def as_filled(box: ClosedBox) -> tuple[Driver, float]:
+    """Return a speaker and a volume that do unfilled what a box with its filling does, by the best values.
+
+    Parameters
+    ----------
+    box : ClosedBox
+        A speaker in a chamber, filled or not. [-]
+
+    Returns
+    -------
+    tuple of (Driver, float)
+        The speaker with the filling's loss in its Qms, and the volume that the filled one acts as. [mm3]
+
+    References
+    ----------
+    `Stuffing`: its volume gain, and the Q of its loss at the resonance in the chamber.
+    """
+    driver, loss = box.driver, box.stuffing.q_box[1]
+    volume = box.volume_mm3.best * box.stuffing.volume_gain[1]
+    vas, qes, qms = (driver.known(field) for field in ("vas_mm3", "qes", "qms"))
+    assert vas is not None
+    assert qes is not None
+    assert qms is not None
+    if loss == inf:
+        return driver, volume
+    rise = sqrt(1 + vas.value / volume)
+    own = q_together(qms.value * rise, loss) / rise
+    found = {"qms": Known.of(own, "derived"), "qts": Known.of(q_together(qes.value, own), "derived")}
+    return driver.with_known(**found), volume
 
 
 def leaking_in(

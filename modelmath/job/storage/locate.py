@@ -24,13 +24,14 @@ _ONE = {
     "profiles": "profile",
     "holes": "hole",
     "lamps": "lamp",
+    "choices": "speaker to compare",
     "wires": "wire",
     "drawer": "drawer strip",
 }
 
 
 def line_of(text: str, path: Path) -> int | None:
-    r"""Return the line a key, or else its table, stands on, counted from 1.
+    r"""Return the line a key, or else what it stands in, is written on, counted from 1.
 
     Parameters
     ----------
@@ -53,25 +54,43 @@ def line_of(text: str, path: Path) -> int | None:
     >>> line_of('name = "x"\n[[zones]]\nname = "a"\n[[zones]]\nname = "b"', ("zones", 1, "name"))
     5
     """
-    table = path[0] if len(path) > 1 else ""
-    place = path[1] if len(path) > 1 and isinstance(path[1], int) else None
-    key = next((each for each in reversed(path[1:] if place is None else path[2:]) if isinstance(each, str)), "")
-    key = str(path[0]) if len(path) == 1 else key
-    here, count, header, inside_text = "", -1, None, False
+    lines = _lines(text)
+    least = 2 if len(path) > 1 and isinstance(path[1], int) else 1
+    return next((lines[path[:count]] for count in range(len(path), least - 1, -1) if path[:count] in lines), None)
+
+
+def _lines(text: str) -> dict[Path, int]:
+    """Return the line of every key and of every table that has one of its own."""
+    found: dict[Path, int] = {}
+    here: Path = ()
+    counts: dict[Path, int] = {}
+    inside_text = False
     for number, line in enumerate(text.split("\n"), start=1):
         was_inside, inside_text = inside_text, inside_text ^ (len(_LONG_QUOTES.findall(line)) % 2 == 1)
         if was_inside:
             continue  # what looks like a field there is part of a note
         if match := _TABLE.match(line):
-            here = match[2]
-            count += match[1] == "[[" and here == table
-            if (here == table and (place is None or count == place)) or (len(path) == 1 and here == key):
-                header = header if place is None and header else number
-            continue
-        inside = here == table and (place is None or count == place)
-        if inside and (found := _KEY.match(line)) and found[1] == key:
-            return number
-    return header
+            *above, name = match[2].split(".")
+            table = (*_counted(above, counts), name)
+            found.setdefault(table, number)
+            if match[1] == "[[":
+                counts[table] = counts.get(table, -1) + 1
+                table = (*table, counts[table])
+            here = table
+            found.setdefault(here, number)
+        elif match := _KEY.match(line):
+            found.setdefault((*here, match[1]), number)
+    return found
+
+
+def _counted(names: Sequence[str], counts: Mapping[Path, int]) -> Path:
+    """Return the path of a table, each list in it at its latest entry."""
+    path: Path = ()
+    for name in names:
+        path = (*path, name)
+        if path in counts:
+            path = (*path, counts[path])
+    return path
 
 
 def in_words(path: Path, document: Mapping[str, Any] | None = None) -> str:

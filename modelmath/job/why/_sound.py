@@ -27,7 +27,11 @@ if TYPE_CHECKING:
 
 SMALL = "R. H. Small, Closed-Box Loudspeaker Systems, 1972"
 SIZES = ("speaker length", "speaker width")
-ENTERED = {"given": "as given, entered", "measured": "as measured, entered", "estimated": "your own estimate, entered"}
+ENTERED = {
+    "given": "given, as entered",
+    "measured": "measured, as entered",
+    "estimated": "your own estimate, as entered",
+}
 RESONANCE, CUTOFF, POWER, TRAVEL = "chamber resonance", "-3 dB point", "speaker power", "cone travel in the chamber"
 
 
@@ -63,10 +67,16 @@ def speaker(plan: Plan) -> Iterator[Figure]:
         return
     driver = plan.sound.driver
     for field, known in driver.parameters:
-        value = told(known.value, field)
-        if not known.exact:
-            value += f", from {told(known.low, field)} to {told(known.high, field)}"
-        yield Figure(_name(field), value, *_origin(plan, driver, field, known))
+        yield Figure(_name(field), _limits(field, known), *_origin(plan, driver, field, known))
+
+
+def _limits(field: str, known: Known) -> str:
+    """Return a parameter with its limits, their unit once."""
+    value, low, high = (told(each, field) for each in (known.value, known.low, known.high))
+    if known.exact:
+        return value
+    number, _, unit = low.partition(" ")
+    return f"{value}, from {number if high.endswith(f' {unit}') else low} to {high}"
 
 
 def _origin(plan: Plan, driver: Driver, field: str, known: Known) -> tuple[str, str, tuple[str, ...]]:
@@ -118,7 +128,9 @@ def in_chamber(plan: Plan) -> Iterator[Figure]:
     yield _qtc(sound)
     box = sound.box
     ratio = cutoff_ratio(box.qtc.best)
-    how = f"{_short(box.fc_hz.best)} Hz x {_short(ratio)}, where a second-order high-pass of that Qtc has half its power"
+    how = (
+        f"{_short(box.fc_hz.best)} Hz x {_short(ratio)}, where a second-order high-pass of that Qtc has half its power"
+    )
     yield Figure(CUTOFF, _banded(box.f3_hz, "Hz"), how, SMALL, (RESONANCE, "Qtc"))
     how = "20 lg(Qtc / sqrt(1 - 1/(4 Qtc^2))) above a Qtc of 0.71, and none up to there"
     yield Figure("peak", _banded(box.peak_db, "dB", 1), how, SMALL, ("Qtc",))
@@ -134,8 +146,9 @@ def _filling(sound: InChamber) -> Figure:
     if filling.q_box[1] == inf:
         return Figure("filling", filling.name, "as entered; the chamber acts as its own volume", "the job, sound")
     low, best, high = filling.volume_gain
-    loss = ", ".join(f"{each:.3g}" for each in filling.q_box)
-    how = f"as entered; it acts as {best:g} times its volume, {low:g} to {high:g}; least, best and most Q of its loss: {loss}"
+    loss = ", ".join("none" if each == inf else f"{each:.3g}" for each in filling.q_box)
+    acts = f"it acts as {best:g} times its volume, {low:g} to {high:g}"
+    how = f"as entered; {acts}; least, best and most Q of its loss: {loss}"
     return Figure("filling", filling.name, how, f"the job, sound; data/stuffing.csv: {filling.source}")
 
 
@@ -145,10 +158,11 @@ def _resonance(sound: InChamber, volume: str) -> Figure:
     assert fs is not None
     assert vas is not None
     gain = sound.stuffing.volume_gain[1]
-    acts = "" if gain == 1 else f"{gain:g} x "
+    room = f"{_short(box.volume_mm3.best / 1000)} cm3"
+    acts = room if gain == 1 else f"({gain:g} x {room})"
     how = (
-        f"fs sqrt(1 + Vas/V): {_short(fs.value)} Hz x sqrt(1 + {_short(vas.value / 1000)} cm3 / "
-        f"({acts}{_short(box.volume_mm3.best / 1000)} cm3)); its limits go with those of each"
+        f"fs sqrt(1 + Vas/V): {_short(fs.value)} Hz x sqrt(1 + {_short(vas.value / 1000)} cm3 / {acts}); its limits go "
+        "with those of each"
     )
     return Figure(RESONANCE, _banded(box.fc_hz, "Hz"), how, SMALL, (*_names("fs_hz", "vas_mm3"), volume, "filling"))
 
@@ -158,8 +172,8 @@ def _qtc(sound: InChamber) -> Figure:
     qec, qmc, higher = (float(each.flat[0]) for each in (cases.qec, cases.qmc, cases.stiffening))
     with_filling = "" if sound.stuffing.q_box[1] == inf else ", Qmc with the loss in the filling"
     how = (
-        f"1/Qtc = 1/Qec + 1/Qmc with Qec {_short(qec)} and Qmc {_short(qmc)}: Qes and Qms, each times {_short(higher)}, "
-        f"as the chamber raises the resonance{with_filling}"
+        f"1/Qtc = 1/Qec + 1/Qmc with Qec {_short(qec)} and Qmc {_short(qmc)}: Qes and Qms, each times "
+        f"{_short(higher)}, as the chamber raises the resonance{with_filling}"
     )
     below = (*_names("qes", "qms"), RESONANCE, "filling")
     return Figure("Qtc", _banded(sound.box.qtc, decimals=2), how, SMALL, below)
@@ -167,7 +181,8 @@ def _qtc(sound: InChamber) -> Figure:
 
 def _level(sound: InChamber) -> Figure:
     box, best = sound.box, sound.box.cases.driver
-    eta = 10 * log10(efficiency(*(float(each[0]) for each in (best.fs_hz, best.vas_mm3, best.qes)), box.air))
+    fs, vas, qes = (float(each[0]) for each in (best.fs_hz, best.vas_mm3, best.qes))
+    eta = 10 * log10(efficiency(fs, vas, qes, box.air))
     how = (
         f"{half_space_db(box.air):.1f} dB for a watt of sound over half a sphere of 1 m, less {-eta:.1f} dB: 10 lg of "
         "the efficiency, 4 pi^2 fs^3 Vas / (c^3 Qes)"
@@ -208,7 +223,7 @@ def load(plan: Plan) -> Iterator[Figure]:
 
 def _power(plan: Plan, chosen: LoadCheck, power_w: float, also: tuple[str, ...]) -> Figure:
     down = "" if not chosen.turn_down_db else (
-        f", turned down by {chosen.turn_down_db:.2f} dB for every speaker to stay within its rating"
+        f", turned down by at least {chosen.turn_down_db:.2f} dB for every speaker to stay within its rating"
     )  # fmt: skip
     part = next(each.part for each in chosen.shares if each.name == plan.driven.speakers[0].name)
     how = f"{100 * part:.1f} % of {_short(chosen.power_w or 0.0)} W, its share{down}"
@@ -237,13 +252,16 @@ def _travel(sound: InChamber, power_w: float) -> Iterator[Figure]:
     at = float(greatest_travel_hz(box.fc_hz.best, box.qtc.best, FROM_HZ))
     rest, goes = float(box.travel_mm(0.0, power_w)), box.greatest_travel_mm(power_w)
     how = (
-        f"{_short(rest)} mm far below resonance, sqrt(2 P / Re) Bl Cms / (1 + Vas/V), times {_short(goes.best / rest)} at "
-        f"{_short(at)} Hz, where from {FROM_HZ:g} Hz up it goes farthest; peak, one way"
+        f"{_short(rest)} mm far below resonance, sqrt(2 P / Re) Bl Cms / (1 + Vas/V), times {_short(goes.best / rest)} "
+        f"at {_short(at)} Hz, where from {FROM_HZ:g} Hz up it goes farthest; peak, one way"
     )
     below = (POWER, RESONANCE, "Qtc", *_names("re_ohm", "fs_hz", "qes", "vas_mm3", "sd_mm2"))
     yield Figure(TRAVEL, _banded(goes, "mm", 2), how, f"{SMALL}; a driven mass on a spring", below)
     safe, xmax = box.safe_power_w(), sound.driver.known("xmax_mm")
     if safe is None or xmax is None:
         return
-    how = f"{_short(power_w)} W x ({_short(xmax.value)} mm / {_short(goes.best)} mm)^2: travel goes with the root of power"
-    yield Figure("power that Xmax allows", _banded(safe, "W"), how, "a linear spring", (POWER, TRAVEL, *_names("xmax_mm")))
+    over = f"({_short(xmax.value)} mm / {_short(goes.best)} mm)^2"
+    how = f"{_short(power_w)} W x {over}: travel goes with the root of power"
+    yield Figure(
+        "power that Xmax allows", _banded(safe, "W"), how, "a linear spring", (POWER, TRAVEL, *_names("xmax_mm"))
+    )

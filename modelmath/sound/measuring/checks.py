@@ -234,8 +234,8 @@ def below_re(f_hz: Array, z_ohm: Array, than: str = "any resistance that would f
     """
     words = (
         f"The impedance falls to {z_ohm.min():.3g} ohm at {f_hz[z_ohm.argmin()]:.4g} Hz, below {than}, which no "
-        "speaker does alone. Check the contacts and the series resistor, leave no capacitor or second speaker connected, and "
-        "sweep again."
+        "speaker does alone. Check the contacts and the series resistor, leave no capacitor or second speaker "
+        "connected, and sweep again."
     )
     return SweepFault("below Re", words, stops)
 
@@ -253,9 +253,9 @@ def _misfit(f_hz: Array, fit: SweepFit) -> list[SweepFault]:
     if together < 4 / len(left) ** 0.5 or wave < LEAST_WAVE:
         return []
     words = (
-        f"About {f_hz[order][place + 1]:.4g} Hz the readings leave the curve by {_round(100 * wave, 1)} %, several in a row: "
-        "another resonance or a drifting level. The intervals are too narrow then. Take it again in free air, at a "
-        "lower level."
+        f"About {f_hz[order][place + 1]:.4g} Hz the readings leave the curve by {_round(100 * wave, 1)} %, several in "
+        "a row: another resonance or a drifting level. The intervals are too narrow then. Take it again in free air, "
+        "at a lower level."
     )
     return [SweepFault("misfit", words)]
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 START_POWERS = (0.9, 0.6)
 ROUNDS = 3  # times that the weights of modulus and phase are set anew
-STEPS = 300
+STEPS = 100
 NEAR = 1e-4  # of its range: an unknown this near a limit is at it
 
 
@@ -216,7 +216,8 @@ def _runs_backwards(phase: Array, of_curve: Array) -> bool:
     """Whether the phase has the sign turned over: it follows the mirrored curve better."""
     import numpy as np
 
-    return bool(np.sum((phase + of_curve) ** 2) < np.sum((phase - of_curve) ** 2))
+    over, as_is = (np.angle(np.exp(1j * each)) for each in (phase + of_curve, phase - of_curve))
+    return bool(np.sum(over**2) < np.sum(as_is**2))
 
 
 def _starts(f_hz: Array, z_ohm: Array, peaks: Peaks) -> list[Array]:

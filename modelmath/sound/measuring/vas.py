@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import inf, pi
 from typing import Any, TypeAlias
 
-from uncertainties import ufloat
+from uncertainties import nominal_value, ufloat
 
 from modelmath.errors import OutOfRange, WrongKind
 from modelmath.sound.air import ROOM_AIR, Air
@@ -146,8 +146,8 @@ def uncertain_of(known: Known) -> Any:
 
     Returns
     -------
-    uncertain number
-        Its middle, with the half width over sqrt(3). [its own unit]
+    float or uncertain number
+        Its middle, with the half width over sqrt(3); a plain number where it has no limits. [its own unit]
 
     References
     ----------
@@ -158,17 +158,19 @@ def uncertain_of(known: Known) -> Any:
     >>> round(uncertain_of(Known.of(20.0, within=0.3)).s, 4)
     0.1732
     """
+    if known.exact:
+        return known.value
     return ufloat((known.low + known.high) / 2, (known.high - known.low) / 2 / 3**0.5)
 
 
 def _positive(name: str, given: Any, unit: str, remedy: str) -> Any:
-    """Return a quantity as an uncertain number, above 0."""
+    """Return a quantity as it is, if it is a number above 0."""
     if isinstance(given, bool) or not (isinstance(given, (int, float)) or hasattr(given, "std_dev")):
         raise WrongKind(name, repr(given), f"a number of {unit}, or an uncertain number", remedy)
-    value = given if hasattr(given, "std_dev") else ufloat(given, 0.0)
-    if not 0 < value.n < inf:
-        raise OutOfRange(name, f"{value.n:g} {unit}", "above 0 and finite", remedy)
-    return value
+    value = nominal_value(given)
+    if not 0 < value < inf:
+        raise OutOfRange(name, f"{value:g} {unit}", "above 0 and finite", remedy)
+    return given
 
 
 def _estimate(value: Any, fit_free: SweepFit, fit_other: SweepFit) -> Estimate:

@@ -9,6 +9,7 @@ import ipywidgets as w
 from modelmath.job import Job
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Fold
+from modelmath.widgets.inside.choices import ChoicesEditor
 from modelmath.widgets.inside.contents import ChamberEditor, DecoderEditor, SpeakerEditor
 from modelmath.widgets.inside.editor import Editor
 from modelmath.widgets.inside.making import HolesEditor, WeightEditor
@@ -36,6 +37,7 @@ class InsideEditors:
         self.holes, self.weight = HolesEditor(changed), WeightEditor(changed)
         self.build, self.stock = BuildEditor(changed), StockEditor(changed)
         self.rated, self.parameters = RatedEditor(changed), ParametersEditor(changed)
+        self.choices = ChoicesEditor(changed)
         contents = _under({"The speaker": self.speaker, "The decoder": self.decoder, "The chamber": self.chamber})
         passing = _under({"Lamps": self.lamps, "Wires": self.wires})
         making = _under({"Thicknesses and cuts": self.build, "Stock for this model alone": self.stock})
@@ -69,6 +71,7 @@ class InsideEditors:
             self.stock,
             self.rated,
             self.parameters,
+            self.choices,
         )
 
     def show(self, job: Job) -> None:

@@ -35,10 +35,12 @@ class SoundFolds:
         self.rank = Field("Ranked by", options=list(RANKS))
         self.rank.on_change(self._rank)
         self._plan: Plan | None = None
-        self.compare = PlanFold("Which speaker", w.VBox([row(self.rank), self.table]), self._compare, self._clear)
+        others = w.VBox([editors.choices.view, row(self.rank), self.table])
+        self.compare = PlanFold("Which speaker", others, self._compare, self._clear)
         self.hear = of_views("Hear it, roughly", (self.clips, sound.heard))
         editors.rated.fold_into(self.sound)
         editors.parameters.fold_into(self.more)
+        editors.choices.fold_into(self.compare)
 
     @property
     def folds(self) -> dict[str, Fold]:

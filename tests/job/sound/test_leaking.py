@@ -6,18 +6,20 @@ import pytest
 from job.sound.test_in_chamber import job, whole
 
 from modelmath import plan
+from modelmath.job.sound.leaking import as_filled
 from modelmath.sound.leaks.leaky_box import leaky_cutoff_hz
 
 
-def test_each_leak_is_counted_alone_and_said():
-    found = whole().sound
+@pytest.mark.parametrize("stuffing", ["unfilled", "lightly filled", "filled"])
+def test_each_leak_is_counted_alone_and_said(stuffing):
+    found = whole(stuffing=stuffing).sound
     words = [each for each, _ in found.leaking.effects]
     assert words[0] == "With all 3 holes for wires and strands left open, nothing in them"
     assert words[-1] == "With the back left open, no wall at all"
     for (name, effect), said in zip(found.leaking.effects, found.leaking.said, strict=True):
         assert said.startswith(name)
         assert effect.sealed_f3_hz == pytest.approx(found.box.f3_hz.best, rel=1e-6)
-        again = leaky_cutoff_hz(found.driver, found.box.volume_mm3.best, effect.leaks)
+        again = leaky_cutoff_hz(*as_filled(found.box), effect.leaks)
         assert effect.f3_hz == pytest.approx(again)
 
 

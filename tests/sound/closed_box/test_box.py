@@ -266,11 +266,16 @@ def test_an_uncertain_volume_counts_two_standard_uncertainties_either_way():
 
 
 def test_colder_air_is_reckoned_with():
-    """Vas as given, the suspension it stands for is stiffer in colder, denser air: the cone goes less far."""
+    """The stiffness of air goes with its pressure alone, so that resonance stays; denser air takes up more sound.
+
+    Ideal gas, with c as 1/sqrt(rho): eta as c^-3, the half sphere as rho c; together as rho^2.
+    """
     driver = MADE[0].driver
     warm, cold = closed_box(driver, 2000, air=Air(30.0)), closed_box(driver, 2000, air=Air(0.0))
-    assert cold.sensitivity_db.best > warm.sensitivity_db.best
     assert cold.fc_hz == warm.fc_hz
+    expected = 20 * log10((273.15 + 30) / 273.15)
+    assert cold.sensitivity_db.best - warm.sensitivity_db.best == pytest.approx(expected)
+    assert cold.travel_mm(300, 0.4) == pytest.approx(warm.travel_mm(300, 0.4))
 
 
 def test_a_driver_known_by_its_size_and_impedance_alone_gets_wide_bands():

@@ -76,8 +76,8 @@ def test_with_filling_a_lower_qtc_can_be_had_and_the_refusal_says_from_where():
     text = (
         "the wanted Qtc of the sample is 0.7; it must be above 0.7052 (from 0.6061 to 0.765), which its own Qts of 0.8"
         " comes to with the loss in the filling. No closed chamber brings it down there: a larger one is always"
-        " flatter, and its Qtc only comes nearer to that. Make the chamber as large as the space allows, or ask for a Qtc above"
-        " 0.7052."
+        " flatter, and its Qtc only comes nearer to that. Make the chamber as large as the space allows, or ask for a"
+        " Qtc above 0.7052."
     )
     with pytest.raises(OutOfRange, match=said(text)):
         volume_for(driver, 0.7, stuffing=FILLED)

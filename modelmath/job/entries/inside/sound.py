@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
-from modelmath.errors import JobError, OutOfRange
+from modelmath.errors import JobError, OutOfRange, shown
 from modelmath.job.bench.sounds import DRIVER_KINDS, OUTPUT_KINDS
-from modelmath.job.document import Job
-from modelmath.job.entries.inside.form import Form, text_of, word_for
+from modelmath.job.document import Job, SpeakerEntry
+from modelmath.job.entries.inside.form import LONGEST_NAME, Form, text_of, word_for
 from modelmath.job.entries.screen import Outcome
+from modelmath.job.fields.base import readable_name
+from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.quantities import format_quantity, parse_quantity
 
 STUFFING: Mapping[str, str] = {word: word for word in ("unfilled", "lightly filled", "filled")}
@@ -20,6 +22,12 @@ OUTPUT = {"least": "least", "most": "most", "out_power": "power", "into": "into"
 FIELDS = (*DRIVER, *OUTPUT, "stuffing", "wanted_q", "also", "wiring")
 ALSO_EXAMPLE = "one on each line, such as second speaker; 8 ohm; 1 W"
 MOST_ALSO = 3
+LONGEST_QUANTITY = 60  # characters; as the document's own quantities
+# How a fault of the whole output begins, and the field it is told beside.
+OUTPUT_TOLD = {
+    "the greatest impedance of the decoder": "most",
+    "the voltage that the decoder's sound output loses": "drop",
+}
 
 
 def sound_texts(job: Job) -> dict[str, str]:
@@ -69,15 +77,88 @@ def with_sound(job: Job, typed: Mapping[str, str]) -> Outcome:
     form = Form(job, typed, sound_texts(job))
     sound = form.document["sound"]
     for name, kind in DRIVER_KINDS.items():
-        form.note(name, partial(_quantity, form, sound["driver"], name, name, kind))
+        read_quantity(form, sound["driver"], name, name, kind)
     for name, key in OUTPUT.items():
-        form.note(name, partial(_quantity, form, sound["output"], name, key, OUTPUT_KINDS[key][1]))
+        read_quantity(form, sound["output"], name, key, OUTPUT_KINDS[key][1])
     form.choose(sound, "stuffing", "stuffing", STUFFING, "what fills the chamber")
-    form.note("wanted_q", partial(_quantity, form, sound, "wanted_q", "wanted_q", "ratio"))
+    read_quantity(form, sound, "wanted_q", "wanted_q", "ratio")
     form.note("also", lambda: _also(form, sound))
-    if not form.kept("wiring"):
-        sound["wiring"] = form.typed["wiring"] or None
+    form.note("wiring", lambda: _wiring(form, sound))
     return form.outcome(_field_at)
+
+
+def own_name(job: Job) -> str:
+    """Return the name of the plan's own speaker.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+
+    Returns
+    -------
+    str
+        As entered, or the usual one. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    return (job.speaker or SpeakerEntry()).name
+
+
+def read_name(text: str, what: str) -> None:
+    """Refuse a name that a job file can't hold.
+
+    Parameters
+    ----------
+    text : str
+        As typed. [-]
+    what : str
+        What is so called, for the message. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If it is too long, or has a control character in it.
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> read_name("second speaker", "a speaker")
+    """
+    if len(text) > LONGEST_NAME:
+        given, expected = f"{len(text)} characters long", f"{LONGEST_NAME} or fewer"
+        raise OutOfRange(f"the name of {what}", given, expected, "Write a shorter one.")
+    try:
+        readable_name(text)
+    except ValueError as reason:
+        said = str(reason)
+        raise OutOfRange(f"the name of {what}", shown(text), "readable", f"{said[0].upper()}{said[1:]}.") from None
+
+
+def read_quantity(form: Form, table: dict[str, Any], name: str, key: str, kind: str) -> None:
+    """Read a quantity with its unit, limits and origin into a table; an empty field takes it out.
+
+    Parameters
+    ----------
+    form : Form
+        The form. [-]
+    table : dict
+        The table of the document; changed. [-]
+    name, key : str
+        The field of the form, and that of the table. [-]
+    kind : str
+        One of the kinds of `parse_quantity`. [-]
+
+    References
+    ----------
+    `parse_quantity`.
+    """
+    form.note(name, partial(_quantity, form, table, name, key, kind))
 
 
 def _quantity(form: Form, table: dict[str, Any], name: str, key: str, kind: str) -> str:
@@ -86,15 +167,24 @@ def _quantity(form: Form, table: dict[str, Any], name: str, key: str, kind: str)
         if not form.kept(name):
             table[key] = None
         return ""
-    known = parse_quantity(text, kind)
+    known = _known(text, kind)
     if not form.kept(name):
         table[key] = text
     return format_quantity(known, kind)
 
 
+def _known(text: str, kind: str) -> Known:
+    known = parse_quantity(text, kind)
+    if len(text) > LONGEST_QUANTITY:
+        given, expected = f"{len(text)} characters long", f"{LONGEST_QUANTITY} or fewer"
+        raise OutOfRange("the text", given, expected, f"Write it as {format_quantity(known, kind)}.")
+    return known
+
+
 def _also(form: Form, sound: dict[str, Any]) -> str:
     found = also_from(form.typed["also"])
     if not form.kept("also"):
+        _named_apart([own_name(form.job), *(each["name"] for each in found)])
         sound["also"] = found
     return ""
 
@@ -133,14 +223,32 @@ def also_from(text: str) -> list[dict[str, Any]]:
     return found
 
 
+def _named_apart(names: list[str]) -> None:
+    twice = next((name for at, name in enumerate(names) if name in names[:at]), None)
+    if twice is not None:
+        expected = "one that no other speaker on the output has"
+        raise OutOfRange("the name of another speaker", shown(twice), expected, "Write one of its own.")
+
+
 def _one(line: str) -> dict[str, Any]:
     name, *rest = (part.strip() for part in line.split(";"))
     if not name or not 1 <= len(rest) <= 2 or not all(rest):
-        raise OutOfRange("another speaker", f"'{line.strip()}'", "its name; its impedance; its power", ALSO_EXAMPLE)
-    parse_quantity(rest[0], "resistance")
+        expected = "its name, its impedance and, where known, its power, with semicolons between"
+        raise OutOfRange("another speaker", shown(line.strip()), expected, f"Write {ALSO_EXAMPLE}.")
+    read_name(name, "another speaker")
+    _known(rest[0], "resistance")
     if len(rest) > 1:
-        parse_quantity(rest[1], "power")
+        _known(rest[1], "power")
     return {"name": name, "impedance": rest[0], "power": rest[1] if len(rest) > 1 else None}
+
+
+def _wiring(form: Form, sound: dict[str, Any]) -> str:
+    text = form.typed["wiring"]
+    if not form.kept("wiring"):
+        if text:
+            read_name(text, "a wiring")
+        sound["wiring"] = text or None
+    return ""
 
 
 def _field_at(fault: JobError, _job: Job) -> str:
@@ -149,7 +257,12 @@ def _field_at(fault: JobError, _job: Job) -> str:
         return ""
     keys = [key for key in fault.path[1:] if isinstance(key, str)]
     if keys[:1] == ["output"]:
-        return next((name for name, key in OUTPUT.items() if key == keys[-1]), "least")
+        return next((name for name, key in OUTPUT.items() if key == keys[-1]), _of_output(fault))
     if keys[:1] == ["driver"]:
         return keys[-1] if keys[-1] in DRIVER else "impedance"
     return keys[0] if keys and keys[0] in FIELDS else ""
+
+
+def _of_output(fault: JobError) -> str:
+    """Return the field of the output that a fault of the whole table names."""
+    return next((name for words, name in OUTPUT_TOLD.items() if fault.problem.startswith(words)), "least")

@@ -1,0 +1,201 @@
+"""What a speaker in a sealed chamber sounds like, as HTML: shared by the plan's folds and the page without a job."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any, Protocol
+
+from modelmath.errors import ModelMathError
+from modelmath.job.cautions import cautions_on
+from modelmath.widgets.common import look
+
+if TYPE_CHECKING:
+    from modelmath.job.sound.driven import Driven
+    from modelmath.job.sound.in_chamber import Curve
+    from modelmath.job.sound.leaking import Leaking
+    from modelmath.sound.band import Band
+    from modelmath.sound.closed_box.box import ClosedBox
+    from modelmath.sound.driver.driver import Driver
+
+ROUGH = 1.5  # a band that ends more than this many times apart says so
+CLIP_S = 2.0
+FRAME = "31.4rem"  # 480 units of drawing, and the frame's own padding
+Row = tuple[str, str]
+
+
+class Sounding(Protocol):
+    """A speaker in a sealed chamber, of a plan or alone."""
+
+    @property
+    def driver(self) -> Driver:
+        """The speaker, completed. [-]"""
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """What was estimated. [-]"""
+
+    @property
+    def box(self) -> ClosedBox:
+        """What it does. [-]"""
+
+    @property
+    def curve(self) -> Curve:
+        """The -3 dB point against volume. [mm3, Hz]"""
+
+
+def figure(svg: str) -> str:
+    """Return a drawing in a frame as wide as these charts are."""
+    return f'<div class="mm-figure" style="max-width: {FRAME}">{svg}</div>'
+
+
+def card(rows: Iterable[Row], first: Row | None = None) -> str:
+    """Return names and values in a card; those of `first` stand out, what follows its comma below it."""
+    big = ""
+    if first is not None:
+        value, _, more = first[1].partition(", ")
+        below = f"<dd>{look.text(more)}</dd>" if more else ""
+        big = f'<dt>{look.text(first[0])}</dt><dd class="mm-big">{look.text(value)}</dd>{below}'
+    body = "".join(f"<dt>{look.text(name)}</dt><dd>{look.text(value)}</dd>" for name, value in rows)
+    return f'<div class="mm-card" role="status"><dl>{big}{body}</dl></div>'
+
+
+def cutoff_row(sound: Sounding) -> Row:
+    """Return the -3 dB point with its limits."""
+    return "-3 dB point", banded(sound.box.f3_hz, "Hz")
+
+
+def number_rows(sound: Sounding) -> list[Row]:
+    """Return resonance, Q, peak and level, each with its limits."""
+    box = sound.box
+    return [
+        ("Resonance in the chamber", banded(box.fc_hz, "Hz")),
+        ("Qtc", banded(box.qtc, "", 2)),
+        ("Peak", banded(box.peak_db, "dB", 1)),
+        ("Level for 1 W at 1 m", banded(box.sensitivity_db, "dB", 0)),
+    ]
+
+
+def travel_rows(sound: Sounding, power_w: float | None) -> list[Row]:
+    """Return how far the cone goes at a power; nothing while that is not known."""
+    if power_w is None:
+        return []
+    goes = sound.box.greatest_travel_mm(power_w)
+    xmax = sound.driver.known("xmax_mm")
+    allowed = "" if xmax is None else f"; it may go {xmax.value:.2f} mm"
+    rows = [(f"Cone travel at {power_w:.2g} W, one way, from 100 Hz up", f"{banded(goes, 'mm', 2)}{allowed}")]
+    safe = sound.box.safe_power_w()
+    if safe is not None and safe.best < power_w:
+        best, low, high = (f"{each:.2g}" for each in (safe.best, safe.low, safe.high))
+        limits = "" if safe.exact else f", somewhere from {low} to {high} W"
+        rows.append(("Power at which it goes just that far", f"{best} W{limits}"))
+    return rows
+
+
+def banded(band: Band, unit: str, digits: int | None = None) -> str:
+    """Return a result with the limits it lies in."""
+    best, low, high = (_number(each, digits) for each in (band.best, band.low, band.high))
+    unit = f" {unit}" if unit else ""
+    return f"{best}{unit}" if low == high else f"{best}{unit}, somewhere from {low} to {high}{unit}"
+
+
+def _number(value: float, digits: int | None) -> str:
+    if digits is not None:
+        return f"{value + 0.0:.{digits}f}"
+    return f"{float(f'{value:.3g}'):.0f}"
+
+
+def assumed(sound: Sounding) -> str:
+    """Return what was estimated, folded; said in front where it makes the answer rough."""
+    if not sound.assumed:
+        return ""
+    f3 = sound.box.f3_hz
+    rough = (
+        "The limits are wide because little of this speaker is known. What would narrow them most is its resonance, "
+        "fs, then its Q: the page Measure a speaker finds both."
+        if f3.high > ROUGH * f3.low
+        else ""
+    )
+    folded = look.folded(f"What was estimated, {len(sound.assumed)} of its parameters", look.bullets(sound.assumed))
+    return (look.paragraph(rough) if rough else "") + folded
+
+
+def response_chart(sound: Sounding, valid_to_hz: float, other: ClosedBox | None = None) -> str:
+    """Return the response drawn, beside that of another chamber where there is one."""
+    from modelmath.drawings.charts.response import response_svg
+
+    return figure(response_svg(sound.box, other, valid_to_hz))
+
+
+def volume(sound: Sounding, wanted: str = "") -> str:
+    """Return what another volume would buy, in words and drawn; `wanted` says what a wanted Qtc takes."""
+    from modelmath.drawings.charts.response import cutoff_svg
+
+    curve = sound.curve
+    chart = figure(cutoff_svg(curve.volumes_mm3, curve.f3_hz, curve.marked, sound.box.volume_mm3))
+    said = "".join(look.paragraph(each) for each in (curve.in_words, wanted) if each)
+    return look.heading("What more volume would buy") + said + chart
+
+
+def leaks(found: Leaking) -> str:
+    """Return what leaks would do, how tight is tight enough, and the test at the bench."""
+    from modelmath.sound.leaks.finding import CAUTIONS
+
+    steps = look.bullets(found.test.steps, numbered=True)
+    most = f"Never more than {found.test.allowed_mm_water:.2g} mm of water: it would push the cone beyond its travel."
+    test = look.folded("A leak test before closing, without a flame", steps + look.bullets((most, *CAUTIONS)))
+    return look.bullets(found.said) + look.paragraph(found.sealing.in_words) + test
+
+
+def load(found: Driven) -> str:
+    """Return whether the decoder drives the speakers, and every way to wire them."""
+    from modelmath.sound.loads.in_words import HEADS, load_in_words, load_rows
+    from modelmath.sound.loads.polarity import polarity_in_words, polarity_test
+
+    if found.missing is not None:
+        return look.problem(str(found.missing)) + _mind()
+    assert found.chosen is not None
+    said = "".join(look.paragraph(each) for each in load_in_words(found.chosen))
+    rows = load_rows(found.wirings)
+    table = look.table("Every way to wire it", HEADS, rows, "mm-advice") if len(found.wirings) > 1 else ""
+    refused = [f"{each.in_words}: {' '.join(each.reasons)}" for each in found.wirings if each.verdict == "refused"]
+    why = look.folded("Why some are refused", look.bullets(refused)) if refused and len(found.wirings) > 1 else ""
+    alike = ""
+    if len(found.speakers) > 1:
+        tags, test = look.bullets(polarity_in_words(found.chosen.wiring)), polarity_test(found.speakers)
+        alike = look.folded("They must move alike", tags + look.bullets(test, numbered=True))
+    return said + table + why + alike + _mind()
+
+
+def _mind() -> str:
+    return look.folded("Mind", look.bullets(each.text for each in cautions_on("speaker", "electricity")))
+
+
+def clips(boxes: Sequence[tuple[str, ClosedBox]]) -> str:
+    """Return a short sound through each response, to be played one by one; an estimate, level-matched."""
+    from modelmath.sound.closed_box.response import response as second_order
+    from modelmath.sound.hearing.render import SOUNDS
+
+    ways: list[tuple[str, Callable[[Any], Any] | None]] = [("as it is, through nothing", None)]
+    ways += [(name, partial(second_order, fc_hz=box.fc_hz.best, qtc=box.qtc.best)) for name, box in boxes]
+    said = (
+        "An estimate from the best values, through a loudspeaker of your own that adds its own sound. All are made as "
+        "loud as each other and start quiet: turn your volume low first. What counts is the difference."
+    )
+    rows = "".join(_clip(kind, name, way) for kind in SOUNDS for name, way in ways)
+    return look.paragraph(said) + f'<div class="mm-clips">{rows}</div>'
+
+
+def _clip(kind: str, name: str, through: Callable[[Any], Any] | None) -> str:
+    from modelmath.sound.hearing.render import sound, wav
+
+    try:
+        data = b64encode(wav(sound(kind, through, CLIP_S))).decode()
+    except ModelMathError as reason:
+        return look.problem(str(reason))
+    label = f"{kind}, {name}"
+    player = (
+        f'<audio controls preload="none" aria-label="{look.text(label)}" src="data:audio/wav;base64,{data}"></audio>'
+    )
+    return f"<p>{look.text(label)}<br>{player}</p>"
