@@ -87,7 +87,7 @@ def travel_rows(sound: Sounding, power_w: float | None) -> list[Row]:
     rows = [(f"Cone travel at {power_w:.2g} W, one way, from 100 Hz up", f"{banded(goes, 'mm', 2)}{allowed}")]
     safe = sound.box.safe_power_w()
     if safe is not None and safe.best < power_w:
-        best, low, high = (f"{each:.2g}" for each in (safe.best, safe.low, safe.high))
+        best, low, high = (f"{float(f'{each:.2g}'):g}" for each in (safe.best, safe.low, safe.high))
         limits = "" if safe.exact else f", somewhere from {low} to {high} W"
         rows.append(("Power at which it goes just that far", f"{best} W{limits}"))
     return rows
@@ -107,9 +107,7 @@ def _number(value: float, digits: int | None) -> str:
 
 
 def assumed(sound: Sounding) -> str:
-    """Return what was estimated, folded; said in front where it makes the answer rough."""
-    if not sound.assumed:
-        return ""
+    """Return each parameter with where it comes from, folded; in front, what would narrow the answer most."""
     f3 = sound.box.f3_hz
     rough = (
         "The limits are wide because little of this speaker is known. What would narrow them most is its resonance, "
@@ -117,8 +115,28 @@ def assumed(sound: Sounding) -> str:
         if f3.high > ROUGH * f3.low
         else ""
     )
-    folded = look.folded(f"What was estimated, {len(sound.assumed)} of its parameters", look.bullets(sound.assumed))
+    count = len(sound.assumed)
+    some = f", {count} of them estimated" if count else ""
+    inside = _parameters(sound.driver) + (look.bullets(sound.assumed) if count else "")
+    folded = look.folded(f"The speaker's parameters, and where each comes from{some}", inside)
     return (look.paragraph(rough) if rough else "") + folded
+
+
+def _parameters(driver: Driver) -> str:
+    from modelmath.sound.driver.driver import LABELS
+    from modelmath.sound.driver.quantities import told
+
+    rows = [
+        (
+            f"{LABELS[field][:1].upper()}{LABELS[field][1:]}",
+            told(known.value, field),
+            "-" if known.exact else f"{told(known.low, field)} to {told(known.high, field)}",
+            known.origin,
+            known.why or "as entered",
+        )
+        for field, known in driver.parameters
+    ]
+    return look.table("The speaker's parameters", ("Parameter", "Value", "Limits", "Origin", "By"), rows, "mm-advice")
 
 
 def response_chart(sound: Sounding, valid_to_hz: float, other: ClosedBox | None = None) -> str:
@@ -143,7 +161,8 @@ def leaks(found: Leaking) -> str:
     from modelmath.sound.leaks.finding import CAUTIONS
 
     steps = look.bullets(found.test.steps, numbered=True)
-    most = f"Never more than {found.test.allowed_mm_water:.2g} mm of water: it would push the cone beyond its travel."
+    allowed = float(f"{found.test.allowed_mm_water:.2g}")
+    most = f"Never more than {allowed:g} mm of water: it would push the cone beyond its travel."
     test = look.folded("A leak test before closing, without a flame", steps + look.bullets((most, *CAUTIONS)))
     return look.bullets(found.said) + look.paragraph(found.sealing.in_words) + test
 

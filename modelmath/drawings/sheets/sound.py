@@ -14,15 +14,13 @@ from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, PLAIN, SECTION, SM
 if TYPE_CHECKING:
     from modelmath.job import Plan
     from modelmath.job.sound.in_chamber import InChamber
-    from modelmath.sound.closed_box.box import ClosedBox
     from modelmath.sound.loads.check import LoadCheck
 
-CHART_WIDTH = 480.0  # of a chart's drawing: words find room beside it
-SMALLER = 0.62  # of charts whose letters are made for the screen: 8.7 pt on paper
+CHART_WIDTH = 520.0  # of a chart's drawing: words find room beside it
+SMALLER = 0.575  # of charts whose letters are made for the screen: 8 pt on paper
 BETWEEN = 6 * mm  # a chart and the words beside it
 NAMES = 32 * mm  # column of the numbers' names
 ROUGH = 1.5  # a -3 dB point whose limits lie more than this many times apart is a rough one
-ALIKE = 0.01  # of the -3 dB point: a runner-up as near as this draws the same curve
 MOST_WIRINGS = 3  # that the page has room for: every one of two speakers
 SAYS = {
     "-3 dB point": "half the power of well above",
@@ -84,7 +82,7 @@ def _numbers(plan: Plan, sound: InChamber, width: float) -> Iterator[Flowable]:
             "They are wide, for little of this speaker is known: measure its resonance fs first, then its Q.", STRONG
         )
     yield gap(2)
-    chart = Sketch(response_figure(box, _runner_up(sound), sound.valid_to_hz, CHART_WIDTH), SMALLER)
+    chart = Sketch(response_figure(box, sound.runner_up_apart, sound.valid_to_hz, CHART_WIDTH), SMALLER)
     limits = words(limits_in_words(sound.longest_mm), NOTE)
     known = [(plan.figures[name], says) for name, says in SAYS.items() if name in plan.figures]
     rows = [
@@ -99,14 +97,6 @@ def _best_and_limits(value: str, says: str) -> list[Flowable]:
     best, _, limits = value.partition(", ")
     small = "; ".join(each for each in (limits, says) if each)
     return [words(best, STRONG), *([words(small, SMALL)] if small else [])]
-
-
-def _runner_up(sound: InChamber) -> ClosedBox | None:
-    """Return the speaker in the next largest chamber, where its curve can be told from this one's."""
-    other = sound.runner_up
-    if other is None or abs(other.f3_hz.best / sound.box.f3_hz.best - 1) < ALIKE:
-        return None
-    return other
 
 
 def _beside(left: list[Flowable], right: list[Flowable], width: float) -> Table:
@@ -175,7 +165,7 @@ def _wirings(checks: Sequence[LoadCheck], width: float) -> Iterator[Flowable]:
     """Yield the table of wirings, the best first, and why those are refused that are."""
     from modelmath.sound.loads.in_words import HEADS, LEVEL_NOTE, load_rows
 
-    widths = [0, 19 * mm, 15 * mm, 50 * mm, 15 * mm, 30 * mm]
+    widths = [0, 21 * mm, 15 * mm, 50 * mm, 16 * mm, 22 * mm]
     widths[0] = width - sum(widths)
     yield gap(1)
     yield table(HEADS, load_rows(checks)[:MOST_WIRINGS], widths)
@@ -196,8 +186,7 @@ def _sealing(sound: InChamber) -> Iterator[Flowable]:
     found = sound.leaking
     allowed = float(f"{found.test.allowed_mm_water:.2g}")
     most = f"Never more than {allowed:g} mm of water: it would push the cone beyond its travel."
-    bare = "" if sound.stuffing.name == "unfilled" else " Leaks are worked out without the filling."
-    tight = words(f"{found.sealing.in_words}{bare}", BODY)
+    tight = words(found.sealing.in_words, BODY)
     yield KeepTogether([words("Seal it", SECTION), tight, words(found.said[0], NOTE)])
     steps = [words(f"{number}. {step}", SMALL) for number, step in enumerate(found.test.steps, start=1)]
     cautions = words(f"Caution, leak test: {' '.join((most, *CAUTIONS))}", NOTE)

@@ -182,7 +182,7 @@ class Alone:
             leaks.append((f"With a hole of {size:.3g} mm left open, nothing in it", (hole(size, wall),)))
         leaks.append((f"With a gap of {GAP_MM:g} mm along a joint of {joint:.3g} mm", (slot(joint, GAP_MM, wall),)))
         leaks.append(("With the back left open, no wall at all", (open_back(wide * high, wall),)))
-        return leaking_in(self.driver, self.inside.volume_mm3.best, leaks, joint, wall)
+        return leaking_in(self.box, leaks, joint, wall)
 
     @property
     def power(self) -> tuple[float, str] | None:

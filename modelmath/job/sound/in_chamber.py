@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 
 POINTS = 80
+ALIKE = 0.01  # of the -3 dB point: two curves as near as that are one to the eye
 
 
 @dataclass(frozen=True)
@@ -134,6 +135,14 @@ class InChamber:
         if volume is None:
             return None
         return closed_box(self.driver, volume, stuffing=self.stuffing)
+
+    @property
+    def runner_up_apart(self) -> ClosedBox | None:
+        """The same where its curve can be told from this chamber's, so that drawing it tells something. [-]"""
+        other = self.runner_up
+        if other is None or abs(other.f3_hz.best / self.box.f3_hz.best - 1) < ALIKE:
+            return None
+        return other
 
     def _net_mm3(self, chamber: Chamber) -> float | None:
         """Return another chamber's net volume, what runs through it left out; None where its parts don't fit."""

@@ -70,7 +70,7 @@ def leaking_of(sound: InChamber) -> Leaking:
     `modelmath.sound.leaks`.
     """
     wall_mm = float(sound.plan.limits.wall_mm)
-    return leaking_in(*as_filled(sound.box), _leaks(sound), joint_mm(sound), wall_mm)
+    return leaking_in(sound.box, _leaks(sound), joint_mm(sound), wall_mm)
 
 
 def as_filled(box: ClosedBox) -> tuple[Driver, float]:
@@ -105,16 +105,14 @@ def as_filled(box: ClosedBox) -> tuple[Driver, float]:
 
 
 def leaking_in(
-    driver: Driver, volume_mm3: float, leaks: Iterable[tuple[str, tuple[Leak, ...]]], joint_mm: float, wall_mm: float
+    box: ClosedBox, leaks: Iterable[tuple[str, tuple[Leak, ...]]], joint_mm: float, wall_mm: float
 ) -> Leaking:
-    """Work out what leaks do to a chamber.
+    """Work out what leaks do to a chamber, with its filling.
 
     Parameters
     ----------
-    driver : Driver
-        The speaker. [-]
-    volume_mm3 : float
-        The chamber's net volume. [mm3]
+    box : ClosedBox
+        The speaker in the chamber, by its best values. [-]
     leaks : iterable of (str, tuple of Leak)
         What leaks, in words, and its openings. [-]
     joint_mm : float
@@ -136,6 +134,7 @@ def leaking_in(
     ----------
     `modelmath.sound.leaks`.
     """
+    driver, volume_mm3 = as_filled(box)
     effects = tuple((words, leak_effect(driver, volume_mm3, openings)) for words, openings in leaks)
     tight = sealing(driver, volume_mm3, joint_mm=joint_mm, joint_depth_mm=wall_mm, hole_depth_mm=wall_mm)
     return Leaking(effects, tight, leak_test(driver, volume_mm3, tight))

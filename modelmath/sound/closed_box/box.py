@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import log10, pi
+from math import isnan, log10, pi
 from typing import Any
 
 from modelmath.sound.air import ROOM_AIR, Air
@@ -146,7 +146,7 @@ class ClosedBox:
         return of_second_order.response_db(f_hz, self.fc_hz.best, self.qtc.best)
 
     def response_band_db(self, f_hz: Any) -> tuple[Any, Any]:
-        """Return the lowest and the highest that the response may be at each frequency.
+        """Return between what levels the response lies at each frequency, whatever the resonance within its limits.
 
         Parameters
         ----------
@@ -156,7 +156,7 @@ class ClosedBox:
         Returns
         -------
         tuple of float or array
-            Lowest and highest level over all cases. [dB]
+            No lower and no higher than these. [dB]
 
         Raises
         ------
@@ -165,28 +165,21 @@ class ClosedBox:
 
         References
         ----------
-        `closed_box.response.response`. At any frequency the level grows with Q, so that of the cases of one resonance
-        only those of its least and its greatest Q count.
+        `closed_box.response.response`. At any frequency the level grows with Q. Of one Q it rises and then falls as the
+        resonance goes up, so that it is lowest at an end; it is highest where the peak lies at that frequency, which
+        may be between. Resonance and Q count as if each could be anywhere within its own limits.
         """
         import numpy as np
 
-        fc_hz, least_q, greatest_q = self._outermost
-        at = np.asarray(f_hz, float)[..., None]
-        low = np.asarray(of_second_order.response_db(at, fc_hz, least_q))
-        high = np.asarray(of_second_order.response_db(at, fc_hz, greatest_q))
-        return plain(low.min(axis=-1)), plain(high.max(axis=-1))
-
-    @cached_property
-    def _outermost(self) -> tuple[Any, Any, Any]:
-        """Each resonance once, with the least and the greatest Q that go with it."""
-        import numpy as np
-
-        fc_hz, qtc = self.cases.fc_hz.ravel(), self.cases.qtc.ravel()
-        order = np.lexsort((qtc, fc_hz))
-        fc_hz, qtc = fc_hz[order], qtc[order]
-        first = np.flatnonzero(np.diff(fc_hz, prepend=0.0))
-        last = np.append(first[1:], len(fc_hz)) - 1
-        return fc_hz[first], qtc[first], qtc[last]
+        fc_hz, qtc = self.fc_hz, self.qtc
+        ends = (fc_hz.low, fc_hz.high)
+        low = np.minimum(*(of_second_order.response_db(f_hz, each, qtc.low) for each in ends))
+        high = np.maximum(*(of_second_order.response_db(f_hz, each, qtc.high) for each in ends))
+        peak_ratio = of_second_order.peak_ratio(qtc.high)
+        if not isnan(peak_ratio):
+            between = np.clip(np.asarray(f_hz, float) / peak_ratio, *ends)
+            high = np.maximum(high, of_second_order.response_db(f_hz, between, qtc.high))
+        return plain(low), plain(high)
 
     def level_db(self, f_hz: Any, power_w: float) -> Any:
         """Return the sound pressure level of the best case at 1 m, where half the space is open.

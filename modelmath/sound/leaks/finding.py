@@ -81,7 +81,7 @@ class LeakTest:
     @property
     def steps(self) -> tuple[str, ...]:
         """What to do, in order. [-]"""
-        height, syringe = f"{self.pressure_mm_water:.2g} mm", f"{self.syringe_ml:.3g} ml"
+        height, syringe = f"{_two(self.pressure_mm_water)} mm", f"{self.syringe_ml:.3g} ml"
         fall = (
             f"Shut the syringe off: if the difference takes more than {self.fall_s:.2g} s to fall by half, the chamber "
             "is tight enough."
@@ -94,8 +94,8 @@ class LeakTest:
             "Put a soft tube in the wire hole and seal round it.",
             f"Join it to a syringe of {syringe} and to a clear U-tube half full of water.",
             f"Press the syringe slowly until the levels differ by {height}, and go on just so fast that they stay so.",
-            f"Time the syringe from full to empty: {self.syringe_s:.2g} s or more, and the chamber is tight enough.",
-            f"Under {self.leaky_s:.2g} s it leaks more than it may; between, look for the place: its shape decides.",
+            f"Time the syringe from full to empty: {_two(self.syringe_s)} s or more, and the chamber is tight enough.",
+            f"Under {_two(self.leaky_s)} s it leaks more than it may; between, look for the place: its shape decides.",
             fall,
             "To find the place, brush soapy water on the outside of the joints while the pressure holds: it bubbles.",
             "Take the tube out and seal the wires into their hole: that place the test did not see.",
@@ -308,6 +308,11 @@ def _mm_water(pressure_pa: float) -> float:
 
 def _square(leak: Leak) -> float:
     return ENTRY_AND_EXIT * leak.air.density_kg_m3 / 2 / leak.area_m2**2
+
+
+def _two(value: float) -> str:
+    """Return a number to two digits, written out."""
+    return f"{float(f'{value:.2g}'):g}"
 
 
 def _check(name: str, number: float, write: str = "Leave it out for the usual one.") -> None:

@@ -216,7 +216,7 @@ def over_rating(name: str, power_w: float | None, rated_w: float | None) -> str:
     Examples
     --------
     >>> over_rating("front", 2.0, 1.0)
-    'front gets 2.00 W, more than its rated 1 W: turn the decoder down by 3.1 dB (to 70 % of its full voltage), ...'
+    'Front gets 2.00 W, more than its rated 1 W: turn the decoder down by 3.1 dB (to 70 % of its full voltage), ...'
     """
     power, rated = power_w or 0.0, rated_w or 1.0
     # Rounded to the safe side; the small step keeps an exact figure from being rounded off by float error.
@@ -224,8 +224,8 @@ def over_rating(name: str, power_w: float | None, rated_w: float | None) -> str:
     percent = floor(100 * sqrt(rated / power) + 1e-9)
     enough = ceil(100 * power - 1e-9) / 100
     return (
-        f"{name} gets {told(power, rated, 2)} W, more than its rated {rated:g} W: turn the decoder down by "
-        f"{down} (to {percent} % of its full voltage), or take a speaker rated {enough:g} W or more."
+        f"{name[:1].upper()}{name[1:]} gets {told(power, rated, 2)} W, more than its rated {rated:g} W: turn the "
+        f"decoder down by {down} (to {percent} % of its full voltage), or take a speaker rated {enough:g} W or more."
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from modelmath.job import Plan
 from modelmath.widgets import sound_views
@@ -11,13 +11,11 @@ from modelmath.widgets.plan.folds import figure
 
 if TYPE_CHECKING:
     from modelmath.job.sound.comparing import Compared
-    from modelmath.job.sound.in_chamber import InChamber
 
 NOTHING_YET = (
     "Once a chamber holds the speaker, and its outside size or anything of its sound is entered, this shows what it "
     "will do."
 )
-ALIKE = 0.005  # of the volume: a runner-up as large as this one tells nothing
 
 
 def response(plan: Plan) -> str:
@@ -29,16 +27,8 @@ def response(plan: Plan) -> str:
 
     travel = sound_views.travel_rows(sound, plan.driven.power_w)
     card = sound_views.card([sound_views.cutoff_row(sound), *sound_views.number_rows(sound), *travel])
-    chart = sound_views.response_chart(sound, sound.valid_to_hz, _runner_up(sound))
+    chart = sound_views.response_chart(sound, sound.valid_to_hz, sound.runner_up_apart)
     return card + sound_views.assumed(sound) + chart + look.paragraph(limits_in_words(sound.longest_mm), "mm-soft")
-
-
-def _runner_up(sound: InChamber) -> Any:
-    other = sound.runner_up
-    if other is None:
-        return None
-    near = abs(other.volume_mm3.best / sound.box.volume_mm3.best - 1) < ALIKE
-    return None if near else other
 
 
 def volume(plan: Plan) -> str:
@@ -96,6 +86,6 @@ def heard(plan: Plan) -> str:
     sound = plan.sound
     if sound is None:
         return look.paragraph(NOTHING_YET)
-    other = _runner_up(sound)
+    other = sound.runner_up_apart
     larger = [("the next largest chamber", other)] if other is not None else []
     return sound_views.clips([("this chamber", sound.box), *larger])

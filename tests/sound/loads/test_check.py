@@ -158,11 +158,11 @@ SETS = st.one_of(
             (
                 "6.0 ohm is within the 4 to 32 ohm that the decoder drives.",
                 (
-                    "front gets 4.00 W, more than its rated 0.5 W: turn the decoder down by 9.1 dB "
+                    "Front gets 4.00 W, more than its rated 0.5 W: turn the decoder down by 9.1 dB "
                     "(to 35 % of its full voltage), or take a speaker rated 4 W or more."
                 ),
                 (
-                    "rear gets 1.33 W, more than its rated 0.5 W: turn the decoder down by 4.3 dB "
+                    "Rear gets 1.33 W, more than its rated 0.5 W: turn the decoder down by 4.3 dB "
                     "(to 61 % of its full voltage), or take a speaker rated 1.34 W or more."
                 ),
             ),
@@ -321,7 +321,7 @@ def test_the_table_says_how_far_to_turn_down():
     uneven = text_table(table).splitlines()[2:4]
     assert uneven[0].split("  ")[-1] == "turn down by 0.6 dB"
     assert "three 0.12 W of 1 W each; one 1.12 W of 1 W" in uneven[0]
-    assert uneven[1].startswith("    box 4 gets 1.12 W, more than its rated 1 W: turn the decoder down by 0.6 dB")
+    assert uneven[1].startswith("    Box 4 gets 1.12 W, more than its rated 1 W: turn the decoder down by 0.6 dB")
 
 
 def test_one_load_in_sentences():
