@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import product
+from math import pi
 from typing import TYPE_CHECKING, TypeAlias
 
 from modelmath.errors import NotYetKnown
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     Array: TypeAlias = NDArray[np.floating]
 
 FUZZ = 1e-9  # of a Q, for rounding
+SECOND_HAND = ("derived", "estimated")
 INDEPENDENT = ("fs_hz", "qes", "qms", "vas_mm3", "sd_mm2", "re_ohm")
 
 
@@ -73,7 +75,9 @@ class Cases:
 def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
     """Return every combination of limits and best values of a driver whose parameters are all known.
 
-    A combination of Qes and Qms whose Qts lies outside the limits of that is none that the driver may have.
+    A combination of Qes and Qms whose Qts lies outside the limits of that is none that the driver may have. Where Vas
+    was not measured or given, it follows from resonance, moving mass and cone area, within its own limits: a light
+    cone of low resonance on a large Vas would be none that anybody makes.
 
     Parameters
     ----------
@@ -105,16 +109,41 @@ def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
     """
     import numpy as np
 
+    by_mass = _follows_from_mass(driver)
+    taken = [("mms_g" if by_mass and field == "vas_mm3" else field) for field in INDEPENDENT]
     spreads: list[tuple[float, ...]] = []
     for field in INDEPENDENT:
-        known = driver.known(field)
-        if known is None:
+        if driver.known(field) is None:
             raise NotYetKnown(f"What the {driver.name} does", f"its {LABELS[field]}")
+    for field in taken:
+        known = driver.known(field)
+        assert known is not None
         spreads.append(known.spread)
-    best = tuple(_best(driver, field) for field in INDEPENDENT)
+    best = tuple(_best(driver, field) for field in taken)
     others = [case for case in product(*spreads) if case != best and _may_be(driver, case)]
-    columns = np.array([best, *others], float).T
-    return Cases(**dict(zip(INDEPENDENT, columns, strict=True)), air=air)
+    columns = dict(zip(INDEPENDENT, np.array([best, *others], float).T, strict=True))
+    if by_mass:
+        columns["vas_mm3"] = _volumes_mm3(driver, columns, air)
+    return Cases(**columns, air=air)
+
+
+def _follows_from_mass(driver: Driver) -> bool:
+    """Whether Vas is no better known than the moving mass that it goes with."""
+    vas, mass = driver.known("vas_mm3"), driver.known("mms_g")
+    return vas is not None and mass is not None and vas.origin in SECOND_HAND and mass.origin != "derived"
+
+
+def _volumes_mm3(driver: Driver, columns: dict[str, Array], air: Air) -> Array:
+    """Return Vas in each case from the moving mass that stands in its column; of the first case its best value."""
+    import numpy as np
+
+    vas = driver.known("vas_mm3")
+    assert vas is not None
+    compliance = 1 / ((2 * pi * columns["fs_hz"]) ** 2 * columns["vas_mm3"] * relations.GRAM)
+    found = relations.equivalent_volume_mm3(compliance, columns["sd_mm2"], air)
+    volumes: Array = np.clip(found, vas.low, vas.high)
+    volumes[0] = vas.value
+    return volumes
 
 
 def _may_be(driver: Driver, case: tuple[float, ...]) -> bool:
