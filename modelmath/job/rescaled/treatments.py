@@ -14,6 +14,22 @@ Treatment = Literal["scaled", "stays", "as written", "table", "taken over"]
 # as written: a name, a count, a choice, or a mark of a rule that stays.
 # table: tables below, each row treated by its own fields.
 # taken over: rewritten in `taking_over`.
+SPEAKER: Final[dict[str, Treatment]] = {
+    "name": "as written",
+    "flange": "stays",
+    "length": "stays",
+    "width": "stays",
+    "depth": "stays",
+    "faces": "as written",
+    "turned": "as written",
+    "place": "scaled",  # a place along the model; a word for one stays
+    "basket_length": "stays",
+    "basket_width": "stays",
+    "terminals": "stays",
+    "travel": "stays",
+    "rim": "stays",
+    "round": "as written",
+}
 TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
     "Job": {
         "format": "as written",
@@ -155,22 +171,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "trim": "scaled",
     },
     "LiftEntry": {"end": "as written", "height": "scaled"},
-    "SpeakerEntry": {
-        "name": "as written",
-        "flange": "stays",
-        "length": "stays",
-        "width": "stays",
-        "depth": "stays",
-        "faces": "as written",
-        "turned": "as written",
-        "place": "scaled",  # a place along the model; a word for one stays
-        "basket_length": "stays",
-        "basket_width": "stays",
-        "terminals": "stays",
-        "travel": "stays",
-        "rim": "stays",
-        "round": "as written",
-    },
+    "SpeakerEntry": SPEAKER,
     # Of the speaker and of the decoder's output: the same in any scale.
     "DriverEntry": {
         "impedance": "as written",
@@ -203,23 +204,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "also": "table",
         "wiring": "as written",
     },
-    "ChoiceEntry": {
-        "name": "as written",
-        "flange": "stays",
-        "length": "stays",
-        "width": "stays",
-        "depth": "stays",
-        "faces": "as written",
-        "turned": "as written",
-        "place": "scaled",  # a place along the model; a word for one stays
-        "basket_length": "stays",
-        "basket_width": "stays",
-        "terminals": "stays",
-        "travel": "stays",
-        "rim": "stays",
-        "round": "as written",
-        "driver": "table",
-    },
+    "ChoiceEntry": {**SPEAKER, "driver": "table"},
     "DecoderEntry": {
         "name": "as written",
         "length": "stays",

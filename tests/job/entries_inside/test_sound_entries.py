@@ -288,8 +288,8 @@ def test_saving_over_a_file_takes_out_what_no_longer_sounds(tmp_path):
         ('wanted_q = "1.0"', 'wanted_q = "-1"', "sound, wanted_q", "the quantity is '-1'; it must be above 0"),
         ('"lightly filled"', '"wool"', "sound, stuffing", "it is 'wool'"),
         ('most = "16 ohm"', 'most = "2 ohm"', "sound, output", "the greatest impedance of the decoder is 2 ohm"),
-        ('length = "26 mm"', 'length = "26"', "choices 1 ('larger'), length", "'26': it has no unit"),
-        ('rim = "1 mm"', 'rim = "1 mm"\ndriver = { fs = "9" }', "choices 2 ('thin'), driver, fs",
+        ('length = "26 mm"', 'length = "26"', "speaker to compare 1 ('larger'), length", "'26': it has no unit"),
+        ('rim = "1 mm"', 'rim = "1 mm"\ndriver = { fs = "9" }', "speaker to compare 2 ('thin'), driver, fs",
          "'9': it has no unit"),
     ],
 )  # fmt: skip
