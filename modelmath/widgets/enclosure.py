@@ -197,7 +197,9 @@ class EnclosurePanel:
         for fold in self._of_plan:
             fold.clear()
         self.about.value = views.taken_over(self.base)
-        if job is not None:
+        if job is None:
+            self.editors.clear()
+        else:
             self.zone = self._governing(job)
         self.name.value = self.base.name
         self.which.control.options = [zone.name for zone in self.base.zones]

@@ -10,6 +10,7 @@ from modelmath.errors import ModelMathError, UnknownChoice
 from modelmath.job.entries.chamber_sound import DEMO, FIELDS, Entered, read_entries
 from modelmath.job.sound.alone import Alone
 from modelmath.job.sound.driven import Driven
+from modelmath.job.sound.plain import beyond_theory, beyond_travel, heard_as
 from modelmath.sound.closed_box.stuffing import STUFFINGS, UNFILLED
 from modelmath.sound.driver.driver import LABELS
 from modelmath.sound.driver.quantities import told
@@ -225,7 +226,9 @@ def _answer(entered: Entered) -> str:
     power = None if sound.power is None else sound.power[0]
     rows = [*sound_views.number_rows(sound), *_level(sound), *sound_views.travel_rows(sound, power)]
     rows.append((DRIVES, _verdict(sound.driven)))
-    return sound_views.card(rows, sound_views.cutoff_row(sound)) + sound_views.assumed(sound)
+    mind = sound_views.minded(beyond_travel(sound.box, power), beyond_theory(sound.box, sound.valid_to_hz))
+    card = sound_views.card(rows, sound_views.cutoff_row(sound))
+    return card + look.paragraph(heard_as(sound.box)) + mind + sound_views.assumed(sound)
 
 
 def _level(sound: Alone) -> list[tuple[str, str]]:

@@ -5,22 +5,24 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
+from math import log10
 from typing import TYPE_CHECKING, Any, Protocol
 
-from modelmath.errors import ModelMathError
+from modelmath.errors import ModelMathError, NotYetKnown
 from modelmath.job.cautions import cautions_on
+from modelmath.sound.band import Band
 from modelmath.widgets.common import look
 
 if TYPE_CHECKING:
     from modelmath.job.sound.driven import Driven
     from modelmath.job.sound.in_chamber import Curve
     from modelmath.job.sound.leaking import Leaking
-    from modelmath.sound.band import Band
     from modelmath.sound.closed_box.box import ClosedBox
     from modelmath.sound.driver.driver import Driver
 
 ROUGH = 1.5  # a band that ends more than this many times apart says so
 CLIP_S = 2.0
+MOST_WIRINGS = 4
 FRAME = "31.4rem"  # 480 units of drawing, and the frame's own padding
 Row = tuple[str, str]
 
@@ -71,7 +73,7 @@ def number_rows(sound: Sounding) -> list[Row]:
     box = sound.box
     return [
         ("Resonance in the chamber", banded(box.fc_hz, "Hz")),
-        ("Qtc", banded(box.qtc, "", 2)),
+        ("Qtc", f"{banded(box.qtc, '', 2)}; 0.71 is flat, above it the sound peaks"),
         ("Peak", banded(box.peak_db, "dB", 1)),
         ("Level for 1 W at 1 m", banded(box.sensitivity_db, "dB", 0)),
     ]
@@ -83,14 +85,23 @@ def travel_rows(sound: Sounding, power_w: float | None) -> list[Row]:
         return []
     goes = sound.box.greatest_travel_mm(power_w)
     xmax = sound.driver.known("xmax_mm")
-    allowed = "" if xmax is None else f"; it may go {xmax.value:.2f} mm"
+    allowed = "" if xmax is None else f"; its limit is {xmax.value:.2f} mm"
     rows = [(f"Cone travel at {power_w:.2g} W, one way, from 100 Hz up", f"{banded(goes, 'mm', 2)}{allowed}")]
     safe = sound.box.safe_power_w()
     if safe is not None and safe.best < power_w:
         best, low, high = (f"{float(f'{each:.2g}'):g}" for each in (safe.best, safe.low, safe.high))
         limits = "" if safe.exact else f", somewhere from {low} to {high} W"
-        rows.append(("Power at which it goes just that far", f"{best} W{limits}"))
+        rows.append(("Power at which it reaches that", f"{best} W{limits}"))
     return rows
+
+
+def level_row(sound: Sounding, power_w: float | None) -> list[Row]:
+    """Return the level at a power; nothing while that is not known, or for the 1 W that stands above."""
+    if power_w is None or power_w == 1:
+        return []
+    louder, for_1_w = 10 * log10(power_w), sound.box.sensitivity_db
+    level = Band(for_1_w.best + louder, for_1_w.low + louder, for_1_w.high + louder)
+    return [(f"Level at 1 m for {power_w:.2g} W, what the decoder gives it", banded(level, "dB", 0))]
 
 
 def banded(band: Band, unit: str, digits: int | None = None) -> str:
@@ -111,7 +122,7 @@ def assumed(sound: Sounding) -> str:
     f3 = sound.box.f3_hz
     rough = (
         "The limits are wide because little of this speaker is known. What would narrow them most is its resonance, "
-        "fs, then its Q: the page Measure a speaker finds both."
+        "fs, then its Q: the page Measure finds both."
         if f3.high > ROUGH * f3.low
         else ""
     )
@@ -167,28 +178,44 @@ def leaks(found: Leaking) -> str:
     return look.bullets(found.said) + look.paragraph(found.sealing.in_words) + test
 
 
-def load(found: Driven) -> str:
-    """Return whether the decoder drives the speakers, and every way to wire them."""
+def minded(*sentences: str) -> str:
+    """Return what to mind, each sentence by itself; those that are empty left out."""
+    return "".join(f'<p role="note">{look.text(f"Mind: {each}")}</p>' for each in sentences if each)
+
+
+def load(found: Driven, cone: str = "") -> str:
+    """Return whether the decoder drives the speakers, and every way to wire them; `cone` says what its travel asks."""
     from modelmath.sound.loads.in_words import HEADS, load_in_words, load_rows
     from modelmath.sound.loads.polarity import polarity_in_words, polarity_test
 
-    if found.missing is not None:
-        return look.problem(str(found.missing)) + _mind()
-    assert found.chosen is not None
-    said = "".join(look.paragraph(each) for each in load_in_words(found.chosen))
-    rows = load_rows(found.wirings)
-    table = look.table("Every way to wire it", HEADS, rows, "mm-advice") if len(found.wirings) > 1 else ""
+    if found.missing is not None and not found.wirings:
+        asked = isinstance(found.missing, NotYetKnown)  # nothing is wrong, only not entered yet
+        return (look.paragraph if asked else look.problem)(str(found.missing)) + _cautions()
+    said = look.problem(str(found.missing)) if found.chosen is None else _verdict(load_in_words(found.chosen), cone)
+    table = ""
+    if len(found.wirings) > 1:
+        rows = load_rows(found.wirings)
+        table = look.table("The ways to wire it, the best first", HEADS, rows[:MOST_WIRINGS], "mm-advice")
+        if len(rows) > MOST_WIRINGS:
+            rest = look.table("The other ways to wire it", HEADS, rows[MOST_WIRINGS:], "mm-advice")
+            table += look.folded(f"{len(rows) - MOST_WIRINGS} more ways", rest)
     refused = [f"{each.in_words}: {' '.join(each.reasons)}" for each in found.wirings if each.verdict == "refused"]
     why = look.folded("Why some are refused", look.bullets(refused)) if refused and len(found.wirings) > 1 else ""
     alike = ""
-    if len(found.speakers) > 1:
+    if len(found.speakers) > 1 and found.chosen is not None:
         tags, test = look.bullets(polarity_in_words(found.chosen.wiring)), polarity_test(found.speakers)
         alike = look.folded("They must move alike", tags + look.bullets(test, numbered=True))
-    return said + table + why + alike + _mind()
+    return said + table + why + alike + _cautions()
 
 
-def _mind() -> str:
-    return look.folded("Mind", look.bullets(each.text for each in cautions_on("speaker", "electricity")))
+def _verdict(said: Sequence[str], cone: str) -> str:
+    """Return what the chosen wiring comes to, what the cone's travel asks right below it, and what was assumed."""
+    head, *rest = (look.paragraph(each) for each in said)
+    return head + minded(cone) + "".join(rest)
+
+
+def _cautions() -> str:
+    return "".join(look.paragraph(f"Caution: {each.text}", "mm-soft") for each in cautions_on("speaker", "electricity"))
 
 
 def clips(boxes: Sequence[tuple[str, ClosedBox]]) -> str:

@@ -1,4 +1,4 @@
-"""Speakers and seats beside each other: -3 dB point against level, each by its number in the list."""
+"""Speakers and seats beside each other: the -3 dB point, with its limits, against the level."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ MOST_NAMED = 6  # the best, by the order given; the rest are signs alone
 
 
 def compared_figure(rows: Sequence[Compared], width: float = 480.0) -> Drawing:
-    """Draw level for 1 W against the -3 dB point: low and loud lies to the upper left.
+    """Draw the -3 dB point against the level for 1 W: deep and loud lies to the lower right.
 
     Parameters
     ----------
@@ -34,28 +34,30 @@ def compared_figure(rows: Sequence[Compared], width: float = 480.0) -> Drawing:
     ----------
     None needed.
     """
-    points = [(each, each.box.f3_hz.best, each.box.sensitivity_db.best) for each in rows if each.box is not None]
-    across, up = [hz for _, hz, _ in points], [level for _, _, level in points]
+    points = [(each, each.box.sensitivity_db.best, each.box.f3_hz) for each in rows if each.box is not None]
+    across = [level for _, level, _ in points]
     best = points[0][0]
     axes = Axes(
         "Speakers and seats compared",
-        "-3 dB point, Hz: further left sounds deeper",
-        "Level for 1 W at 1 m, dB",
-        (min(across) * 0.95, max(across) * 1.05),
-        (min(up) - 1, max(up) + 1),
+        "Level for 1 W at 1 m, dB: further right sounds louder",
+        "-3 dB point, Hz: further down sounds deeper",
+        (min(across) - 1, max(across) + 1),
+        (min(f3.low for _, _, f3 in points) * 0.9, max(f3.high for _, _, f3 in points) * 1.05),
         width,
         200,
         f"Best by the order chosen: {best.name}, {best.seat.in_words}.",
     )
+    first = {each.name: (level, f3) for each, level, f3 in reversed(points)}  # of each speaker its best seat
+    bars = [(level, f3.low, f3.high) for level, f3 in first.values() if not f3.exact]
+    if bars:
+        axes.error_bars("limits", bars, key="as far as the speaker is known")
     for own, mark, key in ((True, "circle", "the plan's own"), (False, "cross", "another speaker")):
-        places = [(hz, level) for each, hz, level in points if each.own is own]
+        places = [(level, f3.best) for each, level, f3 in points if each.own is own]
         if places:
             axes.points("own" if own else "other", places, mark, key=key)  # type: ignore[arg-type]
-    named = set[str]()
-    for each, hz, level in points:
-        if len(named) < MOST_NAMED and each.name not in named:
-            named.add(each.name)
-            axes.note(hz, level, each.name)
+    for name in list(dict.fromkeys(each.name for each, _, _ in points))[:MOST_NAMED]:
+        level, f3 = first[name]
+        axes.note(level, f3.best, name)
     return axes.drawing()
 
 

@@ -155,6 +155,16 @@ class Comparison:
         return tuple(sorted(self.rows, key=lambda each: each.score(rank)))
 
     @property
+    def alike(self) -> tuple[str, ...]:
+        """Speakers whose -3 dB point, as far as it is known, can't be told apart from that of the best. [-]"""
+        best, *others = self.of_each
+        if best.box is None:
+            return ()
+        f3 = best.box.f3_hz
+        near = [each.name for each in others if each.box is not None and each.box.f3_hz.low <= f3.high]
+        return (best.name, *near) if near else ()
+
+    @property
     def of_each(self) -> tuple[Compared, ...]:
         """Of each speaker its best seat, by the lowest -3 dB point; the best speaker first. [-]"""
         found: dict[str, Compared] = {}

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 
 POINTS = 80
+HEARD = 0.03  # of the -3 dB point: a lesser change is not heard; common practice, no source
 ALIKE = 0.01  # of the -3 dB point: two curves as near as that are one to the eye
 
 
@@ -48,7 +49,9 @@ class Curve:
         """What each of the marked chambers gives, a sentence."""
         (_, here, f3_here), *others = self.marked
         said = [f"{name}, {volume / 1000:.2f} cm3, gives {f3:.0f} Hz" for name, volume, f3 in others]
-        return f"This chamber, {here / 1000:.2f} cm3, has its -3 dB point at {f3_here:.0f} Hz; {'; '.join(said)}."
+        heard = any(abs(f3 / f3_here - 1) > HEARD for _, _, f3 in others)
+        none = "" if heard else " Nobody would hear the difference."
+        return f"This chamber, {here / 1000:.2f} cm3, has its -3 dB point at {f3_here:.0f} Hz; {'; '.join(said)}.{none}"
 
 
 def curve_of(driver: Driver, marked: Sequence[tuple[str, float]], filling: Stuffing) -> Curve:

@@ -74,6 +74,11 @@ class InsideEditors:
             self.choices,
         )
 
+    def clear(self) -> None:
+        """Show nothing of a job any more: there is none."""
+        for each in self.every:
+            each.clear()
+
     def show(self, job: Job) -> None:
         """Fill every editor from a job, those in shut folds once these are opened.
 

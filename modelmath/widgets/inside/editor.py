@@ -8,11 +8,12 @@ from collections.abc import Callable, Mapping
 import ipywidgets as w
 
 from modelmath.job import Job
-from modelmath.job.entries.screen import Outcome
+from modelmath.job.entries.screen import Outcome, blank_job
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, Fold, row
 
 OnChange = Callable[[Job], None]
+NOT_YET = "Nothing typed here counts until this is mended:"
 FIRST = "Fill in the first screen; then this can be entered."
 
 
@@ -142,9 +143,18 @@ class Editor(ABC):
         self.note.value = "".join(look.problem(each) for each in others) + self._still(outcome)
 
     def _still(self, outcome: Outcome) -> str:
-        """Return what is still to be entered, as HTML."""
+        """Return what is still to be entered, or keeps the other entries here from counting, as HTML."""
         missing = [self.fields[name].label for name in outcome.waiting]
-        return look.echo(f"Still to enter: {', '.join(missing)}") if missing and self._begun else ""
+        if missing and self._begun:
+            return look.echo(f"Still to enter: {', '.join(missing)}")
+        wrong = [self.fields[name].label for name in outcome.messages if name in self.fields]
+        return look.echo(f"{NOT_YET} {', '.join(wrong)}") if wrong and self._begun else ""
+
+    def clear(self) -> None:
+        """Show nothing of a job any more: there is none."""
+        self._waiting = None
+        self.show(blank_job())
+        self.job = None
 
     @property
     def _begun(self) -> bool:
@@ -289,6 +299,7 @@ class ListEditor(Editor):
         self._offer(len(self.names(self.job)) - 1)
         self._fill()
         self.on_change(self.job)
+        self.note.value += look.echo(f"Added. To add another, choose “{self.new}” above.")
 
     def _still(self, outcome: Outcome) -> str:
         """Return what was taken out last, and what is still to be entered, as HTML."""

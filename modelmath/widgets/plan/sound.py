@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from modelmath.job import Plan
+from modelmath.job.sound.plain import beyond_theory, beyond_travel, heard_as
 from modelmath.widgets import sound_views
 from modelmath.widgets.common import look
 from modelmath.widgets.plan.folds import figure
@@ -25,9 +26,12 @@ def response(plan: Plan) -> str:
         return look.paragraph(NOTHING_YET)
     from modelmath.sound.closed_box.valid import limits_in_words
 
-    travel = sound_views.travel_rows(sound, plan.driven.power_w)
-    card = sound_views.card([sound_views.cutoff_row(sound), *sound_views.number_rows(sound), *travel])
+    power = plan.driven.power_w
+    more = [*sound_views.level_row(sound, power), *sound_views.travel_rows(sound, power)]
+    card = sound_views.card([sound_views.cutoff_row(sound), *sound_views.number_rows(sound), *more])
     chart = sound_views.response_chart(sound, sound.valid_to_hz, sound.runner_up_apart)
+    card = look.paragraph(heard_as(sound.box)) + card
+    card += sound_views.minded(beyond_theory(sound.box, sound.valid_to_hz))
     return card + sound_views.assumed(sound) + chart + look.paragraph(limits_in_words(sound.longest_mm), "mm-soft")
 
 
@@ -43,7 +47,9 @@ def leaks(plan: Plan) -> str:
 
 def load(plan: Plan) -> str:
     """Return whether the decoder drives the speaker, and every way to wire it with others."""
-    return look.heading("Can the decoder drive it") + sound_views.load(plan.driven)
+    sound = plan.sound
+    cone = "" if sound is None else beyond_travel(sound.box, plan.driven.power_w)
+    return look.heading("Can the decoder drive it") + sound_views.load(plan.driven, cone)
 
 
 def compared(plan: Plan, rank: str = "lowest -3 dB point") -> str:
@@ -58,7 +64,17 @@ def compared(plan: Plan, rank: str = "lowest -3 dB point") -> str:
     heads = ("Speaker", "Seat", "Net volume", "-3 dB point", "Level for 1 W", "Peak", "Load", "Fit")
     fitting = [each for each in found.ranked(rank) if each.box is not None]
     chart = figure(compared_svg(fitting)) if fitting else ""
-    return chart + look.table(f"Speakers and seats, ranked by: {rank}", heads, rows, "mm-advice") + _left_out(plan)
+    near = found.alike
+    apart = (
+        look.paragraph(
+            f"By what is entered these can't be told apart, as their limits overlap: {', '.join(near)}. Measure them, "
+            "or go by size, level and price."
+        )
+        if near
+        else ""
+    )
+    table = look.table(f"Speakers and seats, ranked by: {rank}", heads, rows, "mm-advice")
+    return apart + chart + table + _left_out(plan)
 
 
 def _left_out(plan: Plan) -> str:
@@ -73,7 +89,7 @@ def _row(each: Compared) -> tuple[str, ...]:
     name = f"{each.name} (the plan's own)" if each.own else each.name
     if each.box is None or each.volume_mm3 is None:
         held = "-" if each.volume_mm3 is None else f"{each.volume_mm3 / 1000:.2f} cm3"
-        return name, each.seat.in_words, held, "-", "-", "-", each.load, each.why_not
+        return name, each.seat.in_words, held, "-", "-", "-", "-", each.why_not
     box = each.box
     return (
         name, each.seat.in_words, f"{each.volume_mm3 / 1000:.2f} cm3", sound_views.banded(box.f3_hz, "Hz"),
