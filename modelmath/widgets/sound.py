@@ -62,7 +62,6 @@ MORE = (
     "measured. What is left empty is derived from the others, or bounded."
 )
 FILLING = "A wanted Qtc below the speaker's own Qts can't be had: a larger chamber is always flatter."
-UNFILLED_LEAKS = "Leaks are worked out for an unfilled chamber; filling makes what they do less sharp."
 ALSO = "each in a chamber of its own, one on a line, such as rear; 8 ohm; 1 W"
 SHARED = "Two like speakers in one chamber have half of it each: enter half its volume."
 OLD = "These figures are for the last entries that gave a result."
@@ -293,8 +292,7 @@ def _leaks(entered: Entered) -> str:
     sound = entered.alone
     if sound is None:
         return _still(entered)
-    filled = "" if sound.stuffing == UNFILLED else look.paragraph(UNFILLED_LEAKS, "mm-soft")
-    return sound_views.leaks(sound.leaking) + filled
+    return sound_views.leaks(sound.leaking)
 
 
 def _heard(entered: Entered) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
-from math import log10
 from typing import TYPE_CHECKING, Any, Protocol
 
 from modelmath.errors import ModelMathError, NotYetKnown
@@ -75,7 +74,7 @@ def number_rows(sound: Sounding) -> list[Row]:
         ("Resonance in the chamber", banded(box.fc_hz, "Hz")),
         ("Qtc", f"{banded(box.qtc, '', 2)}; 0.71 is flat, above it the sound peaks"),
         ("Peak", banded(box.peak_db, "dB", 1)),
-        ("Level for 1 W at 1 m", banded(box.sensitivity_db, "dB", 0)),
+        ("Level for 1 W at 1 m", banded(box.loudness_db(1), "dB", 0)),
     ]
 
 
@@ -99,9 +98,12 @@ def level_row(sound: Sounding, power_w: float | None) -> list[Row]:
     """Return the level at a power; nothing while that is not known, or for the 1 W that stands above."""
     if power_w is None or power_w == 1:
         return []
-    louder, for_1_w = 10 * log10(power_w), sound.box.sensitivity_db
-    level = Band(for_1_w.best + louder, for_1_w.low + louder, for_1_w.high + louder)
-    return [(f"Level at 1 m for {power_w:.2g} W, what the decoder gives it", banded(level, "dB", 0))]
+    return [
+        (
+            f"Level at 1 m for {power_w:.2g} W, what the decoder gives it",
+            banded(sound.box.loudness_db(power_w), "dB", 0),
+        )
+    ]
 
 
 def banded(band: Band, unit: str, digits: int | None = None) -> str:
@@ -118,7 +120,9 @@ def _number(value: float, digits: int | None) -> str:
 
 
 def assumed(sound: Sounding) -> str:
-    """Return each parameter with where it comes from, folded; in front, what would narrow the answer most."""
+    """Return each parameter with where it comes from, folded; in front, what may be mistyped or would narrow most."""
+    from modelmath.sound.driver.unusual import unusual
+
     f3 = sound.box.f3_hz
     rough = (
         "The limits are wide because little of this speaker is known. What would narrow them most is its resonance, "
@@ -130,7 +134,7 @@ def assumed(sound: Sounding) -> str:
     some = f", {count} of them estimated" if count else ""
     inside = _parameters(sound.driver) + (look.bullets(sound.assumed) if count else "")
     folded = look.folded(f"The speaker's parameters, and where each comes from{some}", inside)
-    return (look.paragraph(rough) if rough else "") + folded
+    return minded(*unusual(sound.driver)) + (look.paragraph(rough) if rough else "") + folded
 
 
 def _parameters(driver: Driver) -> str:
@@ -169,12 +173,10 @@ def volume(sound: Sounding, wanted: str = "") -> str:
 
 def leaks(found: Leaking) -> str:
     """Return what leaks would do, how tight is tight enough, and the test at the bench."""
-    from modelmath.sound.leaks.finding import CAUTIONS
+    from modelmath.sound.leaks.bench import CAUTIONS
 
     steps = look.bullets(found.test.steps, numbered=True)
-    allowed = float(f"{found.test.allowed_mm_water:.2g}")
-    most = f"Never more than {allowed:g} mm of water: it would push the cone beyond its travel."
-    test = look.folded("A leak test before closing, without a flame", steps + look.bullets((most, *CAUTIONS)))
+    test = look.folded("A leak test before closing, without a flame", steps + look.bullets(CAUTIONS))
     return look.bullets(found.said) + look.paragraph(found.sealing.in_words) + test
 
 

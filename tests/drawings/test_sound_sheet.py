@@ -16,7 +16,7 @@ from modelmath.drawings.sheets.sound import CHART_WIDTH, SMALLER, sound_sheet
 from modelmath.job.cautions import cautions_on
 from modelmath.sound.closed_box.valid import limits_in_words
 from modelmath.sound.driver.driver import LABELS
-from modelmath.sound.leaks.finding import CAUTIONS
+from modelmath.sound.leaks.bench import CAUTIONS
 
 OUTPUT = {"least": "4 ohm", "power": "3 W", "into": "4 ohm"}
 DRIVER = {"impedance": "8 ohm", "power": "1 W", "fs": "450 Hz, measured", "qts": "0.8"}

@@ -34,7 +34,7 @@ def compared_figure(rows: Sequence[Compared], width: float = 480.0) -> Drawing:
     ----------
     None needed.
     """
-    points = [(each, each.box.sensitivity_db.best, each.box.f3_hz) for each in rows if each.box is not None]
+    points = [(each, each.box.loudness_db(1).best, each.box.f3_hz) for each in rows if each.box is not None]
     across = [level for _, level, _ in points]
     best = points[0][0]
     axes = Axes(

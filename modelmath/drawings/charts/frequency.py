@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log10
+from math import ceil, floor, log10
 
 from modelmath.drawings.charts.axes import Axes
 from modelmath.drawings.charts.key import EDGE, GAP, TEXT
@@ -102,7 +102,8 @@ class FrequencyAxes(Axes):
 
 def _ticks(low: float, high: float) -> tuple[float, ...]:
     """Return ticks at 1, 2 and 5 times powers of ten that enclose a range."""
-    every = [digit * 10.0**power for power in range(-3, 9) for digit in DIGITS]
+    powers = range(floor(log10(low)) - 1, ceil(log10(high)) + 2)
+    every = [digit * 10.0**power for power in powers for digit in DIGITS]
     first = max(tick for tick in every if tick <= low * (1 + 1e-9))
     last = min(tick for tick in every if tick >= high * (1 - 1e-9))
     return tuple(tick for tick in every if first <= tick <= last)

@@ -1,4 +1,4 @@
-"""An impedance sweep: readings, the fitted curve, and what the curve leaves of each reading below."""
+"""An impedance sweep: readings, the fitted curve, and how far each reading differs from it below."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ BETWEEN = 10.0  # from one chart to that below it
 def impedance_figure(fit: SweepFit, width: float = 480.0) -> Drawing:
     """Draw an impedance sweep over frequency: readings as circles, the fitted curve as a line.
 
-    Below stand the phase, where it was taken, and what the curve leaves of each reading. Without a fit the readings
-    stand alone.
+    Below stand the phase, where it was taken, and how far each reading differs from the curve. Without a fit the
+    readings stand alone.
 
     Parameters
     ----------
@@ -145,15 +145,16 @@ def _left(fit: SweepFit, step: int, width: float) -> _Chart:
     reach = max([within, *(abs(each) for each in (*modulus, *(phase or ())))])
     chart = _chart(
         fit,
-        "Left over",
-        "Left over: reading less curve, %" if phase is None else "Left over: impedance in %, phase in degrees",
+        "Differences from the curve",
+        "Differences from the curve, %" if phase is None else "Differences from the curve: %, phase in degrees",
         (-reach, reach),
         width,
         LOWER,
     )
     ends = (min(f_hz), max(f_hz))
     chart.waiting.append(("line", "zero", [(f, 0.0) for f in ends], ZERO, ""))
-    for sign, key in ((1, "95 in 100 impedances lie within"), (-1, "")):
+    lie = f"95 of 100 {'readings' if phase is None else 'impedances'} lie between these lines"
+    for sign, key in ((1, lie), (-1, "")):
         chart.waiting.append(("line", "within", [(f, sign * within) for f in ends], WITHIN, key))
     chart.waiting.append(("circle", "left", list(zip(f_hz, modulus, strict=True))[::step], READING, ""))
     if phase is not None:

@@ -69,7 +69,9 @@ def sound_sheet(plan: Plan, width: float) -> list[Flowable]:
 def _numbers(plan: Plan, sound: InChamber, width: float) -> Iterator[Flowable]:
     """Yield the response, the numbers with their limits beside it, and where the theory ends."""
     from modelmath.drawings.charts.response import response_figure
+    from modelmath.job.sound.plain import beyond_theory, beyond_travel
     from modelmath.sound.closed_box.valid import limits_in_words
+    from modelmath.sound.driver.unusual import unusual
 
     box = sound.box
     yield words(
@@ -81,7 +83,11 @@ def _numbers(plan: Plan, sound: InChamber, width: float) -> Iterator[Flowable]:
         yield words(
             "They are wide, for little of this speaker is known: measure its resonance fs first, then its Q.", STRONG
         )
-    yield gap(2)
+    cone, theory = beyond_travel(box, plan.driven.power_w), beyond_theory(box, sound.valid_to_hz)
+    for each in (*unusual(sound.driver), cone, theory):
+        if each:
+            yield words(f"Mind: {each}", STRONG)
+    yield gap(1)
     chart = Sketch(response_figure(box, sound.runner_up_apart, sound.valid_to_hz, CHART_WIDTH), SMALLER)
     limits = words(limits_in_words(sound.longest_mm), NOTE)
     known = [(plan.figures[name], says) for name, says in SAYS.items() if name in plan.figures]
@@ -121,8 +127,8 @@ def _speaker(plan: Plan, sound: InChamber, width: float) -> Iterator[Flowable]:
         origin = f"derived: {first}" if known.origin == "derived" else first
         rows.append([LABELS[field], figure.value, f"{origin}{better}"])
     head = ("The speaker", "Value and limits", "Its origin, and what makes an estimate known")
-    yield gap(2)
-    yield table(head, rows, [42 * mm, 54 * mm, width - 96 * mm])
+    yield gap(1)
+    yield table(head, rows, [42 * mm, 53 * mm, width - 95 * mm])
     count = len(sound.assumed)
     if count:
         what = "1 parameter was" if count == 1 else f"{count} parameters were"
@@ -181,13 +187,11 @@ def _wirings(checks: Sequence[LoadCheck], width: float) -> Iterator[Flowable]:
 
 def _sealing(sound: InChamber) -> Iterator[Flowable]:
     """Yield how tight is tight enough, what the first leak does, and the test with its cautions."""
-    from modelmath.sound.leaks.finding import CAUTIONS
+    from modelmath.sound.leaks.bench import CAUTIONS
 
     found = sound.leaking
-    allowed = float(f"{found.test.allowed_mm_water:.2g}")
-    most = f"Never more than {allowed:g} mm of water: it would push the cone beyond its travel."
     tight = words(found.sealing.in_words, BODY)
     yield KeepTogether([words("Seal it", SECTION), tight, words(found.said[0], NOTE)])
     steps = [words(f"{number}. {step}", SMALL) for number, step in enumerate(found.test.steps, start=1)]
-    cautions = words(f"Caution, leak test: {' '.join((most, *CAUTIONS))}", NOTE)
+    cautions = words(f"Caution, leak test: {' '.join(CAUTIONS)}", NOTE)
     yield KeepTogether([words("A leak test before closing", SECTION), *steps, gap(0.5), cautions])

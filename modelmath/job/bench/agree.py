@@ -13,7 +13,19 @@ if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
     from modelmath.lengths.rules.readings import Measured
 
-_NAMED = ("rules", "readings", "zones", "lamps", "wires", "allow", "moving", "obstacles", "profiles", "holes")
+_NAMED = (
+    "rules",
+    "readings",
+    "zones",
+    "lamps",
+    "wires",
+    "allow",
+    "moving",
+    "obstacles",
+    "profiles",
+    "holes",
+    "choices",
+)
 COVERAGE = 2  # of two readings of one width, each with its uncertainty: about 95 % of them lie no further apart
 # By which the sides of a round speaker may differ: pi times their mean is then its way round to 0.1 %.
 ROUND_SHARE = Fraction(1, 10)
@@ -33,12 +45,16 @@ def check_names(bench: Bench) -> None:
     """
     for table in _NAMED:
         seen: set[str] = set()
+        if table == "choices" and bench.job.speaker is not None:
+            seen.add(bench.job.speaker.name)
         for place, entry in enumerate(getattr(bench.job, table)):
             with bench.at(table, place, "name"):
                 if entry.name in seen:
                     remedy = "Give one of the two another."
                     if table == "holes":
                         remedy = "One hole lies in one place: leave out one of the two."
+                    if table == "choices":
+                        remedy = "Give each speaker to compare another, the plan's own too."
                     raise WrongKind("the name", repr(entry.name), "a name that stands once", remedy)
             seen.add(entry.name)
 

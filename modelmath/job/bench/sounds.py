@@ -9,8 +9,9 @@ from modelmath.enclosure import Speaker
 from modelmath.errors import ModelMathError
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
-from modelmath.sound.loads.decoder import AmpOutput
+from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity, read_wanted_q
+from modelmath.sound.driver.tolerances import as_entered, as_on_sheet
+from modelmath.sound.loads.decoder import AmpOutput, plain_value
 from modelmath.sound.loads.speakers import RatedSpeaker
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ def sounds_of(bench: Bench) -> Sounds:
     choices = choices_of(bench)
     if bench.job.sound.wanted_q is not None:
         with bench.at("sound", "wanted_q"):
-            wanted = quantity(bench, bench.job.sound.wanted_q, "ratio", "sound", "wanted_q").value
+            wanted = read_wanted_q(bench.job.sound.wanted_q)
     return Sounds(driver, output, also, choices, wanted)
 
 
@@ -175,7 +176,8 @@ def driver_from(
     Returns
     -------
     Driver
-        As far as it is entered; the cone's area and travel from the sizes, where these tell them. [-]
+        As far as it is entered; the cone's area and travel from the sizes, where these tell them. What is given
+        without limits has those that a sheet leaves unsaid; ``450 ± 0 Hz`` is exact. [-]
 
     Raises
     ------
@@ -184,13 +186,14 @@ def driver_from(
 
     References
     ----------
-    None needed.
+    data/driver_tolerances.csv for the limits that a sheet leaves unsaid.
     """
     found: dict[str, Any] = {}
     for name, field in FIELDS.items():
         text = getattr(entry, name)
         if text is not None:
-            found[field] = quantity(bench, text, PARAMETER_KINDS[field], *driver_at, name)
+            known = quantity(bench, text, PARAMETER_KINDS[field], *driver_at, name)
+            found[field] = as_entered(known, text, field)
     if speaker is None:
         return Driver(**found)
     sizes = {
@@ -201,7 +204,8 @@ def driver_from(
     if "xmax_mm" not in found:
         travel = float(bench.length(speaker.travel, *where, "travel"))
         if travel > 0:
-            found["xmax_mm"] = Known.of(travel, "given", why="the travel entered with the speaker's sizes")
+            why = "the travel entered with the speaker's sizes"
+            found["xmax_mm"] = as_on_sheet(Known.of(travel, "given", why=why), "xmax_mm")
     if "sd_mm2" not in found and speaker.rim is not None and len(sizes) == 2:
         rim = float(bench.length(speaker.rim, *where, "rim"))
         area = _opening_mm2(sizes["length"] - 2 * rim, sizes["width"] - 2 * rim, speaker.round)
@@ -246,7 +250,7 @@ def output_of(bench: Bench) -> AmpOutput | None:
     """
     entry = bench.job.sound.output
     found: dict[str, Any] = {
-        field: quantity(bench, text, kind, "sound", "output", name).value
+        field: plain_value(quantity(bench, text, kind, "sound", "output", name), field, text)
         for name, (field, kind) in OUTPUT_KINDS.items()
         if (text := getattr(entry, name)) is not None
     }

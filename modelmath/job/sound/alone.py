@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import log10
 
 from modelmath.job.sound.driven import Driven
 from modelmath.job.sound.in_chamber import Curve, curve_of
@@ -198,5 +197,4 @@ class Alone:
         """Its level at 1 m at that power, well above resonance; None while that is not known. [dB]"""
         if self.power is None:
             return None
-        louder, for_1_w = 10 * log10(self.power[0]), self.box.sensitivity_db
-        return Band(for_1_w.best + louder, for_1_w.low + louder, for_1_w.high + louder)
+        return self.box.loudness_db(self.power[0])

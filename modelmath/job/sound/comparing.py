@@ -13,6 +13,7 @@ from modelmath.enclosure.fit import Refit
 from modelmath.enclosure.net import net_volume
 from modelmath.errors import DoesNotFit, ModelMathError, UnknownChoice
 from modelmath.job.bench.layout import cavity_of
+from modelmath.job.space.net import passing_of
 from modelmath.sound.closed_box.box import ClosedBox, closed_box
 from modelmath.sound.closed_box.stuffing import stuffing
 from modelmath.sound.loads.check import check_load
@@ -111,7 +112,7 @@ class Compared:
             return float("inf")
         value = {
             "lowest -3 dB point": self.box.f3_hz.best,
-            "loudest": self.box.sensitivity_db.best,
+            "loudest": self.box.loudness_db(1).best,
             "largest chamber": self.volume_mm3,
             "flattest": self.box.peak_db.best,
         }[rank]
@@ -265,7 +266,8 @@ def _compared(
         enclosure = refit.enclosure(cavity, plan.limits, speaker, plan.bench.decoder)
         chamber = enclosure.as_cut(plan.marks)
         parts = assemble.parts_of(enclosure, chamber, plan.marks)
-        found = net_volume(chamber, speaker, parts, plan.limits, decoder=plan.bench.decoder)
+        decoder = plan.bench.decoder
+        found = net_volume(chamber, speaker, parts, plan.limits, passing_of(plan), decoder=decoder)
     except DoesNotFit as miss:
         return Compared(driver.name, own, seat, None, None, f"{miss.short_mm:.2f} mm too little: {miss.cause}")
     except ModelMathError as reason:

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import permutations
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError, NotYetKnown, UnknownChoice
 from modelmath.sound.loads.check import LoadCheck, table_of_wirings
 from modelmath.sound.loads.decoder import AmpOutput
+from modelmath.sound.loads.naming import listed, wiring_in_words
 from modelmath.sound.loads.speakers import RatedSpeaker
+from modelmath.sound.loads.tree import Series, Single, Wiring
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
+
+MOST_ORDERS = 4  # speakers whose names may stand in any order: 24 of them
 
 
 @dataclass(frozen=True)
@@ -79,7 +84,7 @@ def driven_by(speakers: Sequence[RatedSpeaker], output: AmpOutput | None, wiring
     output : AmpOutput or None
         The decoder's sound output, as far as it is entered. [-]
     wiring : str or None
-        Which of the wirings, by its words; None for the best. [-]
+        Which of the wirings, by its words or "series" or "parallel"; None for the best. [-]
 
     Returns
     -------
@@ -107,7 +112,29 @@ def driven_by(speakers: Sequence[RatedSpeaker], output: AmpOutput | None, wiring
         return Driven(speakers, missing=reason)
     if wiring is None:
         return Driven(speakers, found, found[0])
-    named = next((each for each in found if each.in_words == wiring), None)
+    named = _named(found, wiring)
     if named is None:
         return Driven(speakers, found, missing=UnknownChoice("the wiring", wiring, [each.in_words for each in found]))
     return Driven(speakers, found, named)
+
+
+def _named(found: Sequence[LoadCheck], wiring: str) -> LoadCheck | None:
+    """Return the wiring that some words mean: its own, else by names or by how many, if that is one alone."""
+    words = _plain(wiring)
+    own = [each for each in found if _plain(each.in_words) == words]
+    meant = own or [each for each in found if words in _other_words(each.wiring)]
+    return meant[0] if len(meant) == 1 else None
+
+
+def _other_words(wiring: Wiring) -> set[str]:
+    words = {wiring_in_words(wiring), wiring_in_words(wiring, by_count=True)}
+    if not isinstance(wiring, Single) and all(isinstance(part, Single) for part in wiring.parts):
+        joint = "series" if isinstance(wiring, Series) else "parallel"
+        words |= {joint, f"in {joint}", f"all in {joint}"}
+        if len(wiring.names) <= MOST_ORDERS:
+            words |= {f"{listed(order)} in {joint}" for order in permutations(wiring.names)}
+    return {_plain(each) for each in words}
+
+
+def _plain(words: str) -> str:
+    return " ".join(words.casefold().split())

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from modelmath.enclosure.net import net_volume
 from modelmath.errors import ModelMathError
 from modelmath.job.sound.leaking import Leaking, leaking_of
+from modelmath.job.space.net import passing_of
 from modelmath.lengths.uncertain import normal
 from modelmath.sound.closed_box.box import ClosedBox, closed_box
 from modelmath.sound.closed_box.stuffing import Stuffing, stuffing
@@ -148,14 +149,15 @@ class InChamber:
         return other
 
     def _net_mm3(self, chamber: Chamber) -> float | None:
-        """Return another chamber's net volume, what runs through it left out; None where its parts don't fit."""
+        """Return another chamber's net volume; None where its parts don't fit."""
         from modelmath.enclosure import assemble
 
         plan = self.plan
         assert plan.enclosure is not None
         try:
             parts = assemble.parts_of(plan.enclosure, chamber, plan.marks)
-            found = net_volume(chamber, plan.bench.speaker, parts, plan.limits, decoder=plan.bench.decoder)
+            bench = plan.bench
+            found = net_volume(chamber, bench.speaker, parts, plan.limits, passing_of(plan), decoder=bench.decoder)
         except ModelMathError:
             return None
         return float(found.net_mm3)

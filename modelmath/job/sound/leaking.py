@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.relations import q_together
-from modelmath.sound.leaks.finding import LeakTest, leak_test
+from modelmath.sound.leaks.bench import LeakTest
+from modelmath.sound.leaks.finding import leak_test
 from modelmath.sound.leaks.leak import Leak, hole, open_back, slot
-from modelmath.sound.leaks.leaky_box import LeakEffect, leak_effect
-from modelmath.sound.leaks.sealing import Sealing, sealing
+from modelmath.sound.leaks.leaky_box import HARMLESS, LeakEffect, leak_effect
+from modelmath.sound.leaks.sealing import LEAST_QL, MOST_SHIFT, Sealing, sealing
 
 if TYPE_CHECKING:
     from modelmath.job.sound.in_chamber import InChamber
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from modelmath.sound.driver.driver import Driver
 
 SILENT_DB = 0.05  # a change below this shows as none
+QL_IN_WORDS = "how many times more air the chamber's spring takes up than rubs its way out through the leak"
 GAP_MM = 0.1  # a joint that looks shut: a sheet of paper goes in; common practice, no source
 
 
@@ -43,8 +45,9 @@ class Leaking:
 
     @property
     def said(self) -> tuple[str, ...]:
-        """What each leak does, a sentence each. [-]"""
-        return tuple(_said(words, effect) for words, effect in self.effects)
+        """What each leak does, its verdict first; Ql is explained where it first comes up. [-]"""
+        lossy = next((place for place, (_, effect) in enumerate(self.effects) if effect.ql < inf), None)
+        return tuple(_said(*each, explained=place == lossy) for place, each in enumerate(self.effects))
 
 
 def leaking_of(sound: InChamber) -> Leaking:
@@ -137,21 +140,31 @@ def leaking_in(
     driver, volume_mm3 = as_filled(box)
     effects = tuple((words, leak_effect(driver, volume_mm3, openings)) for words, openings in leaks)
     tight = sealing(driver, volume_mm3, joint_mm=joint_mm, joint_depth_mm=wall_mm, hole_depth_mm=wall_mm)
-    return Leaking(effects, tight, leak_test(driver, volume_mm3, tight))
+    # Slow air keeps its temperature, filled or not: the test's chamber is as large as it is.
+    return Leaking(effects, tight, leak_test(driver, box.volume_mm3.best, tight))
 
 
-def _said(words: str, effect: LeakEffect) -> str:
-    ql = "" if effect.ql == inf else f" (Ql {effect.ql:.2g})"
-    return (
-        f"{words}{ql}: the -3 dB point goes from {effect.sealed_f3_hz:.0f} Hz to {effect.f3_hz:.0f} Hz, and the sound "
-        f"at {effect.fc_hz:.0f} Hz is {_louder(effect.change_db)}, an octave lower {_louder(effect.octave_lower_db)}."
+def _said(words: str, effect: LeakEffect, explained: bool) -> str:
+    """Return what a leak does: its verdict, by how far it passes what is harmless, and what that sounds like."""
+    way = "up" if effect.shift > 0 else "down"
+    moved = (
+        f"the -3 dB point goes from {effect.sealed_f3_hz:.0f} Hz to {effect.f3_hz:.0f} Hz, "
+        f"{100 * abs(effect.shift):.0f} % {way} (up to {100 * MOST_SHIFT:.0f} % is harmless)"
     )
+    if effect.ql < inf:
+        what = f", {QL_IN_WORDS}, is" if explained else " is"
+        moved += f", and Ql{what} {_two(effect.ql)} ({LEAST_QL:.0f} or more is harmless)"
+    sounds = ""
+    if effect.booms:
+        sounds = f" {effect.port_in_words[0].upper()}{effect.port_in_words[1:]}."
+    elif effect.octave_lower_db < -SILENT_DB and effect.verdict != HARMLESS:
+        softer = f"{-effect.octave_lower_db:.1f} dB softer"
+        sounds = f" At {effect.fc_hz / 2:.0f} Hz, an octave below the resonance, the sound is {softer}."
+    return f"{words}: {effect.verdict}. {moved[0].upper()}{moved[1:]}.{sounds}"
 
 
-def _louder(change_db: float) -> str:
-    if abs(change_db) < SILENT_DB:
-        return "unchanged"
-    return f"{abs(change_db):.1f} dB {'louder' if change_db > 0 else 'softer'}"
+def _two(value: float) -> str:
+    return f"{float(f'{value:.2g}'):g}"
 
 
 def _leaks(sound: InChamber) -> Iterator[tuple[str, tuple[Leak, ...]]]:

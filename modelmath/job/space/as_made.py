@@ -183,7 +183,7 @@ class Tried:
             return None
         told = remedy.kind.startswith(OF_A_SIZE)  # what lacks of a size is told as exactly as it lacks
         likely = iter([] if told else [each - LEAST_MM for each in self._amounts[:LIKELY]])
-        while not told and self.left > 0 and high.change_mm - low > NEAR_MM:
+        while not told and self.left > 0:
             halfway = (low + Fraction(high.change_mm)) / 2 / NEAR_MM
             whole = (NEAR_MM * ceil(halfway), NEAR_MM * floor(halfway))
             middle = next((each for each in (*likely, *whole) if low < each < high.change_mm), None)

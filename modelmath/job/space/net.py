@@ -37,5 +37,25 @@ def net_of(plan: Plan) -> NetVolume | None:
     chamber = plan.chamber
     if chamber is None:
         return None
-    passing = [Passing(each.name, each.diameter_mm, each.count) for each in plan.holes]
-    return net_volume(chamber, plan.bench.speaker, plan.parts, plan.limits, passing, decoder=plan.bench.decoder)
+    bench = plan.bench
+    return net_volume(chamber, bench.speaker, plan.parts, plan.limits, passing_of(plan), decoder=bench.decoder)
+
+
+def passing_of(plan: Plan) -> list[Passing]:
+    """Return what passes a chamber's walls, and so runs through it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    list of Passing
+        Strands and wires. [mm]
+
+    References
+    ----------
+    None needed.
+    """
+    return [Passing(each.name, each.diameter_mm, each.count) for each in plan.holes]

@@ -15,6 +15,8 @@ from modelmath.sound.driver.deriving import RELATIONS
 from modelmath.sound.driver.driver import LABELS
 from modelmath.sound.driver.quantities import told
 from modelmath.sound.driver.relations import efficiency
+from modelmath.sound.driver.tolerances import FILE as TOLERANCES
+from modelmath.sound.driver.tolerances import UNSAID
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
@@ -85,6 +87,9 @@ def _origin(plan: Plan, driver: Driver, field: str, known: Known) -> tuple[str, 
         return _derived(driver, field, known)
     if not known.why:
         return ENTERED[known.origin], "the job, sound", ()
+    if known.why.startswith(UNSAID):
+        reason, _, source = known.why.removeprefix(f"{UNSAID}; ").partition("; ")
+        return f"{ENTERED[known.origin]}; {UNSAID}; {reason}", f"the job, sound; data/{TOLERANCES}: {source}", ()
     if known.origin != "estimated":  # the travel entered with the sizes
         entered = plan.bench.speaker is not None and bool(plan.bench.speaker.travel_mm)
         return known.why, "the job, speaker", ("cone travel",) if entered else ()
@@ -183,12 +188,18 @@ def _level(sound: InChamber) -> Figure:
     box, best = sound.box, sound.box.cases.driver
     fs, vas, qes = (float(each[0]) for each in (best.fs_hz, best.vas_mm3, best.qes))
     eta = 10 * log10(efficiency(fs, vas, qes, box.air))
+    into = box.rated_ohm / float(best.re_ohm[0])
+    more, size = ("more", "less") if into > 1 else ("less", "more")
+    coil = "" if abs(into - 1) < 0.005 else (
+        f"; {abs(10 * log10(into)):.2f} dB {more}, as the voltage that makes 1 W of {_short(box.rated_ohm)} ohm finds "
+        f"a coil of {size}, {_short(float(best.re_ohm[0]))} ohm"
+    )  # fmt: skip
     how = (
         f"{half_space_db(box.air):.1f} dB for a watt of sound over half a sphere of 1 m, less {-eta:.1f} dB: 10 lg of "
-        "the efficiency, 4 pi^2 fs^3 Vas / (c^3 Qes)"
+        f"the efficiency, 4 pi^2 fs^3 Vas / (c^3 Qes){coil}"
     )
-    value = _banded(box.sensitivity_db, "dB", 1)
-    return Figure("level for 1 W at 1 m", value, how, SMALL, _names("fs_hz", "vas_mm3", "qes"))
+    below = _names("fs_hz", "vas_mm3", "qes", "impedance_ohm", "re_ohm")
+    return Figure("level for 1 W at 1 m", _banded(box.loudness_db(1), "dB", 1), how, SMALL, below)
 
 
 # What the decoder gives it.
@@ -252,10 +263,11 @@ def _travel(sound: InChamber, power_w: float) -> Iterator[Figure]:
     at = float(greatest_travel_hz(box.fc_hz.best, box.qtc.best, FROM_HZ))
     rest, goes = float(box.travel_mm(0.0, power_w)), box.greatest_travel_mm(power_w)
     how = (
-        f"{_short(rest)} mm far below resonance, sqrt(2 P / Re) Bl Cms / (1 + Vas/V), times {_short(goes.best / rest)} "
-        f"at {_short(at)} Hz, where from {FROM_HZ:g} Hz up it goes farthest; peak, one way"
+        f"{_short(rest)} mm far below resonance, sqrt(2 P Z) / Re x Bl Cms / (1 + Vas/V), with Z "
+        f"{_short(box.rated_ohm)} ohm, by which its power counts, times {_short(goes.best / rest)} at {_short(at)} Hz, "
+        f"where from {FROM_HZ:g} Hz up it goes farthest; peak, one way"
     )
-    below = (POWER, RESONANCE, "Qtc", *_names("re_ohm", "fs_hz", "qes", "vas_mm3", "sd_mm2"))
+    below = (POWER, RESONANCE, "Qtc", *_names("impedance_ohm", "re_ohm", "fs_hz", "qes", "vas_mm3", "sd_mm2"))
     yield Figure(TRAVEL, _banded(goes, "mm", 2), how, f"{SMALL}; a driven mass on a spring", below)
     safe, xmax = box.safe_power_w(), sound.driver.known("xmax_mm")
     if safe is None or xmax is None:

@@ -174,11 +174,15 @@ def marks_apart(rule: Rule, finest: Given, datum: str) -> tuple[Fraction, Fracti
     ----------
     Arithmetic.
     """
-    known = rule.known_marks.get((finest, datum))
-    if known is None:
-        stretch = 1 + rule.scale_error
-        known = rule.known_marks[finest, datum] = _step(rule, finest) * stretch, rule.zero_mm(datum) * stretch
-    return known
+    error, offset = rule.scale_error, rule.offset_mm
+    known = rule.known_marks.get((finest, datum)) if isinstance(finest, str) and isinstance(datum, str) else None
+    # What was found for other numbers, of a rule that was changed since or copied, is none of this one's.
+    if known is None or known[2] is not error or known[3] is not offset:
+        stretch = 1 + error
+        known = _step(rule, finest) * stretch, rule.zero_mm(datum) * stretch, error, offset
+        if isinstance(finest, str):
+            rule.known_marks[finest, datum] = known
+    return known[0], known[1]
 
 
 def _step(rule: Rule, finest: Given) -> Fraction:

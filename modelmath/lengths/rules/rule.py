@@ -269,7 +269,7 @@ class Rule(Instrument):
         return self._from_shown(float(Fraction(mm) / (1 + self.scale_error) - self.zero_mm(datum)), datum)
 
     @cached_property
-    def known_marks(self) -> dict[tuple[Given, str], tuple[Fraction, Fraction]]:
+    def known_marks(self) -> dict[tuple[str, str], tuple[Fraction, Fraction, Fraction, Fraction]]:
         """What `marks_apart` has found so far: a plan asks for the same marks hundreds of times. [mm]"""
         return {}
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import isnan, log10, pi
 from typing import Any
@@ -12,7 +12,7 @@ from modelmath.sound.band import Band
 from modelmath.sound.closed_box import response as of_second_order
 from modelmath.sound.closed_box import travel
 from modelmath.sound.closed_box.cases import BoxCases, band_of, volume_band
-from modelmath.sound.closed_box.checks import check_amount, plain
+from modelmath.sound.closed_box.checks import check_amount, check_efficiency, plain
 from modelmath.sound.closed_box.stuffing import UNFILLED, Stuffing
 from modelmath.sound.driver.cases import cases_of
 from modelmath.sound.driver.completing import complete
@@ -104,7 +104,8 @@ class ClosedBox:
     @cached_property
     def f3_hz(self) -> Band:
         """Where the response has fallen to half its power: the -3 dB point. [Hz]"""
-        return band_of(self.cases.f3_hz)
+        found = band_of(self.cases.f3_hz)
+        return replace(found, low=min(found.low, self.cases.least_f3_hz))
 
     @cached_property
     def peak_db(self) -> Band:
@@ -114,12 +115,16 @@ class ClosedBox:
 
     @cached_property
     def sensitivity_db(self) -> Band:
-        """Sound pressure level well above resonance for 1 W at 1 m, where half the space is open. [dB]"""
+        """Sound pressure level well above resonance for 1 W into Re at 1 m, where half the space is open. [dB]"""
+        return band_of(self._sensitivities_db)
+
+    @cached_property
+    def _sensitivities_db(self) -> Any:
         import numpy as np
 
         driver = self.cases.driver
         eta = efficiency(driver.fs_hz, driver.vas_mm3, driver.qes, self.air)
-        return band_of(half_space_db(self.air) + 10 * np.log10(eta))
+        return half_space_db(self.air) + 10 * np.log10(eta)
 
     def response_db(self, f_hz: Any) -> Any:
         """Return the response of the best case, against its level well above resonance.
@@ -189,7 +194,7 @@ class ClosedBox:
         f_hz : float or array
             Frequency. [Hz]
         power_w : float
-            Power that the voltage would put into Re alone. [W]
+            Power by the rated impedance: the square of the voltage over it. [W]
 
         Returns
         -------
@@ -206,7 +211,43 @@ class ClosedBox:
         Small 1972: the reference efficiency, times the power, times the square of the response.
         """
         check_amount("the power", power_w, " W", WRITE_W)
-        return self.response_db(f_hz) + (self.sensitivity_db.best + 10 * log10(power_w))
+        return self.response_db(f_hz) + self.loudness_db(power_w).best
+
+    @property
+    def rated_ohm(self) -> float:
+        """The impedance that powers count by: the rated one, or Re where none is rated. [ohm]"""
+        rated, coil = self.driver.known("impedance_ohm"), self.driver.known("re_ohm")
+        assert coil is not None
+        return coil.value if rated is None or rated.origin == "estimated" else rated.value
+
+    def loudness_db(self, power_w: float) -> Band:
+        """Return the sound pressure level well above resonance at 1 m, where half the space is open.
+
+        An output holds its voltage, so that a lower Re takes more than the power counted by the rated impedance.
+
+        Parameters
+        ----------
+        power_w : float
+            Power by the rated impedance: the square of the voltage over it. [W]
+
+        Returns
+        -------
+        Band
+            Level against 20 uPa. [dB]
+
+        Raises
+        ------
+        OutOfRange, WrongKind
+            If the power is not above 0.
+
+        References
+        ----------
+        Small 1972: the reference efficiency, times the power that the voltage puts into Re.
+        """
+        import numpy as np
+
+        check_amount("the power", power_w, " W", WRITE_W)
+        return band_of(self._sensitivities_db + 10 * np.log10(power_w * self.rated_ohm / self.cases.driver.re_ohm))
 
     def travel_mm(self, f_hz: Any, power_w: float) -> Any:
         """Return how far the cone of the best case goes.
@@ -216,7 +257,7 @@ class ClosedBox:
         f_hz : float or array
             Frequency. [Hz]
         power_w : float
-            Power that the voltage would put into Re alone. [W]
+            Power by the rated impedance: the square of the voltage over it. [W]
 
         Returns
         -------
@@ -244,7 +285,7 @@ class ClosedBox:
         Parameters
         ----------
         power_w : float
-            Power that the voltage would put into Re alone. [W]
+            Power by the rated impedance: the square of the voltage over it. [W]
         from_hz : float
             Lowest frequency that is played. [Hz]
 
@@ -278,8 +319,8 @@ class ClosedBox:
         Returns
         -------
         Band or None
-            Power into Re alone; least with the least travel allowed and the most that the cone goes. None where Xmax is
-            not known. The voice coil may stand less than that: its rated power counts too. [W]
+            Power by the rated impedance; least with the least travel allowed and the most that the cone goes. None
+            where Xmax is not known. The voice coil may stand less than that: its rated power counts too. [W]
 
         Raises
         ------
@@ -302,7 +343,7 @@ class ClosedBox:
         check_amount("the power", power_w, " W", WRITE_W)
         driver = self.cases.driver
         force, coil, compliance = (each[:, None] for each in (driver.bl_tm, driver.re_ohm, driver.compliance_m_n))
-        return travel.resting_travel_mm(power_w, force, coil, compliance, self.cases.alpha)
+        return travel.resting_travel_mm(power_w * self.rated_ohm / coil, force, coil, compliance, self.cases.alpha)
 
 
 def closed_box(driver: Driver, volume_mm3: Any, *, stuffing: Stuffing = UNFILLED, air: Air = ROOM_AIR) -> ClosedBox:
@@ -343,4 +384,5 @@ def closed_box(driver: Driver, volume_mm3: Any, *, stuffing: Stuffing = UNFILLED
     """
     known = complete(driver, air)
     volume = volume_band(volume_mm3)
+    check_efficiency(known, air)
     return ClosedBox(known, volume, stuffing, air, BoxCases.of(cases_of(known, air), volume, stuffing))

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 from modelmath.errors import OutOfRange
 from modelmath.sound.band import Band
 from modelmath.sound.closed_box.checks import check_amount
-from modelmath.sound.closed_box.response import cutoff_ratio
+from modelmath.sound.closed_box.response import FLATTEST_Q, cutoff_ratio
 from modelmath.sound.closed_box.stuffing import Stuffing
 from modelmath.sound.driver.cases import Cases
 
@@ -154,6 +154,19 @@ class BoxCases:
         """The -3 dB point. [Hz]"""
         found: Array = self.fc_hz * cutoff_ratio(self.qtc)
         return found
+
+    @property
+    def least_f3_hz(self) -> float:
+        """The least -3 dB point between the cases: of one speaker it is lowest at a Qtc of 1/sqrt 2. [Hz]
+
+        Infinite where no chamber between the least and the greatest gives that; a filling's loss is left out.
+        """
+        import numpy as np
+
+        qts, fs_hz = self.driver.qts, self.driver.fs_hz
+        wanted = FLATTEST_Q / qts
+        between = (self.stiffening.min() <= wanted) & (wanted <= self.stiffening.max())
+        return float(np.where(between, fs_hz * wanted, np.inf).min())
 
 
 def band_of(values: Any) -> Band:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from modelmath.errors import OutOfRange, WrongKind, shown
+from modelmath.sound.air import Air
+from modelmath.sound.driver.driver import Driver
+from modelmath.sound.driver.relations import efficiency
 
 
 def check_amount(name: str, value: Any, unit: str, write: str, *, least_0: bool = False) -> None:
@@ -80,3 +83,34 @@ def plain(value: Any) -> Any:
     None needed.
     """
     return value.item() if value.ndim == 0 else value
+
+
+def check_efficiency(driver: Driver, air: Air) -> None:
+    """Refuse a speaker that would give out more than is put in: one of its numbers has a wrong unit.
+
+    Parameters
+    ----------
+    driver : Driver
+        The speaker, completed; its best values count. [-]
+    air : Air
+        The air. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If its reference efficiency is 1 or more.
+
+    References
+    ----------
+    Conservation of energy; `efficiency`.
+    """
+    fs, vas, qes = (driver.known(field) for field in ("fs_hz", "vas_mm3", "qes"))
+    assert fs is not None
+    assert vas is not None
+    assert qes is not None
+    share = efficiency(fs.value, vas.value, qes.value, air)
+    if share >= 1:
+        given = f"fs {fs.value:.3g} Hz, Vas {vas.value / 1000:.3g} cm3 and Qes {qes.value:.3g}"
+        expected = "such that less sound comes out than power goes in"
+        remedy = "Check their units: Vas in cm3, not litres."
+        raise OutOfRange(f"what is known of the {driver.name}", given, expected, remedy)

@@ -178,6 +178,9 @@ def _given(asked: _Wanted) -> str:
     """Return which chamber the wanted Qtc takes, and where that may not hold."""
     volume = band_of(asked.volume_mm3 / 1000)
     needs = f"for a Qtc of {asked.qtc:.4g} the {asked.driver.name} needs a chamber of"
+    if not volume.low and not isinf(volume.high):
+        most = f"up to {volume.high:.3g} cm3; by some of its limits no chamber is small enough"
+        return f"{needs} {volume.best:.3g} cm3 ({most})."
     if not isinf(volume.high):
         return f"{needs} {_ranged(volume, ' cm3', digits=3)}."
     return (

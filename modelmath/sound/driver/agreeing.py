@@ -6,7 +6,7 @@ from math import pi
 
 from modelmath.errors import OutOfRange
 from modelmath.sound.air import ROOM_AIR, Air
-from modelmath.sound.driver.deriving import MASS, QTS, Relation
+from modelmath.sound.driver.deriving import MASS, QTS, Relation, off_by
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import estimates
 from modelmath.sound.driver.known import Known
@@ -124,12 +124,11 @@ def _check_relation(driver: Driver, relation: Relation, air: Air) -> None:
 def _check_between(driver: Driver, field: str, known: Known, low: float, high: float, expected: str) -> None:
     """Refuse a parameter whose limits lie outside of those due, by more than is tolerated."""
     if known.low > high * (1 + TOLERATED):
-        missed, way = known.low / high - 1, "above"
+        by, end = off_by(known.low, high), "lower"
     elif known.high < low * (1 - TOLERATED):
-        missed, way = 1 - known.high / low, "below"
+        by, end = off_by(known.high, low), "upper"
     else:
         return
-    by = f"{missed * 100:.3g} % {way} at its {'lower' if way == 'above' else 'upper'} limit"
-    by = f"{missed * 100:.3g} % {way}" if known.exact else by
+    by = by if known.exact else f"{by} at its {end} limit"
     name = f"the {LABELS[field]} of the {driver.name}"
     raise OutOfRange(name, told(known.value, field), f"{expected}; it is {by}", REMEDY)

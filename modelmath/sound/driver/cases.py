@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from modelmath.errors import NotYetKnown
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver import relations
+from modelmath.sound.driver.completing import FROM_CONE
 from modelmath.sound.driver.driver import LABELS, Driver
 
 if TYPE_CHECKING:
@@ -77,7 +78,8 @@ def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
 
     A combination of Qes and Qms whose Qts lies outside the limits of that is none that the driver may have. Where Vas
     was not measured or given, it follows from resonance, moving mass and cone area, within its own limits: a light
-    cone of low resonance on a large Vas would be none that anybody makes.
+    cone of low resonance on a large Vas would be none that anybody makes. A mass estimated from the cone's area goes
+    with the area of its case.
 
     Parameters
     ----------
@@ -122,8 +124,9 @@ def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
     best = tuple(_best(driver, field) for field in taken)
     others = [case for case in product(*spreads) if case != best and _may_be(driver, case)]
     columns = dict(zip(INDEPENDENT, np.array([best, *others], float).T, strict=True))
-    if by_mass:
-        columns["vas_mm3"] = _volumes_mm3(driver, columns, air)
+    if by_mass:  # until here the mass stands where the volume will
+        mass_g = _with_area(driver, columns["vas_mm3"], columns["sd_mm2"])
+        columns["vas_mm3"] = _volumes_mm3(driver, mass_g, columns, air)
     return Cases(**columns, air=air)
 
 
@@ -133,13 +136,27 @@ def _follows_from_mass(driver: Driver) -> bool:
     return vas is not None and mass is not None and vas.origin in SECOND_HAND and mass.origin != "derived"
 
 
-def _volumes_mm3(driver: Driver, columns: dict[str, Array], air: Air) -> Array:
-    """Return Vas in each case from the moving mass that stands in its column; of the first case its best value."""
+def _with_area(driver: Driver, mass_g: Array, sd_mm2: Array) -> Array:
+    """Return the moving mass in each case: estimated from the cone's area, a large cone's is no small cone's."""
+    mass, area = driver.known("mms_g"), driver.known("sd_mm2")
+    assert mass is not None
+    assert area is not None
+    if mass.origin != "estimated" or not mass.why.startswith(FROM_CONE):
+        return mass_g
+    found = mass_g.copy()
+    for limit, own in ((mass.low, area.low), (mass.value, area.value), (mass.high, area.high)):
+        at = mass_g == limit
+        found[at] = limit / own * sd_mm2[at]
+    return found
+
+
+def _volumes_mm3(driver: Driver, mass_g: Array, columns: dict[str, Array], air: Air) -> Array:
+    """Return Vas in each case from its moving mass; of the first case its best value."""
     import numpy as np
 
     vas = driver.known("vas_mm3")
     assert vas is not None
-    compliance = 1 / ((2 * pi * columns["fs_hz"]) ** 2 * columns["vas_mm3"] * relations.GRAM)
+    compliance = 1 / ((2 * pi * columns["fs_hz"]) ** 2 * mass_g * relations.GRAM)
     found = relations.equivalent_volume_mm3(compliance, columns["sd_mm2"], air)
     volumes: Array = np.clip(found, vas.low, vas.high)
     volumes[0] = vas.value

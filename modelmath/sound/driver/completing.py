@@ -11,9 +11,9 @@ from math import sqrt
 from modelmath.errors import NotYetKnown
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.agreeing import check_agreement, check_size, outside_area_mm2
-from modelmath.sound.driver.deriving import MASS, derived
+from modelmath.sound.driver.deriving import MASS, VOLUME, derived
 from modelmath.sound.driver.driver import LABELS, Driver
-from modelmath.sound.driver.estimates import estimates
+from modelmath.sound.driver.estimates import Estimate, estimates
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.quantities import told
 
@@ -99,6 +99,73 @@ def assumed(driver: Driver) -> tuple[str, ...]:
     return tuple(_sentence(driver, field, known) for field, known in driver.parameters if known.origin == "estimated")
 
 
+def resonance_of_size(driver: Driver) -> Known | None:
+    """Return the resonance that a driver's size lets expect: the larger, the lower.
+
+    Parameters
+    ----------
+    driver : Driver
+        The driver; without its outside size its cone area tells how large it is. [-]
+
+    Returns
+    -------
+    Known or None
+        Estimated; None where nothing tells how large it is. [Hz]
+
+    References
+    ----------
+    data/driver_estimates.csv: common practice, no source.
+
+    Examples
+    --------
+    >>> resonance_of_size(Driver("sample", length_mm=15, width_mm=11)).value
+    550.0
+    >>> round(resonance_of_size(Driver("sample", length_mm=40, width_mm=20)).value)
+    292
+    """
+    area, cone, why = outside_area_mm2(driver), driver.known("sd_mm2"), OUTSIDE
+    if area is None and cone is None:
+        return None
+    if area is None:
+        assert cone is not None
+        area, why = cone.value / _cone_ratio(driver).best, FROM_CONE
+    table = estimates()
+    of_area = table["outside area that the resonance fs goes with"].best
+    power = table["power of the outside area that the resonance fs falls with"].best
+    found = table["resonance fs"].known((of_area / area) ** power, why)
+    return replace(found, why=f"{found.why}; other sizes times ({of_area:g} mm2 / outside area)^{power:g}")
+
+
+def cone_of_size(driver: Driver) -> Known | None:
+    """Return the cone area that a driver's outside size lets expect.
+
+    Parameters
+    ----------
+    driver : Driver
+        The driver. [-]
+
+    Returns
+    -------
+    Known or None
+        Estimated; None where its outside size is not known. [mm2]
+
+    References
+    ----------
+    data/driver_estimates.csv: common practice, no source.
+
+    Examples
+    --------
+    >>> cone_of_size(Driver("sample", length_mm=15, width_mm=11)).value
+    99.0
+    """
+    area = outside_area_mm2(driver)
+    return None if area is None else _cone_ratio(driver).known(area, OUTSIDE)
+
+
+def _cone_ratio(driver: Driver) -> Estimate:
+    return estimates()[f"cone area over outside area, {'round' if driver.round else 'oblong'}"]
+
+
 def _sentence(driver: Driver, field: str, known: Known) -> str:
     """Return what an estimated parameter was taken as, and on what grounds."""
     label, _, aside = LABELS[field].partition(", ")
@@ -124,11 +191,10 @@ def _coil(driver: Driver) -> Driver:
 def _cone(driver: Driver) -> Driver:
     """Return it with its cone's area, estimated from its outside size."""
     if driver.known("sd_mm2") is None:
-        shape = "round" if driver.round else "oblong"
-        area = outside_area_mm2(driver)
-        if area is None:
+        cone = cone_of_size(driver)
+        if cone is None:
             raise NotYetKnown(f"the {LABELS['sd_mm2']} of the {driver.name}", "its outside size")
-        driver = driver.with_known(sd_mm2=estimates()[f"cone area over outside area, {shape}"].known(area, OUTSIDE))
+        driver = driver.with_known(sd_mm2=cone)
     check_size(driver)
     return driver
 
@@ -149,22 +215,29 @@ def _losses(driver: Driver) -> Driver:
 def _resonance_and_volume(driver: Driver, air: Air) -> Driver:
     """Return it with its resonance, and with what its volume follows from.
 
-    Where the resonance is known, the mass per area of cone bounds the volume more closely than anything else.
+    Where the resonance is known, the mass per area of cone bounds the volume more closely than anything else. Where
+    not, both keep their limits, and their best values go together: the volume is that of the usual mass, and where
+    that would be beyond its limits the mass is that of the volume at its limit.
     """
     missing = [field for field in ("fs_hz", "vas_mm3", "mms_g") if driver.known(field) is None]
-    area = driver.known("sd_mm2")
+    area, resonance = driver.known("sd_mm2"), resonance_of_size(driver)
     assert area is not None
+    assert resonance is not None
     mass = estimates()["moving mass over cone area"].known(area, FROM_CONE)
     if "fs_hz" not in missing:
         return driver.with_known(mms_g=mass) if len(missing) == 2 else driver
-    driver = driver.with_known(fs_hz=estimates()["resonance fs"].known())
+    driver = driver.with_known(fs_hz=resonance)
     if len(missing) == 3:
         volume = estimates()["equivalent volume over cone area"].known(area, FROM_CONE)
+        volume = _with_best(volume, VOLUME.over(driver.with_known(mms_g=mass), air))
         driver = driver.with_known(vas_mm3=volume)
-        # The best values go together, as those of the table do but for rounding; each keeps its own limits.
-        best = MASS.over(driver, air).value
-        driver = driver.with_known(mms_g=replace(mass, value=min(max(best, mass.low), mass.high)))
+        driver = driver.with_known(mms_g=_with_best(mass, MASS.over(driver, air)))
     return driver
+
+
+def _with_best(known: Known, best: Known) -> Known:
+    """Return a parameter with another best value, as far as its own limits allow."""
+    return replace(known, value=min(max(best.value, known.low), known.high))
 
 
 def _travel(driver: Driver) -> Driver:

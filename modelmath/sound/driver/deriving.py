@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import inf, nan
 
@@ -11,6 +11,7 @@ from modelmath.errors import OutOfRange
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver import relations
 from modelmath.sound.driver.driver import LABELS, Driver
+from modelmath.sound.driver.estimates import estimates
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.quantities import told
 
@@ -143,12 +144,13 @@ def _area_mm2(air: Air, fs_hz: float, mms_g: float, vas_mm3: float) -> float:
 
 QTS = Relation("qts", ("qes", "qms"), lambda _air, qes, qms: float(relations.q_together(qes, qms)), _TOGETHER)
 MASS = Relation("mms_g", ("fs_hz", "vas_mm3", "sd_mm2"), _mass_g, _RESONANCE)
+VOLUME = Relation("vas_mm3", ("fs_hz", "mms_g", "sd_mm2"), _volume_mm3, _RESONANCE)
 RELATIONS = (
     QTS,
     Relation("qes", ("qts", "qms"), lambda _air, qts, qms: float(relations.q_apart(qts, qms)), _TOGETHER),
     Relation("qms", ("qts", "qes"), lambda _air, qts, qes: float(relations.q_apart(qts, qes)), _TOGETHER),
     MASS,
-    Relation("vas_mm3", ("fs_hz", "mms_g", "sd_mm2"), _volume_mm3, _RESONANCE),
+    VOLUME,
     Relation("fs_hz", ("mms_g", "vas_mm3", "sd_mm2"), _resonance_hz, _RESONANCE),
     Relation("sd_mm2", ("fs_hz", "mms_g", "vas_mm3"), _area_mm2, _RESONANCE),
 )
@@ -172,7 +174,7 @@ def derived(driver: Driver, air: Air = ROOM_AIR) -> Driver:
     Raises
     ------
     OutOfRange
-        If its Qts may be as high as its Qes or Qms, or something follows that no number can hold.
+        If its Qts is as high as its Qes or Qms, or something follows that no number can hold.
 
     References
     ----------
@@ -189,21 +191,71 @@ def derived(driver: Driver, air: Air = ROOM_AIR) -> Driver:
             continue
         if relation.sources[0] == "qts":
             _check_apart(driver, relation.sources[1], *sources)
-        driver = driver.with_known(**{relation.field: relation.over(driver, air)})
+            found = _apart(driver, relation, air)
+        else:
+            found = relation.over(driver, air)
+        driver = driver.with_known(**{relation.field: found})
     return driver
+
+
+def off_by(of: float, due: float) -> str:
+    """Return by how much a number misses another one, as a sentence tells it.
+
+    Parameters
+    ----------
+    of, due : float
+        What it is, and what it must be. [same unit]
+
+    Returns
+    -------
+    str
+        Percent, and the way; from ten times or a tenth on that. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> off_by(125, 100), off_by(98, 100), off_by(26000, 100), off_by(1, 11)
+    ('25 % above', '2 % below', 'more than ten times as much', 'less than a tenth of that')
+    """
+    if of > due * 10:
+        return "more than ten times as much"
+    if of * 10 < due:
+        return "less than a tenth of that"
+    return f"{float(f'{abs(of / due - 1) * 100:.3g}'):g} % {'above' if of > due else 'below'}"
+
+
+def _apart(driver: Driver, relation: Relation, air: Air) -> Known:
+    """Return the Q of one loss from that of both and of the other.
+
+    Where the limits of these meet, nothing bounds it by the relation: then no coil takes less than a part of what is
+    lost, and no suspension loses less than usual.
+    """
+    total, one = relation.sources_of(driver)
+    exact = {name: Known.of(each.value) for name, each in zip(relation.sources, (total, one), strict=True)}
+    found = relation.over(driver.with_known(**exact), air)
+    if total.exact and one.exact:
+        return found
+    if relation.field == "qms":
+        most = estimates()["mechanical Qms"].high
+    else:
+        part = estimates()["least Qms over Qts"].best
+        most = total.high * part / (part - 1)
+    high = float(relations.q_apart(total.high, one.low)) if total.high < one.low else inf
+    low = min(found.value, float(relations.q_apart(total.low, one.high)))
+    return replace(found, low=low, high=max(found.value, min(high, most)))
 
 
 def _check_apart(driver: Driver, field: str, total: Known, one: Known) -> None:
     """Refuse a Qts that is not below the Q of one of its losses: nothing would be left for the other."""
-    if total.high < one.low:
+    if total.value < one.value:
         return
-    given = told(total.value, "qts") if total.exact else f"up to {told(total.high, 'qts')}"
-    expected = f"below its {LABELS[field]} of {told(one.low, field)}{'' if one.exact else ' or more'}"
-    above = (total.high / one.low - 1) * 100
-    by = f"{above:.2g} % above" if above else "just as high"
+    by = "just as high" if total.value == one.value else off_by(total.value, one.value)
     raise OutOfRange(
         f"the {LABELS['qts']} of the {driver.name}",
-        given,
-        f"{expected}, as {_TOGETHER}; it is {by}",
+        told(total.value, "qts"),
+        f"below its {LABELS[field]} of {told(one.value, field)}, as {_TOGETHER}; it is {by}",
         "Check both, or leave one of them out.",
     )

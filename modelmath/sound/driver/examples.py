@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cache
 
 from modelmath.errors import TableError
@@ -15,19 +16,34 @@ MM3_PER_CM3 = 1000.0
 _ROUND = {"yes": True, "no": False}
 
 
-@cache
+@dataclass(frozen=True)
+class Example:
+    """An invented speaker.
+
+    Attributes
+    ----------
+    driver : Driver
+        Its name, outside size and parameters. [-]
+    flange_mm, depth_mm : float
+        How thick its flange is, and how deep it is, magnet included. [mm]
+
+    References
+    ----------
+    data/example_drivers.csv: invented.
+    """
+
+    driver: Driver
+    flange_mm: float
+    depth_mm: float
+
+
 def example_drivers() -> tuple[Driver, ...]:
-    """Return generic small speakers, each named by its outside size, all of them invented.
+    """Return the drivers of the invented speakers.
 
     Returns
     -------
     tuple of Driver
-        Those of the table, in its order; why each parameter is known says that it is invented. [-]
-
-    Raises
-    ------
-    TableError
-        If a row is not marked as invented, two have one name, or a round one is not as wide as long.
+        Those of `examples`, in their order. [-]
 
     References
     ----------
@@ -35,11 +51,40 @@ def example_drivers() -> tuple[Driver, ...]:
 
     Examples
     --------
-    >>> first = example_drivers()[0]
-    >>> first.name, first.fs_hz.value, first.fs_hz.why
-    ('8 mm round speaker', 990.0, 'invented example')
+    >>> example_drivers()[0].name
+    '8 mm round speaker'
     """
-    found: dict[str, Driver] = {}
+    return tuple(each.driver for each in examples())
+
+
+@cache
+def examples() -> tuple[Example, ...]:
+    """Return generic small speakers, each named by its outside size, all of them invented.
+
+    Returns
+    -------
+    tuple of Example
+        Those of the table, in its order; why each parameter is known says that it is invented. [-]
+
+    Raises
+    ------
+    TableError
+        If a row is not marked as invented, two have one name, a round one is not as wide as long, or a flange
+        is as thick as its speaker is deep.
+
+    References
+    ----------
+    data/example_drivers.csv: invented.
+
+    Examples
+    --------
+    >>> first = examples()[0]
+    >>> first.driver.name, first.driver.fs_hz.value, first.driver.fs_hz.why
+    ('8 mm round speaker', 860.0, 'invented example')
+    >>> first.flange_mm, first.depth_mm
+    (0.8, 4.0)
+    """
+    found: dict[str, Example] = {}
     for line, row in rows(FILE):
         if not row["source"].startswith(INVENTED):
             raise TableError(FILE, line, f"its source must begin with {INVENTED!r}")
@@ -47,7 +92,10 @@ def example_drivers() -> tuple[Driver, ...]:
             raise TableError(FILE, line, f"{row['name']!r} stands there twice")
         if row["round"] not in _ROUND or (row["round"] == "yes" and row["length_mm"] != row["width_mm"]):
             raise TableError(FILE, line, "round must be yes or no, and a round one as wide as long")
-        found[row["name"]] = _driver(row)
+        flange, depth = float(row["flange_mm"]), float(row["depth_mm"])
+        if not 0 < flange < depth:
+            raise TableError(FILE, line, f"a flange of {flange:g} mm on a speaker {depth:g} mm deep is none")
+        found[row["name"]] = Example(_driver(row), flange, depth)
     return tuple(found.values())
 
 

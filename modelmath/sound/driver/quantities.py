@@ -30,6 +30,7 @@ KINDS: dict[str, dict[str, Fraction]] = {
         "frequency": {"Hz": "1", "kHz": "1000"},
         "resistance": {
             "ohm": "1",
+            "R": "1",
             "ohms": "1",
             "Ω": "1",
             "mohm": "1/1000",
@@ -48,7 +49,7 @@ KINDS: dict[str, dict[str, Fraction]] = {
     }.items()
 }
 EXAMPLES = {
-    "frequency": "450 Hz", "resistance": "7.2 ohm", "power": "1 W", "voltage": "2.5 V", "volume": "1.5 cm3",
+    "frequency": "450 Hz", "resistance": "8 ohm", "power": "1 W", "voltage": "2.5 V", "volume": "1.5 cm3",
     "area": "95 mm2", "mass": "0.08 g", "inductance": "0.05 mH", "length": "0.4 mm", "ratio": "0.7",
 }  # fmt: skip
 PARAMETER_KINDS = {
@@ -129,6 +130,67 @@ def parse_quantity(text: str, kind: str) -> Known:
         _, low, high = _spread(behind[0], kind, text)
     _check_limits(value, low, high, kind, text)
     return Known(float(value), float(low), float(high), origin)
+
+
+def states_limits(text: str) -> bool:
+    """Return whether a quantity's text states limits, be they no wider than its value.
+
+    Parameters
+    ----------
+    text : str
+        A text that `parse_quantity` reads. [-]
+
+    Returns
+    -------
+    bool
+        Whether a tolerance or two limits stand in it. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> states_limits("450 ± 0 Hz"), states_limits("450 Hz, given")
+    (True, False)
+    """
+    return _SPREAD.search(" ".join(text.translate(_SIGNS).split())) is not None
+
+
+def read_wanted_q(text: str) -> float:
+    """Return a Qtc that is wished for: one figure, as no chamber gives two.
+
+    Parameters
+    ----------
+    text : str
+        A number. [-]
+
+    Returns
+    -------
+    float
+        Above 0. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If it has limits.
+    UnreadableLength
+        If it can't be read; says what to write.
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> read_wanted_q("0.71")
+    0.71
+    """
+    known = parse_quantity(text, "ratio")
+    if not known.exact:
+        given, write = f"from {known.low:g} to {known.high:g}", f"Write {known.value:g}, or another figure between."
+        raise OutOfRange("the wanted Qtc", given, "one figure", write)
+    return known.value
 
 
 def format_quantity(quantity: Known | float, kind: str) -> str:

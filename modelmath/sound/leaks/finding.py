@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 from math import log, pi, sqrt
 
 from modelmath.errors import NotYetKnown, OutOfRange
@@ -11,6 +11,7 @@ from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.relations import MM2, MM3
+from modelmath.sound.leaks.bench import SEEN_S, LeakTest
 from modelmath.sound.leaks.leak import Leak
 from modelmath.sound.leaks.sealing import Sealing
 
@@ -18,94 +19,11 @@ WATER_KG_M3, GRAVITY_M_S2 = 998.2, 9.80665  # water at 20 C, handbooks, from mem
 PRESSURE_PA = 101_325.0  # of the atmosphere
 ENTRY_AND_EXIT = 1.5  # pressure heads lost at a sharp entry, 0.5, and at the exit, 1; textbooks of flow, from memory
 ML = 1e-6  # in m3
-SEEN_S = 2.0  # a fall that takes less can't be timed by eye; common practice, no source
 NEEDED = ("vas_mm3", "sd_mm2", "xmax_mm")
 SHARE_OF_TRAVEL = 0.5  # of Xmax that the test may use up
-USUAL_MM_WATER = 30.0
-CAUTIONS = (
-    "Gentle pressure only, from the syringe: never blow by mouth or with an air line.",
-    "No flame and no smoke: plastics, cement and its vapour burn.",
-    "Keep water and soap off the speaker, the decoder and bare wires, and dry the joints before any power.",
-    "Hang the U-tube lower than the chamber, so that its water can't run in.",
-    "Let cement cure as its label says before the test.",
-)
-
-
-@dataclass(frozen=True)
-class LeakTest:
-    """A test with a syringe and a U-tube of water on a soft tube in the wire hole.
-
-    Attributes
-    ----------
-    pressure_mm_water : float
-        Pressure to test at, as the difference of the levels. [mm]
-    allowed_mm_water : float
-        Pressure that moves the cone as far as Xmax. [mm]
-    tight_ml_s : float
-        Flow that keeps the pressure up, below which the chamber is tight enough. [ml/s]
-    leaky_ml_s : float
-        Flow above which it is not, whatever the opening's shape. [ml/s]
-    syringe_ml : float
-        What the syringe holds. [ml]
-    bore_mm : float
-        Bore of the U-tube. [mm]
-    fall_s : float
-        Time in which the difference falls by half, with the syringe shut off, above which it is tight enough. [s]
-    bore_to_see_mm : float
-        Bore at which that time would be 2 s. [mm]
-
-    References
-    ----------
-    See `leak_test`.
-    """
-
-    pressure_mm_water: float
-    allowed_mm_water: float
-    tight_ml_s: float
-    leaky_ml_s: float
-    syringe_ml: float
-    bore_mm: float
-    fall_s: float
-    bore_to_see_mm: float
-
-    @property
-    def syringe_s(self) -> float:
-        """How long the syringe must last for the chamber to be tight enough. [s]"""
-        return self.syringe_ml / self.tight_ml_s
-
-    @property
-    def leaky_s(self) -> float:
-        """A syringe that is empty sooner shows that it is not. [s]"""
-        return self.syringe_ml / self.leaky_ml_s
-
-    @property
-    def steps(self) -> tuple[str, ...]:
-        """What to do, in order. [-]"""
-        height, syringe = f"{_two(self.pressure_mm_water)} mm", f"{self.syringe_ml:.3g} ml"
-        fall = (
-            f"Shut the syringe off: if the difference takes more than {self.fall_s:.2g} s to fall by half, the chamber "
-            "is tight enough."
-            if self.fall_s >= SEEN_S
-            else f"With the syringe shut off, a difference that falls slowly enough to watch shows a chamber tighter "
-            f"than need be: at the limit it halves in {self.fall_s:.1g} s, too fast to time in a bore of "
-            f"{self.bore_mm:.3g} mm."
-        )
-        return (
-            "Put a soft tube in the wire hole and seal round it.",
-            f"Join it to a syringe of {syringe} and to a clear U-tube half full of water.",
-            f"Press the syringe slowly until the levels differ by {height}, and go on just so fast that they stay so.",
-            f"Time the syringe from full to empty: {_two(self.syringe_s)} s or more, and the chamber is tight enough.",
-            f"Under {_two(self.leaky_s)} s it leaks more than it may; between, look for the place: its shape decides.",
-            fall,
-            "To find the place, brush soapy water on the outside of the joints while the pressure holds: it bubbles.",
-            "Take the tube out and seal the wires into their hole: that place the test did not see.",
-        )
-
-    @property
-    def in_words(self) -> str:
-        """Steps and cautions. [-]"""
-        most = f"Never more than {self.allowed_mm_water:.0f} mm of water: it would push the cone beyond its travel."
-        return " ".join((*self.steps, most, *CAUTIONS))
+PRESSURES_MM_WATER = (30.0, 20.0, 10.0, 5.0)  # by a millimetre rule beside the tube; the higher the easier to read
+SYRINGES_ML = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0)  # usual sizes
+TIMED_S = 3.0, 30.0  # what a hand on the syringe and a watch can time; common practice, no source
 
 
 def leak_test(
@@ -114,7 +32,7 @@ def leak_test(
     limits: Sealing,
     *,
     pressure_mm_water: float | None = None,
-    syringe_ml: float = 20.0,
+    syringe_ml: float | None = None,
     bore_mm: float = 6.0,
 ) -> LeakTest:
     """Return the numbers of a leak test for a chamber with its speaker in.
@@ -128,9 +46,11 @@ def leak_test(
     limits : Sealing
         The largest hole and gap. [-]
     pressure_mm_water : float or None
-        Pressure to test at; if not given 30 mm, or what moves the cone half of Xmax where that is less. [mm]
-    syringe_ml : float
-        What the syringe holds. [ml]
+        Pressure to test at; if not given the highest of 30, 20, 10 and 5 mm that moves the cone no more than half of
+        Xmax and empties a usual syringe in a time that can be taken by hand; where even 5 mm moves it further, what
+        moves it half of Xmax. [mm]
+    syringe_ml : float or None
+        What the syringe holds; if not given the usual size that is empty nearest to 10 s, of 3 to 30 s. [ml]
     bore_mm : float
         Bore of the U-tube. [mm]
 
@@ -165,32 +85,37 @@ def leak_test(
     >>> test = leak_test(sample, 8000.0, sealing(sample, 8000.0, joint_mm=60))
     >>> round(test.pressure_mm_water, 1), round(test.allowed_mm_water), round(test.syringe_s, 1)
     (30.0, 290, 8.6)
+    >>> test.limit
+    'Never more than 280 mm of water: it would push the cone beyond its travel. In a tight chamber 4.3 ml pushed in ...'
     """
     _check("the volume of the chamber", volume_mm3, "Write it in mm3, such as 8000.")
-    for name, number in (("the syringe's volume", syringe_ml), ("the U-tube's bore", bore_mm)):
-        _check(name, number)
+    if syringe_ml is not None:
+        _check("the syringe's volume", syringe_ml)
+    _check("the U-tube's bore", bore_mm)
     air = limits.air
     whole = driver if all(driver.known(field) is not None for field in NEEDED) else complete(driver, air)
     allowed_pa = travel_pressure_pa(whole, air)
-    pressure_pa = _pressure_pa(pressure_mm_water, allowed_pa)
     leaks = limits.largest_hole, limits.largest_gap
+    pressure_pa, syringe = _chosen(_pressures_pa(pressure_mm_water, allowed_pa), syringe_ml, leaks)
     flows = [steady_flow_m3_s(leak, pressure_pa) for leak in leaks]
     vas = whole.known("vas_mm3")
     assert vas is not None  # the travel's pressure asked for it
     held = volume_mm3 * MM3 / PRESSURE_PA + vas.value * MM3 / air.stiffness_pa
     falls = [half_fall_s(leak, pressure_pa, 1.0) for leak in leaks]  # for each m3/Pa held
     weight = 2 * WATER_KG_M3 * GRAVITY_M_S2
-    fall_s = max(falls) * (held + pi / 4 * bore_mm**2 * MM2 / weight)
+    with_tube = held + pi / 4 * bore_mm**2 * MM2 / weight
     more = SEEN_S / max(falls) - held
     bore_to_see = sqrt(max(more, 0.0) * weight * 4 / pi / MM2)
     return LeakTest(
         _mm_water(pressure_pa),
         _mm_water(allowed_pa),
+        with_tube * allowed_pa / ML,
+        tuple(LABELS[field].partition(",")[0] for field in NEEDED if _estimated(whole, field)),
         min(flows) / ML,
         max(flows) / ML,
-        float(syringe_ml),
+        syringe,
         float(bore_mm),
-        fall_s,
+        max(falls) * with_tube,
         bore_to_see,
     )
 
@@ -292,14 +217,41 @@ def travel_pressure_pa(driver: Driver, air: Air = ROOM_AIR) -> float:
     return air.stiffness_pa * area.low * travel.low / vas.high
 
 
-def _pressure_pa(pressure_mm_water: float | None, allowed_pa: float) -> float:
+def _pressures_pa(pressure_mm_water: float | None, allowed_pa: float) -> list[float]:
+    """Return the pressures to choose among, the highest first."""
     if pressure_mm_water is None:
-        return min(USUAL_MM_WATER / _mm_water(1.0), SHARE_OF_TRAVEL * allowed_pa)
+        half = SHARE_OF_TRAVEL * allowed_pa
+        return [each / _mm_water(1.0) for each in PRESSURES_MM_WATER if each / _mm_water(1.0) <= half] or [half]
     _check("the pressure of the test", pressure_mm_water)
     if pressure_mm_water > (most := _mm_water(allowed_pa)):
         given, expected = f"{pressure_mm_water:g} mm of water", f"at most {most:.3g} mm, where the cone reaches Xmax"
         raise OutOfRange("the pressure of the test", given, expected, "Leave it out for a gentle one.")
-    return pressure_mm_water / _mm_water(1.0)
+    return [pressure_mm_water / _mm_water(1.0)]
+
+
+def _chosen(pressures_pa: Sequence[float], syringe_ml: float | None, leaks: Sequence[Leak]) -> tuple[float, float]:
+    """Return the pressure and the syringe whose times can be taken by hand, at the highest pressure that has one.
+
+    Both times count, that of a tight chamber and that of a leaky one; where no pair has both in the range the first
+    does; where none has that either, the pair nearest to the range.
+    """
+    syringes = SYRINGES_ML if syringe_ml is None else (float(syringe_ml),)
+    low, high = TIMED_S
+
+    def place(pair: tuple[int, float]) -> tuple[bool, float, int, float]:
+        order, syringe = pair
+        flows = [steady_flow_m3_s(leak, pressures_pa[order]) / ML for leak in leaks]
+        tight_s, leaky_s = syringe / min(flows), syringe / max(flows)
+        outside = max(low / tight_s, tight_s / high, 1.0)
+        return outside > 1, outside if outside > 1 else float(leaky_s < low), order, abs(log(tight_s**2 / low / high))
+
+    order, syringe = min(((order, each) for order in range(len(pressures_pa)) for each in syringes), key=place)
+    return pressures_pa[order], syringe
+
+
+def _estimated(driver: Driver, field: str) -> bool:
+    known = driver.known(field)
+    return known is not None and known.origin == "estimated"
 
 
 def _mm_water(pressure_pa: float) -> float:
@@ -308,11 +260,6 @@ def _mm_water(pressure_pa: float) -> float:
 
 def _square(leak: Leak) -> float:
     return ENTRY_AND_EXIT * leak.air.density_kg_m3 / 2 / leak.area_m2**2
-
-
-def _two(value: float) -> str:
-    """Return a number to two digits, written out."""
-    return f"{float(f'{value:.2g}'):g}"
 
 
 def _check(name: str, number: float, write: str = "Leave it out for the usual one.") -> None:

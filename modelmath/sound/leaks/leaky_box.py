@@ -13,6 +13,14 @@ from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.leaks.circuit import Circuit, box_compliance, loss_q
 from modelmath.sound.leaks.leak import Leak
+from modelmath.sound.leaks.sealing import LEAST_QL, MOST_SHIFT
+
+HARMLESS, HEARD, RUINED = "harmless", "heard", "ruins the low end"
+HEARD_DB = 1.5  # a rise that is surely noticed; common practice, no source
+# Where a leak is past mending by the ear: four times the shift and a tenth of the Ql that are harmless, or a boom of
+# twice the sound pressure. Common practice, no source.
+RUINED_SHIFT, RUINED_QL, RUINED_DB = 0.20, 2.0, 6.0
+GRID_AROUND, GRID_STEPS = 20.0, 600  # the boom is looked for from a twentieth to 20 times the resonance
 
 
 def leaky_response(
@@ -172,6 +180,12 @@ class LeakEffect:
         Q of the leaks at the sealed resonance. [-]
     change_db, octave_lower_db : float
         The sound at the sealed resonance and an octave lower, over that of the sealed chamber. [dB]
+    boom_hz : float
+        Where the leaks raise the sound most over that of the sealed chamber. [Hz]
+    boom_db : float
+        By how much there. [dB]
+    peak_rise_db : float
+        How much higher the highest point of the whole response is than that of the sealed chamber. [dB]
 
     References
     ----------
@@ -185,6 +199,22 @@ class LeakEffect:
     ql: float
     change_db: float
     octave_lower_db: float
+    boom_hz: float
+    boom_db: float
+    peak_rise_db: float
+
+    @property
+    def booms(self) -> bool:
+        """Whether the leaks raise one pitch so that it is heard, as a port does. [-]"""
+        return self.boom_db >= HEARD_DB and self.verdict != HARMLESS
+
+    @property
+    def verdict(self) -> str:
+        """What it comes to: harmless, heard, or ruins the low end. [-]"""
+        shift, rise = abs(self.shift), self.peak_rise_db
+        if shift > RUINED_SHIFT or self.ql < RUINED_QL or rise > RUINED_DB:
+            return RUINED
+        return HEARD if shift > MOST_SHIFT or self.ql < LEAST_QL or rise > HEARD_DB else HARMLESS
 
     @property
     def shift(self) -> float:
@@ -198,15 +228,20 @@ class LeakEffect:
             return f"Sealed, the -3 dB point is {self.sealed_f3_hz:.0f} Hz."
         names = " and ".join(each.words for each in self.leaks)
         loss = "" if self.ql == inf else f" (Ql {self.ql:.3g})"
+        booms = f"; {self.port_in_words}" if self.booms else ""
         return (
-            f"With {names}{loss} the -3 dB point is {self.f3_hz:.0f} Hz, sealed {self.sealed_f3_hz:.0f} Hz; "
-            f"the sound is {_louder(self.change_db)} at {self.fc_hz:.0f} Hz and {_louder(self.octave_lower_db)} "
-            "an octave lower."
+            f"With {names}{loss} the -3 dB point is {self.f3_hz:.0f} Hz, sealed {self.sealed_f3_hz:.0f} Hz: "
+            f"{self.verdict}{booms}."
         )
 
-
-def _louder(change_db: float) -> str:
-    return f"{abs(change_db):.1f} dB {'louder' if change_db > 0 else 'softer'}"
+    @property
+    def port_in_words(self) -> str:
+        """What an opening does that raises one pitch, without a capital or a full stop. [-]"""
+        near = f"{float(f'{self.boom_hz:.2g}'):g}"
+        return (
+            f"the opening acts as a port: one pitch booms, near {near} Hz, and below it the sound falls faster and the "
+            "cone moves further"
+        )
 
 
 def leak_effect(driver: Driver, volume_mm3: float, leaks: Sequence[Leak], *, air: Air = ROOM_AIR) -> LeakEffect:
@@ -242,12 +277,34 @@ def leak_effect(driver: Driver, volume_mm3: float, leaks: Sequence[Leak], *, air
     >>> from modelmath.sound.leaks.leak import hole
     >>> sample = Driver("sample", fs_hz=500, qes=1, qms=4, vas_mm3=2000, sd_mm2=100, re_ohm=7)
     >>> leak_effect(sample, 8000.0, [hole(2.0, 1.0)]).in_words
-    'With a hole of 2 mm (Ql 10.5) the -3 dB point is 458 Hz, sealed 465 Hz; the sound is 6.7 dB louder at 559 Hz ...'
+    'With a hole of 2 mm (Ql 10.5) the -3 dB point is 458 Hz, sealed 465 Hz: ruins the low end; the opening acts as ...'
     """
     circuit = Circuit.of(driver, volume_mm3, air)
-    changes = [
+    change_db, octave_lower_db = (
         20 * log10(abs(circuit.response(f_hz, leaks)) / abs(circuit.response(f_hz, ())))
         for f_hz in (circuit.fc_hz, circuit.fc_hz / 2)
-    ]
-    cutoffs = circuit.cutoff_hz(()), circuit.cutoff_hz(leaks)
-    return LeakEffect(tuple(leaks), circuit.fc_hz, *cutoffs, circuit.ql(leaks), *changes)
+    )
+    boom_hz, boom_db, peak_rise_db = _boom(circuit, leaks)
+    return LeakEffect(
+        leaks=tuple(leaks),
+        fc_hz=circuit.fc_hz,
+        sealed_f3_hz=circuit.cutoff_hz(()),
+        f3_hz=circuit.cutoff_hz(leaks),
+        ql=circuit.ql(leaks),
+        change_db=change_db,
+        octave_lower_db=octave_lower_db,
+        boom_hz=boom_hz,
+        boom_db=boom_db,
+        peak_rise_db=peak_rise_db,
+    )
+
+
+def _boom(circuit: Circuit, leaks: Sequence[Leak]) -> tuple[float, float, float]:
+    """Return where leaks raise the sound most, by how much, and by how much the highest point of all rises."""
+    import numpy as np
+
+    grid = np.geomspace(circuit.fc_hz / GRID_AROUND, circuit.fc_hz * GRID_AROUND, GRID_STEPS)
+    sealed, leaky = (20 * np.log10(abs(circuit.response(grid, each))) for each in ((), leaks))
+    most = int(np.argmax(leaky - sealed))
+    # Sealed, the response ends at 0 dB far above the resonance, which may lie beyond the grid.
+    return float(grid[most]), float(leaky[most] - sealed[most]), float(max(0.0, leaky.max()) - max(0.0, sealed.max()))

@@ -1,7 +1,7 @@
 """Speakers in series and parallel on a decoder: impedance, power, clipping."""
 
 from modelmath.sound.loads.check import VERDICTS, LoadCheck, Share, check_load, table_of_wirings
-from modelmath.sound.loads.decoder import AmpOutput
+from modelmath.sound.loads.decoder import AmpOutput, plain_value
 from modelmath.sound.loads.in_words import HEADS, load_in_words, load_rows, text_table
 from modelmath.sound.loads.naming import wiring_in_words
 from modelmath.sound.loads.polarity import (
@@ -43,6 +43,7 @@ __all__ = [
     "joints",
     "load_in_words",
     "load_rows",
+    "plain_value",
     "polarity_cost_in_words",
     "polarity_in_words",
     "polarity_test",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, fields
 from fractions import Fraction
 from math import sqrt
 
-from modelmath.errors import NotYetKnown, OutOfRange
+from modelmath.errors import NotYetKnown, OutOfRange, UnknownChoice
+from modelmath.sound.driver.known import Known
 from modelmath.sound.loads.amounts import Amount, as_written, check_amount, told
 
 _NAMES = {
@@ -22,6 +24,68 @@ VOLTAGE_FROM = (
     "from the decoder's sheet its output power with the impedance that it is stated at, "
     "or the supply voltage of its sound output"
 )
+# The other end of the range that an output drives, and how a message calls it.
+_OTHER_END = {"least_ohm": "the most that it drives", "most_ohm": "the least that it drives"}
+_LIMITS_ALONE = re.compile(r"[^,]*\sto\s", re.IGNORECASE)
+AGREES = Fraction(5, 100)  # of the voltage: sheets round more than this; common practice, no source
+
+
+def plain_value(known: Known, field: str, typed: str | None = None) -> float:
+    """Return a figure of the decoder's sheet, once it is sure that it is one figure and no range.
+
+    Parameters
+    ----------
+    known : Known
+        The quantity as it was read. [ohm, W or V]
+    field : str
+        The field of `AmpOutput` that it is for. [-]
+    typed : str or None
+        Its text, where it is at hand: tells a tolerance from two limits. [-]
+
+    Returns
+    -------
+    float
+        Its value. [ohm, W or V]
+
+    Raises
+    ------
+    OutOfRange
+        If it has a tolerance or limits: what an output drives at least has none, and their middle means nothing.
+    UnknownChoice
+        If there is no such field.
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> plain_value(Known.of(4), "least_ohm")
+    4.0
+    >>> plain_value(Known(10, 4, 16), "least_ohm", "4 to 16 ohm")
+    Traceback (most recent call last):
+    modelmath.errors.OutOfRange: the least impedance of the decoder is from 4 to 16 ohm; it must be one figure. ...
+    """
+    if field not in _NAMES:
+        raise UnknownChoice("a field of the decoder's output", field, tuple(_NAMES))
+    if known.exact:
+        return known.value
+    name, unit = _NAMES[field]
+    low, value, high = (f"{each:g} {unit}" for each in (known.low, known.value, known.high))
+    if typed is not None and _LIMITS_ALONE.match(typed) is None:
+        given, remedy = f"{value} with limits", f"Write {value} here, without a tolerance."
+    else:
+        here, other = (high, low) if field == "most_ohm" else (low, high)
+        given = f"from {known.low:g} to {high}"
+        remedy = f"Write {here} here, and {other} as {_OTHER_END[field]}." if field in _OTHER_END else _pick(field, low)
+    raise OutOfRange(name, given, "one figure", remedy)
+
+
+def _pick(field: str, low: str) -> str:
+    """Return what to write in place of two limits where the output has no field for the other one."""
+    if field == "at_ohm":
+        return f"Write the one impedance that the power is stated at, such as {low}."
+    return f"Write the one figure of the sheet, such as {low}."
 
 
 @dataclass(frozen=True)
@@ -90,7 +154,7 @@ class AmpOutput:
         Returns
         -------
         Fraction
-            From the supply where that is known, else from the power; exact. [V2]
+            From the supply or from the stated power; where both are known the smaller one; exact. [V2]
 
         Raises
         ------
@@ -101,15 +165,20 @@ class AmpOutput:
         ----------
         As `AmpOutput`.
         """
-        if self.supply_v is not None:
-            swing = as_written(self.supply_v) - as_written(self.drop_v or 0.0)
-            return swing * swing / 2
-        if (stated := self._stated_v2()) is not None:
-            return stated
+        found = [each for each in (self._supply_v2(), self._stated_v2()) if each is not None]
+        if found:
+            return min(found)
         if self.power_w is not None:
             missing = "from the decoder's sheet the impedance that its output power is stated at"
             raise NotYetKnown("The voltage at which the decoder clips", missing)
         raise NotYetKnown("The voltage at which the decoder clips", VOLTAGE_FROM)
+
+    def _supply_v2(self) -> Fraction | None:
+        """Return the square of the voltage that the supply allows, where it is known."""
+        if self.supply_v is None:
+            return None
+        swing = as_written(self.supply_v) - as_written(self.drop_v or 0.0)
+        return swing * swing / 2
 
     def _stated_v2(self) -> Fraction | None:
         """Return the square of the voltage that the stated power needs, where its impedance is stated too."""
@@ -195,24 +264,28 @@ class AmpOutput:
         said = [f"The output is taken as a voltage source up to {volts} V rms of a sine, where it begins to clip."]
         if self.supply_v is not None:
             said.append(f"It is taken as a bridge on {float(self.supply_v):g} V that can swing both ways.")
-            if self.drop_v is None:
+            if self.drop_v is None and self._supply_v2() == self.exact_v2():
                 said.append("No loss in the bridge is stated, so 0 V is counted: the true power is at most this.")
-            said.extend(self._disagreement())
+            said.extend(self._both())
         if self.limit_w is not None:
             said.append(f"The sheet limits the power to {float(self.limit_w):g} W at any impedance.")
         said.append("Clipped sound holds up to twice the power of the unclipped sine: turn down what distorts.")
         return tuple(said)
 
-    def _disagreement(self) -> tuple[str, ...]:
-        """Return what to say where the stated power is no use beside the supply, or is more than 5 % off in voltage."""
-        if self.power_w is None:
+    def _both(self) -> tuple[str, ...]:
+        """Return which of supply and stated power is counted, and whether they disagree."""
+        supply, stated = self._supply_v2(), self._stated_v2()
+        if self.power_w is None or supply is None:
             return ()
-        power, counted = f"{float(self.power_w):g} W", self.exact_v2()
-        stated = self._stated_v2()
+        power = f"{float(self.power_w):g} W"
         if stated is None or self.at_ohm is None:
             return (f"The sheet's {power} are left out: the impedance that they are stated at is not entered.",)
-        if Fraction(95, 100) ** 2 <= stated / counted <= Fraction(105, 100) ** 2:
-            return ()
-        need, have = told(sqrt(stated), sqrt(counted), 2), told(sqrt(counted), sqrt(stated), 2)
-        into = f"{power} into {float(self.at_ohm):g} ohm"
-        return (f"The sheet's {into} is {need} V rms, its supply allows {have} V: the supply is counted.",)
+        by_power = f"its stated {power} into {float(self.at_ohm):g} ohm"
+        need, have = sqrt(stated), sqrt(supply)
+        volts = f"{by_power} need {told(need, have, 2)} V rms, its supply allows {told(have, need, 2)} V"
+        counted = "the supply" if supply <= stated else "the stated power"
+        if min(stated, supply) >= (1 - AGREES) ** 2 * max(stated, supply):
+            return (f"Of the decoder, {volts}: they agree, and {counted} is counted.",)
+        apart = 100 * (1 - min(need, have) / max(need, have))
+        read = "the smaller one, is counted; read both from the sheet again"
+        return (f"Of the decoder, {volts}: they disagree by {apart:.0f} %. {counted.capitalize()}, {read}.",)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from modelmath.errors import OutOfRange
 from modelmath.sound.loads.amounts import number_word, told
 from modelmath.sound.loads.check import LoadCheck, Share
 from modelmath.sound.loads.naming import listed, wiring_in_words
@@ -31,26 +32,43 @@ def _power(check: LoadCheck) -> str:
 
 
 def _got(share: Share) -> str:
-    part = f"{100 * share.part:.0f} %"
     if share.power_w is None:
-        return part
-    rated = "" if share.rated_w is None else f" of {share.rated_w:g} W"
-    return f"{told(share.power_w, share.rated_w, 2)} W{rated}"
+        return f"{100 * share.part:.0f} %"
+    return f"{told(share.power_w, share.rated_w, 2)} W"
+
+
+def _rated(share: Share) -> str:
+    return "" if share.power_w is None or share.rated_w is None else f", rated {share.rated_w:g} W"
+
+
+def _groups(check: LoadCheck) -> list[tuple[list[str], Share]]:
+    """Return the names of those that get the same and are rated the same, with what each of them gets."""
+    groups: dict[str, tuple[list[str], Share]] = {}
+    for share in check.shares:
+        groups.setdefault(f"{_got(share)}{_rated(share)}", ([], share))[0].append(share.name)
+    return list(groups.values())
 
 
 def _each(check: LoadCheck) -> str:
     """Return what each speaker gets; those that get the same stand together, like ones by how many."""
     if check.verdict == "refused":
         return "-"
-    groups: dict[str, list[str]] = {}
-    for share in check.shares:
-        groups.setdefault(_got(share), []).append(share.name)
-    if len(groups) == 1:
-        return f"{next(iter(groups))} each" if len(check.shares) > 1 else next(iter(groups))
-    said = []
-    for got, names in groups.items():
+    groups, said = _groups(check), []
+    for names, share in groups:
+        who = f"{number_word(len(names)) if check.by_count else listed(names)} " if len(groups) > 1 else ""
+        said.append(f"{who}{_got(share)}{' each' if len(names) > 1 else ''}{_rated(share)}")
+    return "; ".join(said)
+
+
+def _each_gets(check: LoadCheck) -> str:
+    """Return the same as the end of a sentence."""
+    groups, said = _groups(check), []
+    for names, share in groups:
         who = number_word(len(names)) if check.by_count else listed(names)
-        said.append(f"{who} {got}{' each' if len(names) > 1 else ''}")
+        if len(groups) == 1:
+            who = "each" if len(names) > 1 else "it"
+        verb, each = ("get", " each") if len(names) > 1 and len(groups) > 1 else ("gets", "")
+        said.append(f"{who} {verb} {_got(share)}{each}{_rated(share)}")
     return "; ".join(said)
 
 
@@ -62,18 +80,25 @@ def _level(check: LoadCheck, best: LoadCheck) -> str:
     return f"{check.level_db - best.level_db + 0.0:+.1f} dB"
 
 
-def load_rows(checks: Sequence[LoadCheck]) -> tuple[tuple[str, ...], ...]:
+def load_rows(checks: Sequence[LoadCheck], most: int | None = None) -> tuple[tuple[str, ...], ...]:
     """Return the cells of the table of wirings, one row for each, under `HEADS`.
 
     Parameters
     ----------
     checks : sequence of LoadCheck
         As `table_of_wirings` gives them, the best first. [-]
+    most : int or None
+        How many rows at most, the best ones; all if not given. [-]
 
     Returns
     -------
     tuple of tuple of str
         Cells, each with its unit. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If fewer than one row is asked for.
 
     References
     ----------
@@ -84,8 +109,10 @@ def load_rows(checks: Sequence[LoadCheck]) -> tuple[tuple[str, ...], ...]:
     >>> from modelmath.sound.loads import AmpOutput, RatedSpeaker, several, table_of_wirings
     >>> output = AmpOutput(least_ohm=8, power_w=1, at_ohm=8)
     >>> load_rows(table_of_wirings(several(RatedSpeaker("box", 8, 1), 2), output))[0]
-    ('two in series', '16.0 ohm', '0.50 W', '0.25 W of 1 W each', '+0.0 dB', 'fits')
+    ('two in series', '16.0 ohm', '0.50 W', '0.25 W each, rated 1 W', '+0.0 dB', 'fits')
     """
+    if most is not None and most < 1:
+        raise OutOfRange("the number of rows", str(most), "1 or more", "Leave it out for all of them.")
     return tuple(
         (
             check.in_words,
@@ -95,7 +122,7 @@ def load_rows(checks: Sequence[LoadCheck]) -> tuple[tuple[str, ...], ...]:
             _level(check, checks[0]),
             _verdict(check),
         )
-        for check in checks
+        for check in checks[:most]
     )
 
 
@@ -121,9 +148,9 @@ def text_table(checks: Sequence[LoadCheck]) -> str:
     >>> from modelmath.sound.loads import AmpOutput, RatedSpeaker, several, table_of_wirings
     >>> output = AmpOutput(least_ohm=8, power_w=1, at_ohm=8)
     >>> print(text_table(table_of_wirings(several(RatedSpeaker("box", 8, 1), 2), output)))
-    Wiring           Impedance  Power   Each speaker gets   Level    Verdict
-    two in series    16.0 ohm   0.50 W  0.25 W of 1 W each  +0.0 dB  fits
-    two in parallel  4.0 ohm    -       -                   -        refused
+    Wiring           Impedance  Power   Each speaker gets       Level    Verdict
+    two in series    16.0 ohm   0.50 W  0.25 W each, rated 1 W  +0.0 dB  fits
+    two in parallel  4.0 ohm    -       -                       -        refused
         4.0 ohm is below the 8 ohm that the decoder drives at least: wire the two in series.
     Level: against the first row, with what more like cones add, an estimate; at the volume the verdict says.
     """
@@ -168,12 +195,12 @@ def load_in_words(check: LoadCheck) -> tuple[str, ...]:
     ...     print(sentence)
     Wiring: front alone. 8.0 ohm: fits.
     8.0 ohm is within the 8 ohm or more that the decoder drives.
-    Up to 1.00 W before it clips, at 2.83 V rms: 1.00 W of 1 W.
+    Up to 1.00 W before it clips, at 2.83 V rms: it gets 1.00 W, rated 1 W.
     """
     by_name = f" ({wiring_in_words(check.wiring)})" if check.by_count else ""
     head = f"Wiring: {check.in_words}{by_name}. {told(check.impedance_ohm)} ohm: {_verdict(check)}."
     said = [head, *check.reasons]
     if check.power_w is not None and check.clipping_v is not None:
         power, volts = told(check.power_w, decimals=2), told(check.clipping_v, decimals=2)
-        said.insert(2, f"Up to {power} W before it clips, at {volts} V rms: {_each(check)}.")
+        said.insert(2, f"Up to {power} W before it clips, at {volts} V rms: {_each_gets(check)}.")
     return (*said, *check.notes)

@@ -36,6 +36,8 @@ def listed(items: Sequence[str]) -> str:
 def wiring_in_words(wiring: Wiring, by_count: bool = False) -> str:
     """Return a wiring in plain words; no two wirings of a set read the same.
 
+    What stands in brackets is joined first, and counts as one part of what is joined next.
+
     Parameters
     ----------
     wiring : Wiring
@@ -56,22 +58,25 @@ def wiring_in_words(wiring: Wiring, by_count: bool = False) -> str:
     --------
     >>> from modelmath.sound.loads.wiring import in_parallel, in_series
     >>> wiring_in_words(in_parallel(in_series("front", "rear"), "top"))
-    'front and rear in series, that pair in parallel with top'
+    '(front + rear in series) + top, in parallel'
     >>> wiring_in_words(in_parallel(in_series("front", "rear"), "top"), by_count=True)
-    'two in series, that pair in parallel with one more'
+    '(two in series) + one, in parallel'
     """
     if isinstance(wiring, Single):
         return "one alone" if by_count else f"{wiring.name} alone"
-    joint = "in series" if isinstance(wiring, Series) else "in parallel"
+    if all(isinstance(part, Single) for part in wiring.parts):
+        names = [number_word(len(wiring.parts))] if by_count else list(wiring.names)
+        return f"{listed(names)} {_joint(wiring)}"
+    return _joined(wiring, by_count)
+
+
+def _joint(wiring: Series | Parallel) -> str:
+    return "in series" if isinstance(wiring, Series) else "in parallel"
+
+
+def _joined(wiring: Series | Parallel, by_count: bool) -> str:
+    """Return the parts of a joint with plus signs between, those that are joints themselves in brackets and first."""
     singles = [part.name for part in wiring.parts if isinstance(part, Single)]
-    groups = [part for part in wiring.parts if isinstance(part, (Series, Parallel))]
+    groups = [f"({_joined(part, by_count)})" for part in wiring.parts if isinstance(part, (Series, Parallel))]
     ones = [number_word(len(singles))] if by_count and singles else singles
-    if not groups:
-        return f"{listed(ones)} {joint}"
-    if len(groups) == 1:
-        first, size = groups[0], len(groups[0].names)
-        those = "that pair" if size == 2 else f"those {number_word(size)}"
-        more = " more" if by_count else ""
-        return f"{wiring_in_words(first, by_count)}, {those} {joint} with {listed(ones)}{more}"
-    inside = [f"({wiring_in_words(group, by_count)})" for group in groups]
-    return f"{listed([*inside, *ones])}, {joint}"
+    return f"{' + '.join([*groups, *ones])}{',' if groups else ''} {_joint(wiring)}"

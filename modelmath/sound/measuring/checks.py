@@ -28,6 +28,7 @@ MOST_SCATTER = 0.05
 MOST_PHASE_SCATTER = 0.1  # rad
 # No voice coil of a small speaker has less than the first; none of a model's has more than the second.
 LEAST_RE_OHM, MOST_RE_OHM = 0.8, 2000.0
+LEAST_HZ, MOST_HZ = 20.0, 20e3  # no speaker resonates beyond what is heard
 BELOW_RE = 0.03
 STAND_OUT = 6.0  # standard deviations that no reading of thousands reaches by chance
 LEAST_WAVE = 0.003  # relative: a wave below this bends no parameter by more than its own size
@@ -60,12 +61,14 @@ def faults_before(sweep: Sweep, f_hz: Array, z_ohm: Array, peaks: Peaks) -> list
             "or more, closer together about the peak."
         )
         return [SweepFault("too few", words, stops=True)]
-    found = [*_unit(z_ohm), *_order(sweep)]
+    found = [*_unit(z_ohm), *_frequencies(f_hz, peaks), *_order(sweep)]
     if any(fault.stops for fault in found):
         return found
     if not peaks.places:
         return [*found, _no_peak(f_hz, z_ohm)]
-    return [*found, *_range(f_hz, f_hz[peaks.places[0]]), *_two_peaks(f_hz, peaks)]
+    if len(peaks.places) > 1:
+        return [*found, _two_peaks(f_hz, peaks)]
+    return [*found, *_range(f_hz, f_hz[peaks.places[0]])]
 
 
 def _unit(z_ohm: Array) -> list[SweepFault]:
@@ -82,6 +85,21 @@ def _unit(z_ohm: Array) -> list[SweepFault]:
     else:
         return []
     return [SweepFault("unit", words, stops=True)]
+
+
+def _frequencies(f_hz: Array, peaks: Peaks) -> list[SweepFault]:
+    """Tell frequencies that can't be meant: a speaker's, by another unit."""
+    most = f_hz[-1]
+    at = [f_hz[place] for place in peaks.places[:1]]
+    where = f"The peak stands at {_frequency(at[0])}" if at else f"The sweep runs up to {_frequency(most)}"
+    if most < LEAST_HZ or any(f < LEAST_HZ for f in at):
+        words = "below any speaker's: the frequencies look like kHz. Write frequency [kHz] over them if they are; else"
+    elif f_hz[0] > MOST_HZ or any(f > MOST_HZ for f in at):
+        words = "above any speaker's: check the unit over the frequencies, and write frequency [Hz] if it is Hz; else"
+    else:
+        return []
+    sweep = "sweep again between 20 Hz and 20 kHz."
+    return [SweepFault("unit", f"{where}, {words} {sweep}", stops=True)]
 
 
 def _order(sweep: Sweep) -> list[SweepFault]:
@@ -137,15 +155,17 @@ def _range(f_hz: Array, fs_hz: float) -> list[SweepFault]:
     return found
 
 
-def _two_peaks(f_hz: Array, peaks: Peaks) -> list[SweepFault]:
-    if len(peaks.places) < 2:
-        return []
-    first, *others = (f"{f_hz[place]:.4g} Hz" for place in peaks.places[:4])
+def _two_peaks(f_hz: Array, peaks: Peaks) -> SweepFault:
+    """Tell several peaks, none of them as the speaker's own."""
+    *others, last = (f"{f:.4g} Hz" for f in sorted(f_hz[place] for place in peaks.places[:4]))
+    count = {2: "Two", 3: "Three", 4: "Four"}.get(len(peaks.places), f"{len(peaks.places)}")
+    among = ", the strongest" if len(peaks.places) > 4 else ""
     words = (
-        f"Beside the peak at {first} there is one at {' and '.join(others)}: something else resonates, such as "
-        "a buzzing enclosure, a loose clamp or the bench. Take it again in free air, the speaker held by its rim."
+        f"{count} peaks stand out{among} at {', '.join(others)} and {last}. Which is the speaker's own can't be told: "
+        "something else resonates, such as a buzzing enclosure, a loose clamp or the bench. Take it again in free air, "
+        "the speaker held by its rim."
     )
-    return [SweepFault("two peaks", words)]
+    return SweepFault("two peaks", words)
 
 
 def faults_after(fit: SweepFit, peaks: Peaks) -> list[SweepFault]:
@@ -171,7 +191,8 @@ def faults_after(fit: SweepFit, peaks: Peaks) -> list[SweepFault]:
 
     assert fit.curve is not None
     f_hz, z_ohm = np.array(fit.sweep.frequency_hz), np.array(fit.sweep.impedance_ohm)
-    found = [*_sparse(f_hz, fit.curve), *_scatter(fit, peaks), *_below_re(f_hz, z_ohm, fit.curve, peaks)]
+    across = [] if len(peaks.places) > 1 else _sparse(f_hz, fit.curve)
+    found = [*across, *_scatter(fit, peaks), *_below_re(f_hz, z_ohm, fit.curve, peaks)]
     # What scatters, or peaks twice, leaves the curve for that reason.
     told = any(fault.kind in ("scatter", "two peaks") for fault in (*fit.faults, *found))
     return found if told else [*found, *_misfit(f_hz, fit)]
@@ -258,6 +279,10 @@ def _misfit(f_hz: Array, fit: SweepFit) -> list[SweepFault]:
         "at a lower level."
     )
     return [SweepFault("misfit", words)]
+
+
+def _frequency(f_hz: float) -> str:
+    return f"{f_hz:.4g} Hz" if f_hz < MOST_HZ else f"{f_hz / 1000:.4g} kHz"
 
 
 def _round(value: float, figures: int = 2) -> str:

@@ -11,6 +11,14 @@ Kind = Literal[
     "too few", "order", "unit", "no peak", "peak at an end", "range", "two peaks", "sparse", "scatter", "below Re",
     "misfit", "phase", "senseless",
 ]  # fmt: skip
+# What stands in the way of using the parameters, by the kind of fault.
+UNTRUSTED = {
+    "two peaks": "which of the peaks is the speaker's own can't be told",
+    "range": "the peak lies too near an end of the sweep",
+    "sparse": "too few points lie across the peak",
+    "scatter": "the readings scatter too much",
+    "below Re": "the impedance falls lower than a voice coil lets it",
+}
 KINDS: tuple[str, ...] = get_args(Kind)
 
 
@@ -50,6 +58,10 @@ REVERSED = SweepFault(
     "phase",
     "The phase has its sign turned over: below resonance the voltage must lead. It was left out; swap the two channels "
     "or turn the sign over.",
+)
+NO_UNIT = SweepFault(
+    "phase",
+    "The phase looks like radians: write the unit in the head, phase [rad] or phase [degrees]. It was left out.",
 )
 SENSELESS = SweepFault(
     "senseless",

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import exp, log
+from math import degrees, exp, log
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from modelmath.errors import NotYetKnown
 from modelmath.sound.measuring.checks import below_re, faults_after, faults_before
 from modelmath.sound.measuring.curve import LEAST_POWER, MOST_POWER, ImpedanceCurve, logarithm_and_slopes
 from modelmath.sound.measuring.estimate import Estimate
-from modelmath.sound.measuring.faults import REVERSED, SENSELESS, SweepFault
+from modelmath.sound.measuring.faults import NO_UNIT, REVERSED, SENSELESS, UNTRUSTED, SweepFault
 from modelmath.sound.measuring.peaks import Peaks, find_peaks
 from modelmath.sound.measuring.sweep import Sweep
 
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 START_POWERS = (0.9, 0.6)
 ROUNDS = 3  # times that the weights of modulus and phase are set anew
 STEPS = 100
+MOST_RADIANS = 1.6  # a quarter turn, rounded up
+LEAST_SWING = 20.0  # degrees
 NEAR = 1e-4  # of its range: an unknown this near a limit is at it
 
 
@@ -73,6 +75,11 @@ class SweepFit:
     def fitted(self) -> bool:
         """Whether there are parameters; with faults they may be no good all the same. [-]"""
         return self.curve is not None
+
+    @property
+    def untrusted(self) -> str:
+        """Why the parameters are no good for a job; empty where nothing speaks against them. [-]"""
+        return "; ".join(dict.fromkeys(UNTRUSTED[each.kind] for each in self.faults if each.kind in UNTRUSTED))
 
     @property
     def re(self) -> Estimate:
@@ -191,7 +198,10 @@ def fit_sweep(sweep: Sweep) -> SweepFit:
     solver = _Solver(f_hz, np.log(z_ohm), None)
     theta = min((solver.solve(start) for start in _starts(f_hz[order], z_ohm[order], peaks)), key=solver.cost)
     if phase is not None:
-        if _runs_backwards(phase, logarithm_and_slopes(f_hz, solver.coil_hz, theta)[0].imag):
+        of_curve = logarithm_and_slopes(f_hz, solver.coil_hz, theta)[0].imag
+        if not sweep.phase_unit and _looks_like_radians(phase, of_curve):
+            faults.append(NO_UNIT)
+        elif _runs_backwards(phase, of_curve):
             faults.append(REVERSED)
         else:
             solver = _Solver(f_hz, np.log(z_ohm), phase)
@@ -210,6 +220,11 @@ def _with_faults(fit: SweepFit, more: list[SweepFault]) -> SweepFit:
     from dataclasses import replace
 
     return replace(fit, faults=(*fit.faults, *more))
+
+
+def _looks_like_radians(phase: Array, of_curve: Array) -> bool:
+    """Whether a phase taken for degrees stays within a quarter turn in radians where the curve swings by far more."""
+    return bool(degrees(abs(phase).max()) <= MOST_RADIANS and degrees(of_curve.max() - of_curve.min()) >= LEAST_SWING)
 
 
 def _runs_backwards(phase: Array, of_curve: Array) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from io import StringIO
@@ -12,33 +11,18 @@ from numbers import Real
 from pathlib import Path
 
 from modelmath.errors import OutOfRange, WrongKind, shown
+from modelmath.sound.measuring.heads import HEADS, UNIT_WORDS, number_of, read_heads
 
 MOST_ROWS = 20_000
 MOST_BYTES = 5_000_000
-MOST_HZ, MOST_OHM, MOST_TURN = 1e6, 1e6, 2 * pi
-HEADS = "frequency [Hz], impedance [ohm], phase [degrees]"
+LEAST, MOST, MOST_TURN = 1e-3, 1e6, 2 * pi  # Hz or ohm: far outside any speaker, yet figures to reckon with
 ENDINGS = (".csv", ".txt", ".tsv")
-COLUMNS = ("frequency", "impedance", "phase")
-NAMES = {
-    "frequency": ("frequency", "freq", "f", "hz"),
-    "impedance": ("impedance", "impedance modulus", "modulus", "|z|", "z", "ohm", "ohms", "ω"),
-    "phase": ("phase", "angle", "deg", "degrees", "°"),
-}
-# What one of each unit is in Hz, ohm or radians; an ohm sign is a small omega once folded.
-UNITS = {
-    "frequency": {"hz": 1.0, "khz": 1e3},
-    "impedance": {"ohm": 1.0, "ohms": 1.0, "ω": 1.0, "kohm": 1e3, "kω": 1e3},
-    "phase": {"deg": pi / 180, "degree": pi / 180, "degrees": pi / 180, "°": pi / 180, "rad": 1.0},
-}
-UNIT_WORDS = {"frequency": "Hz or kHz", "impedance": "ohm or kohm", "phase": "degrees or rad"}
 LIMITS = {
-    "frequency": (0.0, MOST_HZ, "above 0 and no more than 1 MHz"),
-    "impedance": (0.0, MOST_OHM, "above 0 and no more than 1 Mohm"),
+    "frequency": (LEAST, MOST, "0.001 Hz to 1 MHz"),
+    "impedance": (LEAST, MOST, "0.001 ohm to 1 Mohm"),
     "phase": (-MOST_TURN, MOST_TURN, "within one turn either way"),
 }
 EXAMPLES = {"frequency": "450", "impedance": "7.9", "phase": "-12.5"}
-_HEAD = re.compile(r"\s*(.*?)\s*(?:[\[(]\s*([^\[\]()]*?)\s*[\])])?\s*")
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 
 
 @dataclass(frozen=True)
@@ -55,6 +39,10 @@ class Sweep:
         Its phase at each, positive where the voltage leads; None where only the modulus was taken. [rad]
     passed_over : tuple of str
         Heads of columns that were not used. [-]
+    phase_unit : bool
+        Whether the phase's unit was named, not taken for degrees. [-]
+    notes : tuple of str
+        What is to be said of how it was read. [-]
 
     References
     ----------
@@ -70,6 +58,8 @@ class Sweep:
     impedance_ohm: tuple[float, ...]
     phase_rad: tuple[float, ...] | None = None
     passed_over: tuple[str, ...] = ()
+    phase_unit: bool = True
+    notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.frequency_hz:
@@ -95,9 +85,10 @@ def read_sweep(source: Path | str | bytes) -> Sweep:
     r"""Read an impedance sweep: a row of heads, then a row for each frequency.
 
     The columns are the frequency, the modulus of the impedance and, if taken, its phase, in any order; others are
-    passed over. A unit may stand in brackets after a head; without one they are Hz, ohm and degrees. Columns are
-    parted by tabs, semicolons or commas, as the heads are. A decimal comma may stand where no comma parts columns.
-    Empty rows and rows that begin with # are passed over.
+    passed over. A unit may stand in brackets after a head; without one they are Hz, ohm and degrees. A head in another
+    language counts by its unit. Two or three columns without heads are Hz, ohm and degrees. Columns are parted by tabs,
+    semicolons or commas, as the heads are. A decimal comma may stand where no comma parts columns. Empty rows and rows
+    that begin with # are passed over.
 
     Parameters
     ----------
@@ -129,25 +120,26 @@ def read_sweep(source: Path | str | bytes) -> Sweep:
     modelmath.errors.WrongKind: row 3, impedance is 'open'; expected a number in ohm. Write it such as 7.9.
     """
     text = _text_of(source)
-    rows = _rows(text)
-    first = next(rows, None)
-    if first is None:
+    rows = list(_rows(text))
+    if not rows:
         raise WrongKind("the sweep", "empty", "a row of heads and a row for each frequency", f"Begin with {HEADS}.")
-    places, units = _columns(first[1])
     comma = _parter(text) != ","
-    found: dict[str, list[float]] = {name: [] for name in places}
-    for number, cells in rows:
-        if len(found["frequency"]) == MOST_ROWS:
-            raise OutOfRange("the sweep", f"longer than {MOST_ROWS:,} rows", f"{MOST_ROWS:,} or fewer", "Thin it out.")
-        _check_cells(number, cells, len(first[1]))
-        for name, place in places.items():
+    first = rows[0][1]
+    heads = read_heads(first, comma)
+    readings = rows[1:] if heads.there else rows
+    if len(readings) > MOST_ROWS:
+        raise OutOfRange("the sweep", f"longer than {MOST_ROWS:,} rows", f"{MOST_ROWS:,} or fewer", "Thin it out.")
+    found: dict[str, list[float]] = {name: [] for name in heads.places}
+    for number, cells in readings:
+        _check_cells(number, cells, len(first))
+        for name, place in heads.places.items():
             cell = cells[place].strip() if place < len(cells) else ""
-            found[name].append(_figure(number, name, cell, comma) * units[name])
+            found[name].append(_figure(number, name, cell, comma) * heads.units[name])
             _check_limits(f"row {number}, {name}", name, found[name][-1], shown(cell))
-    used = set(places.values())
+    used = set(heads.places.values())
     phase = tuple(found["phase"]) if "phase" in found else None
-    others = tuple(head.strip() for place, head in enumerate(first[1]) if place not in used and head.strip())
-    return Sweep(tuple(found["frequency"]), tuple(found["impedance"]), phase, others)
+    others = tuple(head.strip() for place, head in enumerate(first) if place not in used and head.strip())
+    return Sweep(tuple(found["frequency"]), tuple(found["impedance"]), phase, others, heads.phase_unit, heads.notes)
 
 
 def _text_of(source: Path | str | bytes) -> str:
@@ -195,55 +187,25 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
         raise WrongKind(f"row {reader.line_num}", f"unreadable ({error})", "cells parted alike", "Mend it.") from None
 
 
-def _columns(heads: list[str]) -> tuple[dict[str, int], dict[str, float]]:
-    """Return where each column stands, and what one of its unit is in Hz, ohm or radians."""
-    places: dict[str, int] = {}
-    units: dict[str, float] = {}
-    for place, head in enumerate(heads):
-        match = _HEAD.fullmatch(head)
-        assert match is not None  # it takes any text
-        word, unit = match[1].casefold(), match[2]
-        name = next((each for each in COLUMNS if word in NAMES[each]), None)
-        if name is None:
-            continue
-        if name in places:
-            raise WrongKind("the row of heads", f"one with two columns of {name}", "one of each", "Take one away.")
-        places[name] = place
-        units[name] = _unit(head.strip(), name, unit if unit is not None else next(iter(UNITS[name])))
-    for name in ("frequency", "impedance"):
-        if name not in places:
-            given = f"{shown(', '.join(head.strip() for head in heads))}, with no column of {name}"
-            raise WrongKind("the first row", given, "heads that name each column", f"Write {HEADS} above the figures.")
-    return places, units
-
-
-def _unit(head: str, name: str, unit: str) -> float:
-    folded = unit.casefold()
-    if folded not in UNITS[name]:
-        raise WrongKind("the head of a column", shown(head), f"{name} in {UNIT_WORDS[name]}", "Mend its unit.")
-    return UNITS[name][folded]
-
-
 def _check_cells(number: int, cells: list[str], count: int) -> None:
     """Refuse a row with more cells than there are heads: a decimal comma among commas, more often than not."""
     more = [cell for cell in cells[count:] if cell.strip()]
     if more:
         remedy = "Where figures have a decimal comma, part the columns with semicolons, the heads too."
-        raise WrongKind(f"row {number}", f"{len(cells)} cells long", f"{count}, as the heads", remedy)
+        raise WrongKind(f"row {number}", f"{len(cells)} cells long", f"{count}, as the first row", remedy)
 
 
 def _figure(number: int, name: str, cell: str, comma: bool) -> float:
     """Return the figure of a cell."""
     given = shown(cell) if cell else "empty"
     unit = UNIT_WORDS[name].split(" or ", maxsplit=1)[0]
-    written = cell.replace(",", ".", 1) if comma else cell
-    if not _NUMBER.fullmatch(written):
+    value = number_of(cell, comma)
+    if value is None:
         raise WrongKind(f"row {number}, {name}", given, f"a number in {unit}", f"Write it such as {EXAMPLES[name]}.")
-    return float(written)
+    return value
 
 
 def _check_limits(what: str, name: str, value: float, given: str) -> None:
     low, high, expected = LIMITS[name]
-    inside = low <= value <= high if name == "phase" else low < value <= high
-    if not (isfinite(value) and inside):
+    if not (isfinite(value) and low <= value <= high):
         raise OutOfRange(what, given, expected, "Mend it, or leave the row out.")

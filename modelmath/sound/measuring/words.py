@@ -148,8 +148,36 @@ def estimate_row(what: str, found: Estimate, unit: str) -> tuple[str, str, str, 
     return what, f"{value}{behind}", f"{u}{behind}", f"{low} to {high}{behind}"
 
 
+def job_texts(fit: SweepFit, more: Iterable[tuple[str, Estimate, str]] = ()) -> dict[str, str]:
+    """Return the parameters by their fields in a job, as text.
+
+    Parameters
+    ----------
+    fit : SweepFit
+        The fit. [-]
+    more : iterable of (str, Estimate, str)
+        More of them: field, estimate, unit. [its own unit]
+
+    Returns
+    -------
+    dict of str to str
+        Each with its limits; Qts is left out, it follows from Qes and Qms. [-]
+
+    Raises
+    ------
+    NotYetKnown
+        If the sweep gave no parameters.
+
+    References
+    ----------
+    None needed.
+    """
+    found = [(name, getattr(fit, name), unit) for name, _, _, unit in PARAMETERS if name != "qts"]
+    return {name: quantity(each, unit) for name, each, unit in (*found, *more)}
+
+
 def job_lines(fit: SweepFit, more: Iterable[tuple[str, Estimate, str]] = ()) -> str:
-    """Return the parameters as lines of a job.
+    """Return the same as lines of a job.
 
     Parameters
     ----------
@@ -161,7 +189,7 @@ def job_lines(fit: SweepFit, more: Iterable[tuple[str, Estimate, str]] = ()) -> 
     Returns
     -------
     str
-        A line for each; Qts is left out, it follows from Qes and Qms. [-]
+        A line for each. [-]
 
     Raises
     ------
@@ -172,8 +200,7 @@ def job_lines(fit: SweepFit, more: Iterable[tuple[str, Estimate, str]] = ()) -> 
     ----------
     TOML 1.0 for the form.
     """
-    found = [(name, getattr(fit, name), unit) for name, _, _, unit in PARAMETERS if name != "qts"]
-    return "\n".join(f'{name} = "{quantity(each, unit)}"' for name, each, unit in (*found, *more))
+    return "\n".join(f'{name} = "{text}"' for name, text in job_texts(fit, more).items())
 
 
 def known_parameters(fit: SweepFit) -> Mapping[str, Known]:

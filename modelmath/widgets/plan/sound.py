@@ -93,7 +93,7 @@ def _row(each: Compared) -> tuple[str, ...]:
     box = each.box
     return (
         name, each.seat.in_words, f"{each.volume_mm3 / 1000:.2f} cm3", sound_views.banded(box.f3_hz, "Hz"),
-        sound_views.banded(box.sensitivity_db, "dB", 0), sound_views.banded(box.peak_db, "dB", 1), each.load, "fits",
+        sound_views.banded(box.loudness_db(1), "dB", 0), sound_views.banded(box.peak_db, "dB", 1), each.load, "fits",
     )  # fmt: skip
 
 

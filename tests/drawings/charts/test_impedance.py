@@ -38,8 +38,8 @@ def test_readings_are_circles_and_the_curve_is_a_line():
     assert all(one[0] < other[0] for one, other in pairwise(run))
     assert not of(drawing, Lines, "phase")
     texts = {label.text for label in labels(drawing)}
-    assert {"reading", "fitted curve", "95 in 100 impedances lie within", "Impedance, ohm"} <= texts
-    assert "Left over: reading less curve, %" in texts
+    assert {"reading", "fitted curve", "95 of 100 readings lie between these lines", "Impedance, ohm"} <= texts
+    assert "Differences from the curve, %" in texts
 
 
 def test_the_curve_runs_through_its_peak_at_the_fitted_place():
@@ -70,7 +70,7 @@ def test_the_phase_has_crosses_and_a_chart_of_its_own():
     assert len(of(drawing, Lines, "phase")) == 41  # and one in the key
     assert len(of(drawing, Lines, "phase left")) == 40
     texts = {label.text for label in labels(drawing)}
-    assert {"Phase, degrees", "phase", "Left over: impedance in %, phase in degrees"} <= texts
+    assert {"Phase, degrees", "phase", "Differences from the curve: %, phase in degrees"} <= texts
 
 
 def test_without_a_fit_the_readings_stand_alone():

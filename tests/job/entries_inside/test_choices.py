@@ -24,7 +24,7 @@ from modelmath.job.entries.inside.choices import (
 from modelmath.job.entries.inside.sound import sound_texts, with_sound
 from modelmath.job.fields.sound import DriverEntry
 from modelmath.job.plan import plan
-from modelmath.sound.driver.examples import example_drivers
+from modelmath.sound.driver.examples import example_drivers, examples
 from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
 
 SIZES = {"length": "26 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "8 mm"}
@@ -214,9 +214,12 @@ def test_no_more_than_a_job_file_holds():
 # Examples to begin with.
 
 
-@pytest.mark.parametrize("driver", example_drivers(), ids=lambda each: each.name)
-def test_an_example_fills_all_but_flange_and_depth_and_says_it_is_invented(driver):
-    texts = example_texts(driver.name)
+WITHIN = {"re_ohm": 0.05, "fs_hz": 0.15, "qes": 0.2, "qms": 0.2, "vas_mm3": 0.25, "sd_mm2": 0.1, "xmax_mm": 0.2}
+
+
+@pytest.mark.parametrize("example", examples(), ids=lambda each: each.driver.name)
+def test_an_example_is_complete_at_once_and_says_it_is_invented(example):
+    driver, texts = example.driver, example_texts(example.driver.name)
     assert texts["name"] == f"{driver.name} {EXAMPLE_MARK}"
     for field, kind in PARAMETER_KINDS.items():
         text, known = texts[field.rpartition("_")[0] or field], driver.known(field)
@@ -224,13 +227,21 @@ def test_an_example_fills_all_but_flange_and_depth_and_says_it_is_invented(drive
             assert text == ""
         else:
             read = parse_quantity(text, kind)
-            assert (read.value, read.origin) == (pytest.approx(known.value, rel=1e-12), "estimated")
+            off = WITHIN.get(field, 0) * known.value
+            expected = pytest.approx((known.value, known.value - off, known.value + off), rel=1e-12)
+            assert ((read.value, read.low, read.high), read.origin) == (expected, "estimated")
     found = with_choice(with_chamber(), None, texts)
-    assert (found.messages, found.waiting) == ({}, ("flange", "depth"))
-    found = with_choice(with_chamber(), None, {**texts, "flange": "1 mm", "depth": "5 mm"})
+    assert (found.messages, found.waiting) == ({}, ())
     body, read = plan(found.job).bench.sounds.choices[0]
     assert (float(body.length_mm), float(body.width_mm)) == (driver.length_mm, driver.width_mm)
+    assert (float(body.flange_mm), float(body.depth_mm)) == (example.flange_mm, example.depth_mm)
     assert (read.length_mm, read.width_mm, read.round) == (driver.length_mm, driver.width_mm, driver.round)
+
+
+def test_an_example_under_another_name_stays_an_estimate():
+    found = with_choice(with_chamber(), None, {**example_texts("8 mm round speaker"), "name": "mine"})
+    _, read = plan(found.job).bench.sounds.choices[0]
+    assert {known.origin for _, known in read.parameters} == {"estimated"}
 
 
 def test_the_examples_are_those_of_the_table():

@@ -16,7 +16,7 @@ from modelmath.job.entries.inside import contents
 from modelmath.job.entries.inside.sound import FIELDS, MOST_ALSO, also_from, sound_texts, with_sound
 from modelmath.job.fields.sound import AlsoDrivenEntry, DriverEntry, OutputEntry, SoundEntry
 from modelmath.job.storage.files import job_text
-from modelmath.sound.driver.quantities import parse_quantity
+from modelmath.sound.driver.quantities import EXAMPLES, parse_quantity
 
 UNITS = {
     "impedance": "ohm", "power": "W", "re": "ohm", "fs": "Hz", "qes": "", "qms": "", "qts": "", "vas": "cm3",
@@ -150,7 +150,7 @@ def test_the_sound_outlives_other_edits():
 # What is wrong, beside its field.
 
 BARE = {
-    "ohm": "'8': it has no unit; write a number with its unit, such as 7.2 ohm.",
+    "ohm": "'8': it has no unit; write a number with its unit, such as 8 ohm.",
     "W": "'8': it has no unit; write a number with its unit, such as 1 W.",
     "Hz": "'8': it has no unit; write a number with its unit, such as 450 Hz.",
     "cm3": "'8': it has no unit; write a number with its unit, such as 1.5 cm3.",
@@ -211,7 +211,7 @@ def test_a_text_too_long_for_the_job_is_told_beside_its_field(name):
          "the lower limit is '400'; it must be no more than the upper one, '300 Hz'. Swap them."),
         ({"also": "rear"}, "also",
          ("another speaker is 'rear'; it must be its name, its impedance and, where known, its power, with semicolons "
-         "between. Write one on each line, such as second speaker; 8 ohm; 1 W.")),
+         "or commas between. Write one on each line, such as second speaker; 8 ohm; 1 W.")),
         ({"also": "rear; 8"}, "also", BARE["ohm"]),
         ({"also": "rear; 8 ohm; 8"}, "also", BARE["W"]),
         ({"also": "\n".join(f"{name}; 8 ohm" for name in "abcd")}, "also",
@@ -256,6 +256,82 @@ def test_too_many_lines_of_other_speakers_are_refused_by_themselves():
     said = "other speakers on the output is 4 of them; it must be 3 or fewer. Leave some out."
     with pytest.raises(ValueError, match=f"^{re.escape(said)}$"):
         also_from("\n".join(f"{name}; 8 ohm" for name in "abcd"))
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "impedance", "power"),
+    [
+        ("rear, 8 ohm, 1 W", "rear", "8 ohm", "1 W"),
+        ("rear,8 ohm,1 W", "rear", "8 ohm", "1 W"),
+        ("rear, 7,5 ohm", "rear", "7,5 ohm", None),
+        ("rear, 8 ohm, measured, 1 W, given", "rear", "8 ohm, measured", "1 W, given"),
+        ("left, in the tender, .5 ohm", "left, in the tender", ".5 ohm", None),
+        ("rear; 8 ohm, measured; 1 W", "rear", "8 ohm, measured", "1 W"),
+        ("a, b; 8 ohm", "a, b", "8 ohm", None),
+    ],
+)
+def test_commas_part_another_speaker_as_semicolons_do(line, name, impedance, power):
+    assert also_from(line) == [{"name": name, "impedance": impedance, "power": power}]
+    found = with_sound(with_chamber(), {"also": line})
+    assert found.messages == {}
+    assert with_sound(found.job, sound_texts(found.job)).job == found.job
+
+
+@pytest.mark.parametrize(
+    ("name", "line", "kept"),
+    [
+        ("fs", 'fs = "485 ± 1 Hz, measured"', "485 ± 1 Hz, measured"),
+        ("fs", "fs='485 Hz'", "485 Hz"),
+        ("fs", "fs = 485 Hz", "485 Hz"),
+        ("qts", 'qts = "0.86, 0.8 to 0.9, measured"', "0.86, 0.8 to 0.9, measured"),
+        ("out_power", 'power = "2 W"', "2 W"),
+        ("xmax", 'xmax = ".02 in"', ".02 in"),
+        ("wanted_q", 'wanted_q = "0.8"', "0.8"),
+        ("wiring", 'wiring = "two in series"', "two in series"),
+    ],
+)
+def test_a_line_copied_whole_is_taken_at_its_own_field(name, line, kept):
+    found = with_sound(with_chamber(), {name: line})
+    assert found.messages == {}
+    assert sound_texts(found.job)[name] == kept
+
+
+def test_a_line_copied_into_another_field_names_the_right_one():
+    said = with_sound(with_chamber(), {"fs": 'vas = "1.5 cm3"', "least": 'supply = "12 V"', "qms": "gain = 3"}).messages
+    assert said == {
+        "fs": (
+            '“vas = "1.5 cm3"”: this line is the equivalent volume Vas of the speaker; write it in the field for that, '
+            "and the resonance fs of the speaker here, such as 450 Hz."
+        ),
+        "least": (
+            '“supply = "12 V"”: this line is the supply voltage of the decoder\'s sound output; write it in the field '
+            f"for that, and the least impedance that the decoder drives here, such as {EXAMPLES['resistance']}."
+        ),
+        "qms": (
+            "'gain = 3': no field here is called 'gain'; write the mechanical Qms of the speaker here, such as 0.7."
+        ),
+    }
+
+
+@pytest.mark.parametrize("old", [with_chamber(), full()])
+def test_a_range_in_a_field_of_the_output_is_refused_with_what_to_write(old):
+    typed = {"least": "4 to 16 ohm", "out_power": "2 ± 0.5 W", "supply": "12 V, 11 to 14 V"}
+    found = with_sound(old, typed)
+    assert found.job is None
+    assert found.messages == {
+        "least": (
+            "the least impedance of the decoder is from 4 to 16 ohm; it must be one figure. Write 4 ohm here, and "
+            "16 ohm as the most that it drives."
+        ),
+        "out_power": (
+            "the output power of the decoder is 2 W with limits; it must be one figure. Write 2 W here, without a "
+            "tolerance."
+        ),
+        "supply": (
+            "the supply voltage of the decoder's sound output is 12 V with limits; it must be one figure. Write 12 V "
+            "here, without a tolerance."
+        ),
+    }
 
 
 # Kept in a file, and in another scale.

@@ -6,8 +6,8 @@ import pytest
 from job.sound.test_in_chamber import job
 from sample_jobs import DEMOS
 
-from modelmath import UnknownChoice, plan
-from modelmath.job.sound.comparing import RANKS, SEATS
+from modelmath import JobError, Speaker, UnknownChoice, plan
+from modelmath.job.sound.comparing import RANKS, SEATS, Seat, seated
 
 
 def test_each_row_is_what_a_plan_with_that_speaker_in_that_seat_gives():
@@ -24,8 +24,8 @@ def test_each_row_is_what_a_plan_with_that_speaker_in_that_seat_gives():
             assert row.box is None
             assert row.why_not
             continue
-        assert row.box.fc_hz.best == pytest.approx(other.sound.box.fc_hz.best, rel=2e-2)  # wires and strands left out
-        assert row.volume_mm3 >= other.sound.box.volume_mm3.best
+        assert row.volume_mm3 == pytest.approx(other.sound.box.volume_mm3.best, rel=1e-9)
+        assert row.box.fc_hz.best == pytest.approx(other.sound.box.fc_hz.best, rel=1e-9)
 
 
 def test_every_speaker_in_every_seat():
@@ -58,3 +58,32 @@ def test_the_decoders_range_is_said_of_each():
 
 def test_without_a_cavity_there_is_none():
     assert plan(job("centre-cab-s", length=None)).comparison is None
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_plans_own_speaker_in_its_own_seat_has_the_plans_own_volume(name):
+    found = plan(DEMOS[name])
+    own = next(each for each in found.comparison.rows if each.own and each.seat == Seat(found.bench.speaker.faces))
+    assert own.volume_mm3 == pytest.approx(float(found.net_volume.net_mm3), rel=1e-9)
+
+
+def test_a_decoder_inside_takes_its_room_in_the_comparison_too():
+    inside = {"length": "30 mm", "width": "16 mm", "height": "14 mm", "inside": True}
+    found = plan(job(decoder=inside, choices=[]))
+    assert found.chamber.pocket.where == "inside it"
+    own = next(each for each in found.comparison.rows if each.own and each.seat == SEATS[0])
+    assert own.volume_mm3 == pytest.approx(float(found.net_volume.net_mm3), rel=1e-9)
+
+
+def test_a_speaker_turned_by_a_quarter_turns_its_basket_too():
+    speaker = Speaker(26, 16, 1, 7, basket_length_mm=22, basket_width_mm=13)
+    turned = seated(speaker, Seat("up", turned=True))
+    assert (turned.length_mm, turned.width_mm, turned.faces) == (16, 26, "up")
+    assert (turned.basket_length_mm, turned.basket_width_mm) == (13, 22)
+    assert Seat("front", turned=True).in_words == "facing to the front, turned by a quarter"
+
+
+def test_speakers_of_one_name_are_refused_at_their_place():
+    choices = [{"name": job().speaker.name, "length": "26 mm"}]
+    with pytest.raises(JobError, match=r"speaker to compare 1 .* a name that stands once"):
+        plan(job(choices=choices))

@@ -6,6 +6,9 @@ import pytest
 from job.sound.test_in_chamber import job
 
 from modelmath import plan
+from modelmath.job.sound.driven import driven_by
+from modelmath.sound.loads.decoder import AmpOutput
+from modelmath.sound.loads.speakers import RatedSpeaker
 
 SPEAKER = {"impedance": "8 ohm", "power": "1 W"}
 
@@ -47,7 +50,31 @@ def test_the_wiring_named_in_the_job_is_taken_or_refused():
     assert driven(output=output, also=also, wiring=words[1]).chosen.in_words == words[1]
     wrong = driven(output=output, also=also, wiring="in a ring")
     assert wrong.chosen is None
+    assert [each.in_words for each in wrong.wirings] == words
     assert "the wiring is 'in a ring'" in str(wrong.missing)
+
+
+@pytest.mark.parametrize(
+    ("wiring", "ohm"),
+    [
+        ("two in series", 16), ("Two in  SERIES", 16), ("speaker and rear in series", 16), ("series", 16),
+        ("in series", 16), ("Parallel", 4), ("all in parallel", 4), ("REAR and SPEAKER in parallel", 4),
+    ],
+)  # fmt: skip
+def test_a_wiring_is_known_by_names_by_count_and_by_its_one_word(wiring, ohm):
+    own = RatedSpeaker("speaker", 8, 1)
+    for pair in ((own, RatedSpeaker("rear", 8, 1)), (own, RatedSpeaker("rear", 8, 2))):  # alike, and not
+        assert driven_by(pair, AmpOutput(least_ohm=2), wiring).chosen.impedance_ohm == ohm
+
+
+def test_words_that_fit_several_wirings_or_none_leave_the_table():
+    three = [RatedSpeaker(name, ohm) for name, ohm in (("a", 4), ("b", 8), ("c", 16))]
+    for words in ("(two in series) + one, in parallel", "alone", "series alone"):
+        found = driven_by(three, AmpOutput(2), words)
+        assert (found.chosen, len(found.wirings)) == (None, 8)
+        assert f"the wiring is '{words}'" in str(found.missing)
+    assert driven_by(three, AmpOutput(2), "(A + B  in series) + C, in parallel").chosen is not None
+    assert driven_by(three, AmpOutput(2), "series").chosen.impedance_ohm == 28
 
 
 def test_two_speakers_of_one_name_are_told():

@@ -141,7 +141,7 @@ def test_sensitivity_follows_from_the_driver_alone():
             assert found == pytest.approx(112.16 + 10 * log10(eta), abs=0.006)
 
 
-@given(some_fs, some_qts, some_vas, some_volume, any_stuffing, st.floats(0.2, 5.0))
+@given(some_fs, some_qts, some_vas, some_volume, any_stuffing, st.floats(0.2, 1.0))
 def test_the_cutoff_scales_with_the_drivers_resonance(fs, qts, vas, volume, stuffing, times):
     one = closed_box(driver_of(fs, qts, vas), volume, stuffing=stuffing)
     other = closed_box(driver_of(fs * times, qts, vas), volume, stuffing=stuffing)
@@ -331,3 +331,41 @@ def test_what_is_no_power_or_frequency_is_refused():
     for call in (lambda: box.greatest_travel_mm(1, -5), lambda: box.safe_power_w(-5)):
         with pytest.raises(OutOfRange, match=rf"^the lowest {rest}"):
             call()
+
+
+def test_an_output_holds_its_voltage_whatever_re_is():
+    """V = sqrt(P Z) by the rated impedance; force Bl V / Re on both springs, by hand; power into Re is V^2 / Re."""
+    for re_ohm in (5.6, 7.0, 8.0):
+        driver = Driver("made", impedance_ohm=8, re_ohm=re_ohm, fs_hz=700, qes=1, qms=4, vas_mm3=2000, sd_mm2=100)
+        box = closed_box(driver, 6000)
+        volts = sqrt(1.5 * 8)
+        cms = 2000e-9 / (ROOM_AIR.stiffness_pa * (100e-6) ** 2)
+        mms = 1 / ((2 * pi * 700) ** 2 * cms)
+        bl = sqrt(2 * pi * 700 * mms * re_ohm)
+        resting = sqrt(2) * bl * volts / re_ohm * cms / (1 + 2000 / 6000)
+        assert box.travel_mm(1e-3, 1.5) == pytest.approx(1000 * resting, rel=1e-6)
+        louder = 10 * log10(volts**2 / re_ohm)
+        assert box.loudness_db(1.5).best == pytest.approx(box.sensitivity_db.best + louder)
+
+
+def test_a_speaker_that_gives_more_than_it_gets_has_a_wrong_unit():
+    driver = Driver("made", re_ohm=7, fs_hz=700, qes=1, qms=4, vas_mm3=4e6, sd_mm2=100)
+    text = (
+        r"^what is known of the made is fs 700 Hz, Vas 4e\+03 cm3 and Qes 1; it must be such that less sound comes out "
+        r"than power goes in\. Check their units: Vas in cm3, not litres\.$"
+    )
+    with pytest.raises(OutOfRange, match=text):
+        closed_box(driver, 6000)
+
+
+@given(some_volume, st.floats(0, 1), st.floats(0, 1))
+def test_the_cutoff_of_a_volume_between_the_limits_lies_in_the_band(volume, share, vas_share):
+    vas = Known(2000, 400, 8000)
+    driver = Driver("made", re_ohm=7, fs_hz=500, qes=0.6, qms=4, vas_mm3=vas, sd_mm2=100)
+    band = Band(volume, 0.3 * volume, 4 * volume)
+    f3 = closed_box(driver, band).f3_hz
+    inner = closed_box(
+        Driver("made", re_ohm=7, fs_hz=500, qes=0.6, qms=4, vas_mm3=400 + vas_share * 7600, sd_mm2=100),
+        band.low + share * (band.high - band.low),
+    )
+    assert f3.low - 1e-9 <= inner.f3_hz.best <= f3.high + 1e-9

@@ -14,6 +14,7 @@ from modelmath.errors import OutOfRange, WrongKind
 from modelmath.sound.closed_box.box import closed_box
 from modelmath.sound.closed_box.stuffing import FILLED, STUFFINGS, UNFILLED
 from modelmath.sound.closed_box.wanted import responses_db, volume_curve, volume_for, wanted_in_words
+from modelmath.sound.driver.driver import Driver
 
 ROWS = {row["id"]: row for row in published_rows("closed_box_target_volume.csv")}
 some_qts, some_vas = st.floats(0.3, 1.8), st.floats(200, 20_000)
@@ -189,3 +190,10 @@ def test_what_is_no_volume_is_refused(volumes):
     text = r"the volume of the chamber is (0|-1) mm3; it must be a finite number above 0"
     with pytest.raises(OutOfRange, match=rf"^{text}\. Write the volume in mm3; 1 cm3 is 1000 mm3\.$"):
         volume_curve(driver_of(500, 0.7, 2000), volumes)
+
+
+def test_where_some_limits_leave_no_chamber_small_enough_that_is_said():
+    sample = Driver("sample", fs_hz=500, qes=1, qms=4, vas_mm3=2000, sd_mm2=100, re_ohm=7)
+    said = wanted_in_words(sample, 2.6, stuffing=FILLED)
+    assert "; by some of its limits no chamber is small enough)" in said
+    assert "from 0 to" not in said

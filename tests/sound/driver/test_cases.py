@@ -28,11 +28,23 @@ def test_of_a_speaker_known_by_its_size_no_case_is_lighter_or_heavier_than_such_
     assert (cases.vas_mm3 >= vas.low * (1 - 1e-9)).all()
     assert (cases.vas_mm3 <= vas.high * (1 + 1e-9)).all()
     within = (cases.vas_mm3 > vas.low * (1 + 1e-9)) & (cases.vas_mm3 < vas.high * (1 - 1e-9))
-    found = mass_g(cases)[1:][within[1:]]
+    found, area = mass_g(cases)[1:][within[1:]], cases.sd_mm2[1:][within[1:]]
     assert within[1:].any()
-    assert (found >= mass.low * 0.999).all()
-    assert (found <= mass.high * 1.001).all()
+    # The mass was estimated for each mm2 of cone: the largest cone at the least mass of the smallest is none.
+    assert (found / area >= mass.low / driver.sd_mm2.low * 0.999).all()
+    assert (found / area <= mass.high / driver.sd_mm2.high * 1.001).all()
     assert cases.vas_mm3[0] == vas.value
+
+
+@pytest.mark.parametrize("origin", ["given", "measured", "estimated"])
+def test_a_mass_of_one_s_own_does_not_grow_with_the_area(origin):
+    mass = Known(0.1, 0.08, 0.12, origin)
+    cases = cases_of(complete(Driver("sample", length_mm=15, width_mm=11, impedance_ohm=8, fs_hz=500, mms_g=mass)))
+    found = mass_g(cases)
+    for area in set(cases.sd_mm2):
+        assert sorted({round(float(each), 6) for each in found[cases.sd_mm2 == area]}) == pytest.approx(
+            [0.08, 0.1, 0.12], rel=1e-3
+        )
 
 
 def test_a_measured_volume_keeps_its_own_limits():

@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 from modelmath import tables
 from modelmath.errors import ModelMathError, NotYetKnown, OutOfRange, TableError
 from modelmath.sound.air import ROOM_AIR, Air
+from modelmath.sound.closed_box.box import closed_box
 from modelmath.sound.driver import estimates as estimating
 from modelmath.sound.driver import relations
 from modelmath.sound.driver.agreeing import TOLERATED
 from modelmath.sound.driver.cases import cases_of
-from modelmath.sound.driver.completing import assumed, complete
+from modelmath.sound.driver.completing import assumed, complete, resonance_of_size
 from modelmath.sound.driver.driver import LABELS, PARAMETERS, Driver
 from modelmath.sound.driver.estimates import Estimate, estimates
 from modelmath.sound.driver.known import Known
@@ -70,6 +71,10 @@ def test_the_resonance_is_estimated_as_it_was_found():
     )
     found = complete(driver()).fs_hz
     assert (found.low, found.high, found.origin) == (float(low), float(high), "estimated")
+    assert found.why == (
+        "from its outside size: common practice, no source; speakers of about 11 x 15 mm; other sizes times "
+        "(165 mm2 / outside area)^0.4"
+    )
 
 
 def test_the_least_impedance_of_the_standard_holds_down_to_the_estimate():
@@ -188,8 +193,45 @@ def test_the_first_screen_asks_for_no_more_than_size_impedance_and_power():
     assert (found.sd_mm2.value, found.sd_mm2.low, found.sd_mm2.high) == pytest.approx((99, 74.25, 123.75))
     assert found.vas_mm3.low < 500
     assert found.vas_mm3.high > 6000
-    ratio = complete(found).mms_g.value / relations.moving_mass_g(550, relations.compliance_m_n(1485, 99))
-    assert ratio == pytest.approx(1)
+
+
+@pytest.mark.parametrize("size", [(8, 8), (12, 8), (15, 11), (28, 16), (35, 16), (40, 20), (40, 40)])
+def test_the_best_estimates_go_together(size):
+    """Small 1972: fs = 1 / (2 pi sqrt(Mms Cms)), Vas = rho c^2 Sd^2 Cms."""
+    found = complete(Driver("sample", *size))
+    compliance = relations.compliance_m_n(found.vas_mm3.value, found.sd_mm2.value)
+    assert found.mms_g.value == pytest.approx(relations.moving_mass_g(found.fs_hz.value, compliance))
+
+
+def test_the_resonance_goes_with_size_by_hand():
+    """20 x 40 mm: (165/800)^0.4 = e^(0.4 x -1.5787) = 0.5318; 550 x 0.5318 = 292; limits 160 to 532. By hand."""
+    found = resonance_of_size(Driver("sample", 40, 20))
+    assert (found.value, found.low, found.high) == pytest.approx((292.5, 159.5, 531.8), rel=1e-3)
+
+
+@given(st.tuples(*[st.floats(5, 60)] * 2), st.tuples(*[st.floats(0, 30)] * 2), st.booleans())
+def test_a_larger_one_is_never_estimated_higher(size, more, is_round):
+    small = resonance_of_size(Driver("sample", *size, round=is_round))
+    large = resonance_of_size(Driver("sample", *(one + other for one, other in zip(size, more, strict=True)), is_round))
+    assert large.value <= small.value
+    assert (large.low / large.value, large.high / large.value) == pytest.approx((300 / 550, 1000 / 550))
+
+
+@given(st.floats(5, 60), st.floats(5, 60))
+def test_a_cone_of_the_usual_area_tells_the_same_resonance_as_the_size(length, width):
+    whole = Driver("sample", length, width)
+    cone = Driver("sample", sd_mm2=complete(whole).sd_mm2)
+    assert resonance_of_size(cone).value == pytest.approx(resonance_of_size(whole).value)
+    assert resonance_of_size(cone).why.startswith("from its cone area: ")
+    assert resonance_of_size(Driver("sample")) is None
+
+
+@pytest.mark.parametrize(
+    "sizes", [((12, 8), (15, 11)), ((15, 11), (28, 16)), ((28, 16), (40, 20)), ((40, 20), (40, 40))]
+)
+def test_in_a_large_chamber_a_larger_one_reaches_lower(sizes):
+    small, large = (closed_box(Driver("sample", *size), 500_000.0).f3_hz for size in sizes)
+    assert large.best < small.best
 
 
 def test_a_round_one_by_its_diameter_alone():
@@ -258,6 +300,17 @@ def test_each_estimate_has_its_sentence():
     assert assumed(complete(driver(**every))) == ()
 
 
+def test_where_the_limits_of_two_q_meet_the_third_is_bounded_by_what_is_usual():
+    """Best values by hand: 0.8 and 1 leave 4, 0.8 and 4 leave 1; 0.64 and 1.2 leave 1.371."""
+    total = Known(0.8, 0.64, 0.96)
+    mechanical = complete(driver(qts=total, qes=Known(1, 0.8, 1.2))).qms
+    assert (mechanical.low, mechanical.value, mechanical.high) == pytest.approx((1.3714, 4, 8), rel=1e-4)
+    electrical = complete(driver(qts=total, qms=Known(4, 0.9, 5))).qes
+    assert (electrical.value, electrical.high) == pytest.approx((1, 5 * 0.96))
+    far = complete(driver(qts=Known(0.8, 0.7, 0.9), qes=Known(0.81, 0.75, 0.9))).qms
+    assert far.value == far.high == pytest.approx(64.8)
+
+
 # Refusals.
 
 
@@ -317,14 +370,38 @@ BOTH = "Check both and their units, or leave one of them out."
             {"qts": 0.7, "qms": 0.6},
             (
                 "the total Qts of the sample is 0.7; it must be below its mechanical Qms of 0.6, as 1/Qts = 1/Qes + "
-                "1/Qms; it is 17 % above. Check both, or leave one of them out."
+                "1/Qms; it is 16.7 % above. Check both, or leave one of them out."
             ),
         ),
         (
-            {"qts": Known(0.7, 0.6, 0.8), "qes": Known(0.9, 0.8, 1)},
+            {"qts": Known(0.9, 0.7, 1.1), "qes": Known(0.9, 0.8, 1)},
             (
-                "the total Qts of the sample is up to 0.8; it must be below its electrical Qes of 0.8 or more, "
+                "the total Qts of the sample is 0.9; it must be below its electrical Qes of 0.9, "
                 "as 1/Qts = 1/Qes + 1/Qms; it is just as high. Check both, or leave one of them out."
+            ),
+        ),
+        (
+            {"qts": 3.0, "qms": 1.0},
+            (
+                "the total Qts of the sample is 3; it must be below its mechanical Qms of 1, "
+                "as 1/Qts = 1/Qes + 1/Qms; it is 200 % above. Check both, or leave one of them out."
+            ),
+        ),
+        (
+            {"fs_hz": 500, "vas_mm3": 1500, "sd_mm2": 90, "mms_g": 20},
+            (
+                "the moving mass Mms of the sample is 20 g; it must be 0.0776 g, as its resonance fs of 500 Hz, "
+                "equivalent volume Vas of 1.5 cm3 and cone area Sd of 90 mm2 give it "
+                "(fs = 1 / (2 pi sqrt(Mms Cms)) with Vas = rho c^2 Sd^2 Cms); it is more than ten times as much. "
+                f"{BOTH}"
+            ),
+        ),
+        (
+            {"re_ohm": Known(0.2, 0.1, 0.3), "impedance_ohm": 8},
+            (
+                "the voice coil resistance Re of the sample is 0.2 ohm; it must be from 4 ohm to 10 ohm, "
+                "to go with its rated impedance of 8 ohm; it is less than a tenth of that at its upper limit. "
+                f"{BOTH}"
             ),
         ),
         (

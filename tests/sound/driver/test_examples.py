@@ -2,15 +2,15 @@
 
 import re
 
+import numpy as np
 import pytest
 
 from modelmath import tables
 from modelmath.errors import TableError
 from modelmath.sound.driver.agreeing import outside_area_mm2
-from modelmath.sound.driver.completing import assumed, complete
+from modelmath.sound.driver.completing import assumed, complete, resonance_of_size
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.estimates import estimates
-from modelmath.sound.driver.examples import FILE, example_drivers
+from modelmath.sound.driver.examples import FILE, example_drivers, examples
 
 DRIVERS = example_drivers()
 
@@ -40,33 +40,54 @@ def test_each_lies_within_what_its_size_alone_lets_expect(driver):
     whole = complete(driver)
     size = Driver(driver.name, driver.length_mm, driver.width_mm, driver.round, driver.impedance_ohm)
     for field, expected in complete(size).parameters:
-        if field not in ("impedance_ohm", "fs_hz"):
+        if field != "impedance_ohm":
             assert expected.low <= whole.known(field).value <= expected.high, field
     assert whole.sd_mm2.value < outside_area_mm2(driver)
-    resonance = estimates()["resonance fs"]
-    assert resonance.low <= whole.fs_hz.value <= resonance.high
+
+
+def test_they_follow_the_trend_of_the_estimate():
+    """A straight line through the logarithms, by numpy: its slope, and how far each is from the estimate."""
+    area = np.array([outside_area_mm2(each) for each in DRIVERS])
+    resonance = np.array([each.fs_hz.value for each in DRIVERS])
+    slope, _ = np.polyfit(np.log(area), np.log(resonance), 1)
+    assert slope == pytest.approx(-0.4, abs=0.03)
+    off = resonance / [resonance_of_size(each).value for each in DRIVERS]
+    assert 0.85 < off.min() < off.max() < 1.15
+    assert off.mean() == pytest.approx(1, abs=0.03)
+
+
+def test_each_has_a_flange_and_a_depth():
+    assert tuple(each.driver for each in examples()) == DRIVERS
+    assert all(0.5 <= each.flange_mm < each.depth_mm <= each.driver.length_mm for each in examples())
 
 
 HEAD = (
-    "name,length_mm,width_mm,round,impedance_ohm,power_w,re_ohm,fs_hz,qes,qms,vas_cm3,sd_mm2,xmax_mm,le_mh,source\n"
-    "one,10,10,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented example\n"
+    "name,length_mm,width_mm,flange_mm,depth_mm,round,impedance_ohm,power_w,re_ohm,fs_hz,qes,qms,vas_cm3,sd_mm2,xmax_mm,le_mh,source\n"
+    "one,10,10,1,4,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented example\n"
 )
 
 
 @pytest.mark.parametrize(
     ("row", "problem"),
     [
-        ("two,10,10,yes,8,1,7,500,1,4,1,40,0.2,0.1,a catalogue", "its source must begin with 'invented'"),
-        ("one,10,10,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented", "'one' stands there twice"),
         (
-            "two,10,11,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented",
+            "two,10,10,4,4,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented",
+            "a flange of 4 mm on a speaker 4 mm deep is none",
+        ),
+        ("two,10,10,1,4,yes,8,1,7,500,1,4,1,40,0.2,0.1,a catalogue", "its source must begin with 'invented'"),
+        ("one,10,10,1,4,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented", "'one' stands there twice"),
+        (
+            "two,10,11,1,4,yes,8,1,7,500,1,4,1,40,0.2,0.1,invented",
             "round must be yes or no, and a round one as wide as long",
         ),
-        ("two,10,10,1,8,1,7,500,1,4,1,40,0.2,0.1,invented", "round must be yes or no, and a round one as wide as long"),
+        (
+            "two,10,10,1,4,1,8,1,7,500,1,4,1,40,0.2,0.1,invented",
+            "round must be yes or no, and a round one as wide as long",
+        ),
     ],
 )
 def test_a_row_that_is_not_invented_or_contradicts_itself_is_refused(monkeypatch, tmp_path, row, problem):
     (tmp_path / FILE).write_text(f"{HEAD}{row}\n", encoding="utf-8")
     monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
     with pytest.raises(TableError, match=f"^{re.escape(f'data/{FILE}, line 3: {problem}.')}$"):
-        example_drivers.__wrapped__()
+        examples.__wrapped__()

@@ -16,6 +16,7 @@ from modelmath.sound.driver.quantities import (
     PARAMETER_KINDS,
     format_quantity,
     parse_quantity,
+    states_limits,
     told,
 )
 
@@ -35,6 +36,12 @@ from modelmath.sound.driver.quantities import (
         (".45 kHz, .4 to .52 kHz", "frequency", 450, 400, 520, "given"),
         ("7,2 Ω", "resistance", 7.2, 7.2, 7.2, "given"),
         ("7.2 Ω", "resistance", 7.2, 7.2, 7.2, "given"),
+        ("8R", "resistance", 8, 8, 8, "given"),
+        ("8 R", "resistance", 8, 8, 8, "given"),
+        ("450 ± 0 Hz", "frequency", 450, 450, 450, "given"),
+        ("8 ± 0 ohm", "resistance", 8, 8, 8, "given"),
+        ("0.5 ± 0 mm", "length", 0.5, 0.5, 0.5, "given"),
+        ("1.0 ± 0", "ratio", 1, 1, 1, "given"),
         ("500 mW", "power", 0.5, 0.5, 0.5, "given"),
         ("2.5 V", "voltage", 2.5, 2.5, 2.5, "given"),
         ("1.5 cm³", "volume", 1500, 1500, 1500, "given"),
@@ -54,6 +61,22 @@ from modelmath.sound.driver.quantities import (
 )
 def test_forms_that_are_read(text, kind, value, low, high, origin):
     assert parse_quantity(text, kind) == Known(value, low, high, origin)
+
+
+@pytest.mark.parametrize(
+    ("text", "stated"),
+    [
+        ("450 Hz", False),
+        ("450 Hz, given", False),
+        ("0.4 mm", False),
+        ("450 ± 0 Hz", True),
+        ("450 Hz +/- 0 %", True),
+        ("450 to 450 Hz", True),
+        ("450 Hz, 450\u00a0to 450 Hz", True),
+    ],
+)
+def test_limits_are_stated_even_where_they_are_the_value(text, stated):
+    assert states_limits(text) is stated
 
 
 SUCH = "write a number with its unit, such as 450 Hz."

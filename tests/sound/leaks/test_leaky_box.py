@@ -4,7 +4,7 @@ from math import pi, sqrt
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.signal import freqs
 
@@ -14,7 +14,8 @@ from modelmath.sound.closed_box.response import cutoff_ratio, response
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.leaks.circuit import Circuit
 from modelmath.sound.leaks.leak import hole, open_back, slot
-from modelmath.sound.leaks.leaky_box import leak_effect, leaky_cutoff_hz, leaky_response, ql
+from modelmath.sound.leaks.leaky_box import HARMLESS, HEARD, RUINED, leak_effect, leaky_cutoff_hz, leaky_response, ql
+from modelmath.sound.leaks.sealing import sealing
 
 SMALL = Driver("sample", fs_hz=500, qes=1.0, qms=4.0, vas_mm3=2000, sd_mm2=100, re_ohm=7)
 CHAMBER_MM3 = 8000.0
@@ -159,10 +160,43 @@ def test_the_effect_in_words():
         20 * np.log10(abs(leaky_response(found.fc_hz, SMALL, CHAMBER_MM3, [open_back(200, 1)])) / 0.8 / sqrt(1.25))
     )
     assert found.in_words == (
-        "With a back open by 200 mm2 the -3 dB point is 1457 Hz, sealed 465 Hz; "
-        "the sound is 23.9 dB softer at 559 Hz and 34.7 dB softer an octave lower."
+        "With a back open by 200 mm2 the -3 dB point is 1457 Hz, sealed 465 Hz: ruins the low end; the opening acts as "
+        "a port: one pitch booms, near 2300 Hz, and below it the sound falls faster and the cone moves further."
     )
     assert leak_effect(SMALL, CHAMBER_MM3, []).in_words == "Sealed, the -3 dB point is 465 Hz."
+
+
+@settings(max_examples=30)
+@given(drivers, volumes, st.floats(0.05, 8))
+def test_the_boom_is_where_a_port_resonates_and_below_it_the_sound_falls_faster(driver, volume, across):
+    """A port's mass and the chamber's air swing at 1 / (2 pi sqrt(M C)): below it they take back what the cone gives.
+
+    Small 1973 (from memory): closed, the sound falls by 12 dB for each octave; with an opening by more.
+    """
+    opening = hole(across, 1)
+    found = leak_effect(driver, volume, [opening])
+    assert found.verdict in (HARMLESS, HEARD, RUINED)
+    if found.verdict == HARMLESS:
+        assert (abs(found.shift) <= 0.05, found.ql >= 20, found.booms) == (True, True, False)
+    if abs(found.shift) > 0.2 or found.ql < 2:
+        assert found.verdict == RUINED
+    port_hz = 1 / (2 * pi * sqrt(opening.mass * volume * 1e-9 / ROOM_AIR.stiffness_pa))
+    if found.boom_db > 6 and port_hz > found.fc_hz / 15:
+        assert 0.6 < found.boom_hz / port_hz < 2.5
+        low = port_hz / 20
+        one, two = (abs(leaky_response(f_hz, driver, volume, [opening])) for f_hz in (low, 2 * low))
+        assert 20 * np.log10(two / one) > 12.1
+
+
+def test_the_largest_that_may_stay_open_is_harmless_and_a_tenth_more_is_not():
+    for limits in (sealing(SMALL, CHAMBER_MM3, joint_mm=60), sealing(SMALL, 3 * CHAMBER_MM3, joint_mm=90)):
+        volume = CHAMBER_MM3 * (1 if limits.joint_mm == 60 else 3)
+        for size, make in (
+            (limits.hole_mm, lambda mm: hole(mm, 1)),
+            (limits.gap_mm, lambda mm, joint=limits.joint_mm: slot(joint, mm, 1)),
+        ):
+            assert leak_effect(SMALL, volume, [make(size)]).verdict == HARMLESS
+            assert leak_effect(SMALL, volume, [make(1.1 * size)]).verdict == HEARD
 
 
 def test_what_is_missing_is_completed():

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from modelmath.errors import NotYetKnown, UnknownChoice
+from modelmath.errors import NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.sound.loads import (
     VERDICTS,
     AmpOutput,
@@ -16,6 +16,7 @@ from modelmath.sound.loads import (
     in_parallel,
     in_series,
     load_in_words,
+    load_rows,
     several,
     table_of_wirings,
     text_table,
@@ -121,7 +122,7 @@ SETS = st.one_of(
             (
                 (
                     "2.0 ohm is below the 8 ohm that the decoder drives at least: wire them so: "
-                    "(two in parallel) and (two in parallel), in series."
+                    "(two in parallel) + (two in parallel), in series."
                 ),
             ),
         ),
@@ -296,7 +297,7 @@ def test_a_remedy_overloads_no_speaker_where_another_does_not():
     assert check.reasons == (
         (
             "2.3 ohm is below the 8 ohm that the decoder drives at least: wire them so: "
-            "rear and top in parallel, that pair in series with front."
+            "(rear + top in parallel) + front, in series."
         ),
     )
 
@@ -304,12 +305,12 @@ def test_a_remedy_overloads_no_speaker_where_another_does_not():
 def test_the_table_as_text():
     table = table_of_wirings((FRONT, RatedSpeaker("rear", 24)), AmpOutput(6, 24, power_w=0.5, at_ohm=8))
     assert text_table(table).splitlines() == [
-        "Wiring                      Impedance  Power   Each speaker gets                   Level    Verdict",
+        "Wiring                      Impedance  Power   Each speaker gets                       Level    Verdict",
         (
-            "front and rear in parallel  6.0 ohm    0.67 W  front 0.50 W of 0.5 W; rear 0.17 W  +0.0 dB  "
+            "front and rear in parallel  6.0 ohm    0.67 W  front 0.50 W, rated 0.5 W; rear 0.17 W  +0.0 dB  "
             "fits; power of rear not judged"
         ),
-        "front and rear in series    32.0 ohm   -       -                                   -        refused",
+        "front and rear in series    32.0 ohm   -       -                                       -        refused",
         "    32.0 ohm is above the 24 ohm that the decoder drives at most: wire the two in parallel.",
         "Level: against the first row, with what more like cones add, an estimate; at the volume the verdict says.",
     ]
@@ -320,8 +321,30 @@ def test_the_table_says_how_far_to_turn_down():
     table = table_of_wirings(several(RatedSpeaker("box", 8, 1), 4), AmpOutput(10, 16, power_w=2, at_ohm=8))
     uneven = text_table(table).splitlines()[2:4]
     assert uneven[0].split("  ")[-1] == "turn down by 0.6 dB"
-    assert "three 0.12 W of 1 W each; one 1.12 W of 1 W" in uneven[0]
+    assert "three 0.12 W each, rated 1 W; one 1.12 W, rated 1 W" in uneven[0]
     assert uneven[1].startswith("    Box 4 gets 1.12 W, more than its rated 1 W: turn the decoder down by 0.6 dB")
+
+
+def test_only_the_best_rows_where_few_are_asked_for():
+    """Four unlike speakers have 52 wirings (OEIS A006351); the best ones read as in the whole table."""
+    speakers = [RatedSpeaker(name, ohm, 1) for name, ohm in zip("abcd", (4, 8, 16, 32), strict=True)]
+    table = table_of_wirings(speakers, AmpOutput(4, supply_v=5))
+    assert len(load_rows(table)) == 52
+    assert load_rows(table, most=5) == load_rows(table)[:5]
+    assert load_rows(table, most=60) == load_rows(table)
+    text = r"^the number of rows is 0; it must be 1 or more\. Leave it out for all of them\.$"
+    with pytest.raises(OutOfRange, match=text):
+        load_rows(table, most=0)
+
+
+def test_unlike_shares_end_the_sentence_by_name():
+    uneven = check_load((FRONT, REAR), in_parallel("front", "rear"), AmpOutput(4, 32, power_w=4, at_ohm=8))
+    said = load_in_words(uneven)[2]
+    assert said.endswith("rms: front gets 4.00 W, rated 0.5 W; rear gets 1.33 W, rated 0.5 W.")
+    four = several(RatedSpeaker("box", 8, 1), 4)
+    wiring = in_series(in_parallel("box 1", "box 2", "box 3"), "box 4")
+    some = check_load(four, wiring, AmpOutput(10, power_w=2, at_ohm=8))
+    assert load_in_words(some)[2].endswith("rms: three get 0.12 W each, rated 1 W; one gets 1.12 W, rated 1 W.")
 
 
 def test_one_load_in_sentences():
@@ -329,7 +352,7 @@ def test_one_load_in_sentences():
     assert said[:3] == (
         "Wiring: two in series (box 1 and box 2 in series). 16.0 ohm: fits.",
         "16.0 ohm is within the 8 ohm or more that the decoder drives.",
-        "Up to 0.50 W before it clips, at 2.83 V rms: 0.25 W of 1 W each.",
+        "Up to 0.50 W before it clips, at 2.83 V rms: each gets 0.25 W, rated 1 W.",
     )
     unknown = load_in_words(check_load(TWO, in_series(*PAIR), AmpOutput(8)))
     assert unknown[0] == (

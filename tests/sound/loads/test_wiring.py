@@ -176,12 +176,12 @@ def test_every_wiring_has_its_dual():
         (
             in_series(in_parallel(in_series("a", "b"), "c"), "d"),
             True,
-            "two in series, that pair in parallel with one more, those three in series with one more",
+            "((two in series) + one, in parallel) + one, in series",
         ),
         (
             in_parallel(in_series("a", "b"), in_series("c", "d"), "e"),
             False,
-            "(a and b in series), (c and d in series) and e, in parallel",
+            "(a + b in series) + (c + d in series) + e, in parallel",
         ),
     ],
 )

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from sound.measuring.simulated import TRUE, even, random_sweep, swept
 
 from modelmath.errors import UnknownChoice
-from modelmath.sound.measuring.faults import KINDS, SweepFault
+from modelmath.sound.measuring.curve import ImpedanceCurve
+from modelmath.sound.measuring.faults import KINDS, UNTRUSTED, SweepFault
 from modelmath.sound.measuring.fit import fit_sweep
 from modelmath.sound.measuring.sweep import Sweep
 
@@ -80,8 +82,9 @@ def test_of_many_good_sweeps_none_but_narrow_peaks_are_found_bad():
         ),
         (
             resonating(1100, 9, 12), even(), "two peaks", False,
-            ("Beside the peak at 481.3 Hz there is one at 1092 Hz: something else resonates, such as a buzzing "
-            "enclosure, a loose clamp or the bench. Take it again in free air, the speaker held by its rim."),
+            ("Two peaks stand out at 481.3 Hz and 1092 Hz. Which is the speaker's own can't be told: something else "
+            "resonates, such as a buzzing enclosure, a loose clamp or the bench. Take it again in free air, the "
+            "speaker held by its rim."),
         ),
         (
             resonating(620, 3, 4), even(), "misfit", False,
@@ -112,6 +115,84 @@ def test_what_is_wrong_is_said_with_what_to_take_again(curve, f_hz, kind, stops,
     assert only(fit).message == said
     assert only(fit).stops is stops
     assert fit.fitted is not stops
+
+
+ELSE = "else sweep again between 20 Hz and 20 kHz."
+KHZ = f"the frequencies look like kHz. Write frequency [kHz] over them if they are; {ELSE}"
+HZ = f"check the unit over the frequencies, and write frequency [Hz] if it is Hz; {ELSE}"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "times", "said"),
+    [
+        (120, 2000, 1e-3, f"The peak stands at 0.4813 Hz, below any speaker's: {KHZ}"),
+        (120, 40000, 1e-3, f"The peak stands at 0.4852 Hz, below any speaker's: {KHZ}"),  # some of it above 20
+        (600, 4000, 1e-3, f"The sweep runs up to 4 Hz, below any speaker's: {KHZ}"),  # and no peak in it
+        (120, 1000, 1e3, f"The peak stands at 484.5 kHz, above any speaker's: {HZ}"),
+        (600, 1000, 1e3, f"The sweep runs up to 1000 kHz, above any speaker's: {HZ}"),
+    ],
+)
+def test_frequencies_in_another_unit_than_their_head_says_are_told(low, high, times, said):
+    sweep = swept(TRUE, even(low, high), 0.0)
+    fit = fit_sweep(changed(sweep, f_hz=[min(times * f, 1e6) for f in sweep.frequency_hz]))
+    assert (only(fit).kind, only(fit).message, fit.fitted) == ("unit", said, False)
+
+
+@pytest.mark.parametrize("fs_hz", [25.0, 15000.0])
+def test_frequencies_that_a_speaker_can_have_are_none_of_these(fs_hz):
+    curve = ImpedanceCurve(7.3, fs_hz, 4.2, 16.0)
+    assert fit_sweep(swept(curve, even(fs_hz / 4, fs_hz * 4), 0.0)).faults == ()
+
+
+def test_of_several_peaks_all_are_named_and_none_as_the_speakers_own():
+    def many(f):
+        return sum(resonating(at, 12, 30)(f) for at in (170.0, 250.0, 1000.0, 1500.0)) - 3 * TRUE.impedance_ohm(f)
+
+    fault = fit_sweep(swept(many, even(count=300), 0.0)).faults[0]
+    found = re.match(
+        r"^5 peaks stand out, the strongest at (.*) Hz, (.*) Hz, (.*) Hz and (.*) Hz\. Which", fault.message
+    )
+    assert sorted(found.groups(), key=float) == list(found.groups())
+
+
+@pytest.mark.parametrize(
+    ("curve", "f_hz", "scatter", "why"),
+    [
+        (resonating(1100, 9, 12), even(), 0.0, "which of the peaks is the speaker's own can't be told"),
+        (TRUE, even(400, 2000), 0.0, "the peak lies too near an end of the sweep"),
+        (TRUE, np.arange(100, 2001, 110.0), 0.0, "too few points lie across the peak"),
+        (TRUE, even(), 0.12, "the readings scatter too much"),
+        (TRUE, even(), 0.005, ""),
+        (resonating(620, 3, 4), even(), 0.0, ""),  # a misfit
+    ],
+)
+def test_some_faults_leave_parameters_that_are_not_to_be_used(curve, f_hz, scatter, why):
+    fit = fit_sweep(swept(curve, f_hz, scatter))
+    assert fit.fitted
+    assert fit.untrusted == why
+    assert set(UNTRUSTED) < set(KINDS)
+
+
+def test_a_phase_in_radians_under_a_bare_head_is_told_and_left_out():
+    sweep = swept(TRUE, even(), 0.005, 0.005)
+    in_radians = changed(sweep, phase=np.radians(sweep.phase_rad))  # read as degrees
+    bare = replace(in_radians, phase_unit=False)
+    assert only(fit_sweep(bare)).message == (
+        "The phase looks like radians: write the unit in the head, phase [rad] or phase [degrees]. It was left out."
+    )
+    assert fit_sweep(bare).logs == fit_sweep(Sweep(sweep.frequency_hz, sweep.impedance_ohm)).logs
+    # With its unit named it is what it says, and in degrees under a bare head it is good.
+    assert "radians" not in "".join(fault.message for fault in fit_sweep(in_radians).faults)
+    assert fit_sweep(replace(sweep, phase_unit=False)).faults == ()
+
+
+def test_a_small_phase_of_a_speaker_that_hardly_turns_it_is_no_radians():
+    flat = ImpedanceCurve(7.3, 485.0, 4.2, 0.39)
+    sweep = swept(flat, even(), 0.0001, 0.0001)
+    assert np.degrees(np.abs(sweep.phase_rad)).max() < 1.6
+    fit = fit_sweep(replace(sweep, phase_unit=False))
+    assert fit.fitted
+    assert fit.phase_residuals_rad is not None
 
 
 def test_what_scatters_is_to_be_taken_in_a_quiet_room():

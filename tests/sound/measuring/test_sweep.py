@@ -55,6 +55,72 @@ def test_other_columns_are_passed_over_and_named():
     assert found.passed_over == ("level", "note")
 
 
+@pytest.mark.parametrize(
+    ("text", "phase"),
+    [
+        ("Frequenz [Hz];Impedanz [ohm]\n100;7,1\n200;7,3", None),
+        ("Impedanz [\u03a9],Frequenz [kHz]\n7.1,0.1\n7.3,0.2", None),
+        (
+            "fr\u00e9quence (Hz)\timp\u00e9dance (kohm)\td\u00e9phasage (\u00b0)\n100\t0.0071\t45\n200\t0.0073\t-9",
+            (45, -9),
+        ),
+        ("[Hz],[ohm],[rad]\n100,7.1,0.1\n200,7.3,-0.1", (18 / pi, -18 / pi)),
+        ("rate [Hz],frequency [Hz],coil [ohm],z\n9,100,9,7.1\n9,200,9,7.3", None),  # a word that is known goes first
+    ],
+)
+def test_a_head_in_another_language_counts_by_its_unit(text, phase):
+    found = read_sweep(text)
+    assert found.frequency_hz == pytest.approx(PLAIN.frequency_hz, rel=1e-12)
+    assert found.impedance_ohm == pytest.approx(PLAIN.impedance_ohm, rel=1e-12)
+    assert found.phase_rad == (None if phase is None else pytest.approx([radians(each) for each in phase]))
+    assert found.phase_unit
+
+
+def test_what_is_read_by_its_unit_is_said():
+    found = read_sweep("Frequenz [Hz];Impedanz [ohm];Pegel [dB]\n100;7,1;3")
+    assert found.notes == (
+        "'Frequenz [Hz]' is read as frequency, by its unit.", "'Impedanz [ohm]' is read as impedance, by its unit.",
+    )  # fmt: skip
+    assert found.passed_over == ("Pegel [dB]",)
+    taken = read_sweep("rate [Hz],f [Hz],z\n9,100,7.1")
+    assert (taken.passed_over, taken.notes) == (("rate [Hz]",), ())
+
+
+@pytest.mark.parametrize("head", ["phase", "angle"])
+def test_a_phase_without_its_unit_is_noted(head):
+    assert not read_sweep(f"f,z,{head}\n100,7,1").phase_unit
+    for with_unit in (f"{head} [rad]", f"{head} (deg)", "degrees", "\u00b0"):
+        assert read_sweep(f"f,z,{with_unit}\n100,7,1").phase_unit
+    assert read_sweep("f,z\n100,7").phase_unit
+
+
+AS = "It has no row of heads: its columns were read as frequency in Hz"
+
+
+@pytest.mark.parametrize(
+    ("text", "phase", "note"),
+    [
+        ("100,7.1\n200,7.3", None, f"{AS} and impedance in ohm."),
+        ("100;7,1;\n200;7,3;", None, f"{AS} and impedance in ohm."),
+        ("# mine\n1e2\t7.1\t-45\n200\t7.3\t9", (-45, 9), f"{AS}, impedance in ohm and phase in degrees."),
+        ("100,7.1,5\n200,7.3,6", (5, 6), f"{AS}, impedance in ohm and phase in degrees."),
+    ],
+)
+def test_two_or_three_columns_of_numbers_need_no_heads(text, phase, note):
+    found = read_sweep(text)
+    degrees = None if phase is None else pytest.approx([radians(each) for each in phase])
+    assert (found.frequency_hz, found.impedance_ohm, found.phase_rad) == ((100.0, 200.0), (7.1, 7.3), degrees)
+    assert (found.notes, found.passed_over, found.phase_unit) == ((note,), (), False)
+
+
+@given(st.lists(st.tuples(NUMBERS, NUMBERS), min_size=1, max_size=30), st.sampled_from([";", "\t", ","]))
+def test_without_heads_the_same_is_read(readings, sign):
+    lines = [f"{f!r}{sign}{z!r}" for f, z in readings]
+    found = read_sweep("\n".join(lines))
+    with_heads = read_sweep("\n".join([f"f{sign}z", *lines]))
+    assert (found.frequency_hz, found.impedance_ohm) == (with_heads.frequency_hz, with_heads.impedance_ohm)
+
+
 @given(st.lists(st.tuples(NUMBERS, NUMBERS), min_size=1, max_size=30), st.sampled_from([";", "\t", ","]))
 def test_what_is_written_is_read_again(readings, sign):
     lines = [f"frequency [Hz]{sign}impedance [ohm]", *(f"{f!r}{sign}{z!r}" for f, z in readings)]
@@ -98,8 +164,23 @@ SEMICOLONS = "Where figures have a decimal comma, part the columns with semicolo
         ),
         ("f,z\n", "the sweep is without readings; expected a reading for each frequency. Take some first."),
         (
-            "100,7.1\n200,7.3",
-            "the first row is '100, 7.1, with no column of frequency'; expected heads that name each column. " + HEADS,
+            "100,7.1,1,2\n200,7.3,1,2",
+            (
+                "the first row is '100, 7.1, 1, 2', with no column of frequency; expected heads that name each column. "
+                + HEADS
+            ),
+        ),
+        (
+            "100,7,1\n200,7,3",
+            (
+                "the first row is '100,7,1', where a comma may part columns or be a decimal mark; expected heads that "
+                "name each column. Write frequency [Hz], impedance [ohm], phase [degrees] above the figures; with "
+                "decimal commas part the columns with semicolons."
+            ),
+        ),
+        (
+            "Frequenz [Hz];Z1 [ohm];Z2 [ohm]\n1;2;3",
+            "the row of heads is one with two columns of impedance; expected one of each. Take one away.",
         ),
         (
             "f,level\n100,7.1",
@@ -117,12 +198,11 @@ SEMICOLONS = "Where figures have a decimal comma, part the columns with semicolo
         ("f,z\n1_0,7", "row 2, frequency is '1_0'; expected a number in Hz. Write it such as 450."),
         ("f;z\n1.000,5;7", "row 2, frequency is '1.000,5'; expected a number in Hz. Write it such as 450."),
         ("f,z,phase\n1,7,nan", "row 2, phase is 'nan'; expected a number in degrees. Write it such as -12.5."),
-        ("f,z\n100,5,7,1", f"row 2 is 4 cells long; expected 2, as the heads. {SEMICOLONS}"),
+        ("f,z\n100,5,7,1", f"row 2 is 4 cells long; expected 2, as the first row. {SEMICOLONS}"),
     ],
 )
 def test_what_can_not_be_read_is_said_by_row_and_column(text, said):
     said = said.replace("'f, level, with no column of impedance'", "'f, level', with no column of impedance")
-    said = said.replace("'100, 7.1, with no column of frequency'", "'100, 7.1', with no column of frequency")
     with pytest.raises(WrongKind, match=f"^{re.escape(said)}$"):
         read_sweep(text)
 
@@ -130,11 +210,13 @@ def test_what_can_not_be_read_is_said_by_row_and_column(text, said):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("f,z\n0,7", "row 2, frequency is '0'; it must be above 0 and no more than 1 MHz."),
-        ("f,z\n100,7\n-5,7", "row 3, frequency is '-5'; it must be above 0 and no more than 1 MHz."),
-        ("f [kHz],z\n1001,7", "row 2, frequency is '1001'; it must be above 0 and no more than 1 MHz."),
-        ("f,z\n100,0", "row 2, impedance is '0'; it must be above 0 and no more than 1 Mohm."),
-        ("f,z\n100,1e999", "row 2, impedance is '1e999'; it must be above 0 and no more than 1 Mohm."),
+        ("f,z\n0,7", "row 2, frequency is '0'; it must be 0.001 Hz to 1 MHz."),
+        ("f,z\n100,7\n-5,7", "row 3, frequency is '-5'; it must be 0.001 Hz to 1 MHz."),
+        ("f [kHz],z\n1001,7", "row 2, frequency is '1001'; it must be 0.001 Hz to 1 MHz."),
+        ("f,z\n5e-324,8", "row 2, frequency is '5e-324'; it must be 0.001 Hz to 1 MHz."),
+        ("f,z\n500,1e-300", "row 2, impedance is '1e-300'; it must be 0.001 ohm to 1 Mohm."),
+        ("f,z\n100,0", "row 2, impedance is '0'; it must be 0.001 ohm to 1 Mohm."),
+        ("f,z\n100,1e999", "row 2, impedance is '1e999'; it must be 0.001 ohm to 1 Mohm."),
         ("f,z,phase\n100,7,361", "row 2, phase is '361'; it must be within one turn either way."),
     ],
 )
@@ -185,5 +267,5 @@ def test_readings_given_as_numbers_are_checked_too():
         Sweep((1.0, 2.0), (7.0,))
     with pytest.raises(WrongKind, match=r"^a reading of the impedance is '7'; expected a plain number. Mend it.$"):
         Sweep((1.0,), ("7",))
-    with pytest.raises(OutOfRange, match=r"^a reading of the frequency is inf; it must be above 0 and no more .*$"):
+    with pytest.raises(OutOfRange, match=r"^a reading of the frequency is inf; it must be 0\.001 Hz to 1 MHz\. .*$"):
         Sweep((float("inf"),), (7.0,))

@@ -175,8 +175,8 @@ def example_names() -> list[str]:
 def example_texts(name: str) -> dict[str, str]:
     """Return an invented speaker as the texts of a new one, marked as invented.
 
-    Its flange's thickness and its depth are not part of it; they stay empty. Its parameters are marked as estimated,
-    so that nothing takes them for what stands on a sheet.
+    It is complete at once. Its parameters are marked as estimated and have limits, under any name, so that nothing
+    takes them for what stands on a sheet.
 
     Parameters
     ----------
@@ -190,26 +190,30 @@ def example_texts(name: str) -> dict[str, str]:
 
     References
     ----------
-    `example_drivers`: invented.
+    `examples`: invented; data/driver_tolerances.csv: common practice, no source.
 
     Examples
     --------
     >>> found = example_texts("8 mm round speaker")
     >>> found["name"], found["length"], found["fs"], found["depth"]
-    ('8 mm round speaker (invented example)', '8 mm', '990 Hz, estimated', '')
+    ('8 mm round speaker (invented example)', '8 mm', '860 ± 129 Hz, estimated', '4 mm')
     """
     from dataclasses import replace
 
-    from modelmath.sound.driver.examples import example_drivers
+    from modelmath.sound.driver.examples import examples
     from modelmath.sound.driver.quantities import format_quantity
+    from modelmath.sound.driver.tolerances import tolerances
 
-    driver = next(each for each in example_drivers() if each.name == name)
+    example = next(each for each in examples() if each.driver.name == name)
+    driver, within = example.driver, tolerances()
     found = dict.fromkeys(("name", *SIZES, *MORE_SIZES, "round", *DRIVER), "")
     found |= {"name": f"{name} {EXAMPLE_MARK}", "round": word_for(SHAPES, driver.round)}
     found |= {"length": f"{driver.length_mm:g} mm", "width": f"{driver.width_mm:g} mm"}
+    found |= {"flange": f"{example.flange_mm:g} mm", "depth": f"{example.depth_mm:g} mm"}
     for field, parameter in FIELDS.items():
         known = driver.known(parameter)
         if known is not None:
+            known = within[parameter].around(known) if parameter in within else known
             found[field] = format_quantity(replace(known, origin="estimated"), DRIVER_KINDS[field])
     return found
 

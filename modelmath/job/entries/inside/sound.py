@@ -2,24 +2,42 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
-from modelmath.errors import JobError, OutOfRange, shown
+from modelmath.errors import JobError, OutOfRange, UnreadableLength, shown
 from modelmath.job.bench.sounds import DRIVER_KINDS, OUTPUT_KINDS
+from modelmath.job.bench.sounds import FIELDS as DRIVER_FIELDS
 from modelmath.job.document import Job, SpeakerEntry
 from modelmath.job.entries.inside.form import LONGEST_NAME, Form, text_of, word_for
 from modelmath.job.entries.screen import Outcome
 from modelmath.job.fields.base import readable_name
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import format_quantity, parse_quantity
+from modelmath.sound.driver.driver import LABELS
+from modelmath.sound.driver.known import ORIGINS, Known
+from modelmath.sound.driver.quantities import EXAMPLES, format_quantity, parse_quantity, read_wanted_q
+from modelmath.sound.loads.decoder import plain_value
 
 STUFFING: Mapping[str, str] = {word: word for word in ("unfilled", "lightly filled", "filled")}
 # Fields of the form, and where each stands in the document.
 DRIVER = tuple(DRIVER_KINDS)
 OUTPUT = {"least": "least", "most": "most", "out_power": "power", "into": "into", "supply": "supply", "drop": "drop"}
 FIELDS = (*DRIVER, *OUTPUT, "stuffing", "wanted_q", "also", "wiring")
+# What each name of a job file stands for, for a line copied into another field.
+LINE_NAMES: Mapping[str, str] = {
+    **{name: f"the {LABELS[field]} of the speaker" for name, field in DRIVER_FIELDS.items()},
+    "power": "the power, of the speaker or of the decoder",
+    "least": "the least impedance that the decoder drives",
+    "most": "the greatest impedance that the decoder drives",
+    "into": "the impedance that the decoder's power is into",
+    "supply": "the supply voltage of the decoder's sound output",
+    "drop": "the voltage lost in the decoder's sound output",
+    "wanted_q": "the wanted Qtc",
+}
+_LINE = re.compile(r"([A-Za-z]\w*)\s*=\s*(.*)", re.DOTALL)
+# A comma between two parts: none between the figures of a number.
+_COMMA = re.compile(r",\s+|(?<![0-9]),|,(?=[A-Za-z])")
 ALSO_EXAMPLE = "one on each line, such as second speaker; 8 ohm; 1 W"
 MOST_ALSO = 3
 LONGEST_QUANTITY = 60  # characters; as the document's own quantities
@@ -167,10 +185,60 @@ def _quantity(form: Form, table: dict[str, Any], name: str, key: str, kind: str)
         if not form.kept(name):
             table[key] = None
         return ""
-    known = _known(text, kind)
+    value = text if form.kept(name) else line_value(text, key, kind)
+    known = _known(value, kind)
+    if name in OUTPUT and key in OUTPUT_KINDS:
+        plain_value(known, OUTPUT_KINDS[key][0], value)
+    if name == "wanted_q":
+        read_wanted_q(value)
     if not form.kept(name):
-        table[key] = text
+        table[key] = value
     return format_quantity(known, kind)
+
+
+def line_value(text: str, key: str, kind: str) -> str:
+    """Return what stands behind the name in a line copied whole from a job file; other text as it is.
+
+    Parameters
+    ----------
+    text : str
+        As typed, such as ``fs = "485 ± 1 Hz, measured"``, or the quantity alone. [-]
+    key : str
+        The name that the field has in a job file. [-]
+    kind : str
+        One of the kinds of `parse_quantity`. [-]
+
+    Returns
+    -------
+    str
+        The quantity, without name and quotes. [-]
+
+    Raises
+    ------
+    UnreadableLength
+        If the line is that of another field, which is named.
+
+    References
+    ----------
+    TOML 1.0 for the line's form.
+
+    Examples
+    --------
+    >>> line_value('fs = "485 ± 1 Hz, measured"', "fs", "frequency")
+    '485 ± 1 Hz, measured'
+    >>> line_value("450 Hz", "fs", "frequency")
+    '450 Hz'
+    """
+    found = _LINE.fullmatch(text.strip())
+    if found is None:
+        return text
+    name, value = found[1], found[2].strip()
+    if name != key:
+        here = f"{LINE_NAMES.get(key, key)} here, such as {EXAMPLES[kind]}"
+        if name not in LINE_NAMES:
+            raise UnreadableLength(text, f"no field here is called {shown(name)}", here)
+        raise UnreadableLength(text, f"this line is {LINE_NAMES[name]}", f"it in the field for that, and {here}")
+    return value[1:-1].strip() if len(value) > 1 and value[0] == value[-1] and value[0] in "\"'" else value
 
 
 def _known(text: str, kind: str) -> Known:
@@ -195,7 +263,7 @@ def also_from(text: str) -> list[dict[str, Any]]:
     Parameters
     ----------
     text : str
-        On each line a name, an impedance and if known a power, with semicolons between. [-]
+        On each line a name, an impedance and if known a power, with semicolons or commas between. [-]
 
     Returns
     -------
@@ -215,6 +283,8 @@ def also_from(text: str) -> list[dict[str, Any]]:
     --------
     >>> also_from("second speaker; 8 ohm")
     [{'name': 'second speaker', 'impedance': '8 ohm', 'power': None}]
+    >>> also_from("rear, 8 ohm, 1 W")
+    [{'name': 'rear', 'impedance': '8 ohm', 'power': '1 W'}]
     """
     found = [_one(line) for line in text.splitlines() if line.strip()]
     if len(found) > MOST_ALSO:
@@ -231,9 +301,9 @@ def _named_apart(names: list[str]) -> None:
 
 
 def _one(line: str) -> dict[str, Any]:
-    name, *rest = (part.strip() for part in line.split(";"))
+    name, *rest = (part.strip() for part in line.split(";")) if ";" in line else _by_commas(line)
     if not name or not 1 <= len(rest) <= 2 or not all(rest):
-        expected = "its name, its impedance and, where known, its power, with semicolons between"
+        expected = "its name, its impedance and, where known, its power, with semicolons or commas between"
         raise OutOfRange("another speaker", shown(line.strip()), expected, f"Write {ALSO_EXAMPLE}.")
     read_name(name, "another speaker")
     _known(rest[0], "resistance")
@@ -242,9 +312,26 @@ def _one(line: str) -> dict[str, Any]:
     return {"name": name, "impedance": rest[0], "power": rest[1] if len(rest) > 1 else None}
 
 
+def _by_commas(line: str) -> list[str]:
+    """Return the parts of a line with commas between; a comma in the name, or before an origin, parts nothing."""
+    name, *parts = (part.strip() for part in _COMMA.split(line))
+    while len(parts) > 1 and not re.match(r"[-.]?[0-9]", parts[0]):
+        name = f"{name}, {parts.pop(0)}"
+    found: list[str] = []
+    for part in parts:
+        if found and part.casefold() in ORIGINS:
+            found[-1] = f"{found[-1]}, {part}"
+        else:
+            found.append(part)
+    return [name, *found]
+
+
 def _wiring(form: Form, sound: dict[str, Any]) -> str:
     text = form.typed["wiring"]
     if not form.kept("wiring"):
+        copied = _LINE.fullmatch(text)
+        if copied is not None and copied[1] == "wiring":
+            text = copied[2].strip().strip("\"'")
         if text:
             read_name(text, "a wiring")
         sound["wiring"] = text or None

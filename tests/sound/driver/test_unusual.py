@@ -1,0 +1,98 @@
+"""What is far from usual for a speaker's size is told, so that its unit is looked at again."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from modelmath.sound.driver.completing import complete
+from modelmath.sound.driver.driver import Driver
+from modelmath.sound.driver.examples import example_drivers
+from modelmath.sound.driver.known import Known
+from modelmath.sound.driver.unusual import unusual
+
+
+def sample(**known):
+    return Driver("sample", **{"length_mm": 15, "width_mm": 11, **known})
+
+
+@pytest.mark.parametrize(
+    ("known", "sentence"),
+    [
+        (
+            {"fs_hz": 5000},
+            "A resonance of 5000 Hz is far above what speakers of its size have, 300 to 1000 Hz: check its unit.",
+        ),
+        (
+            {"fs_hz": 0.45},
+            "A resonance of 0.45 Hz is far below what speakers of its size have, 300 to 1000 Hz: check its unit.",
+        ),
+        ({"qts": 8}, "A total Qts of 8 is far above what small speakers have, 0.5 to 1.4: check the number."),
+        ({"qms": 40}, "A mechanical Qms of 40 is far above what small speakers have, 2 to 8: check the number."),
+        (
+            {"vas_mm3": 2_000_000},
+            (
+                "An equivalent volume Vas of 2000 cm3 is far above what speakers of its size have, "
+                "0.371 to 7.42 cm3: check its unit."
+            ),
+        ),
+        (
+            {"xmax_mm": 4},
+            (
+                "A cone travel Xmax, one way, of 4 mm is far above what speakers of its size have, "
+                "0.172 to 0.89 mm: check its unit."
+            ),
+        ),
+        (
+            {"impedance_ohm": 8000},
+            "A rated impedance of 8000 ohm is far above what small speakers have, 4 to 32 ohm: check its unit.",
+        ),
+        (
+            {"re_ohm": 0.0072},
+            (
+                "A voice coil resistance Re of 0.0072 ohm is far below what small speakers have, "
+                "2.8 to 32 ohm: check its unit."
+            ),
+        ),
+        (
+            {"le_mh": 50},
+            "A voice coil inductance Le of 50 mH is far above what small speakers have, 2 mH at most: check its unit.",
+        ),
+    ],
+)
+def test_each_is_told_with_what_is_usual(known, sentence):
+    assert unusual(sample(**known)) == (sentence,)
+
+
+@pytest.mark.parametrize(
+    "known",
+    [
+        {"fs_hz": 2000},  # 2 times 1000 Hz, and no more
+        {"fs_hz": 150},
+        {"fs_hz": Known(2100, 1900, 2300)},  # its limits reach down to 2 times
+        {"fs_hz": Known(5000, 5000, 5000, "derived")},
+        {"le_mh": 2},
+        {"le_mh": 0.001},
+        {"power_w": 1000},  # nothing bounds it
+    ],
+)
+def test_what_may_be_is_not_told(known):
+    assert unusual(sample(**known)) == ()
+
+
+def test_what_is_usual_goes_with_size():
+    assert unusual(sample(fs_hz=1500)) == ()
+    assert len(unusual(Driver("sample", 40, 40, fs_hz=1500))) == 1
+    assert len(unusual(Driver("sample", sd_mm2=800, fs_hz=1500))) == 1
+    assert unusual(Driver("sample", fs_hz=1500, vas_mm3=1e9, xmax_mm=100)) == ()  # nothing tells its size
+
+
+@pytest.mark.parametrize("driver", example_drivers(), ids=lambda each: each.name)
+def test_no_example_is_unusual(driver):
+    assert unusual(driver) == ()
+
+
+@given(st.floats(6, 50), st.floats(6, 50), st.booleans())
+def test_no_estimate_is_unusual(length, width, is_round):
+    assert unusual(complete(Driver("sample", length, width, is_round))) == ()
