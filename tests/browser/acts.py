@@ -12,6 +12,13 @@ def shows(locator: Any, text: str) -> None:
     expect(locator).to_contain_text(text, timeout=15_000)
 
 
+def has(page: Any, label: str, text: str) -> None:
+    """Wait until a field, as its label names it, holds a text."""
+    from playwright.sync_api import expect
+
+    expect(page.get_by_label(label, exact=True).first).to_have_value(text, timeout=15_000)
+
+
 def enter(page: Any, label: str, text: str) -> None:
     """Type into a field, or choose, as its label names it."""
     control = page.get_by_label(label, exact=True).first

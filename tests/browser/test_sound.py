@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
-from browser.acts import enter, shows
+from browser.acts import enter, has, shows
 from browser.test_inside import narrow, unfold
 
 
@@ -58,4 +59,28 @@ def test_what_is_measured_narrows_the_answer_and_is_kept(opens):
     player.wait_for(timeout=15_000)
     player.evaluate("node => { node.preload = 'auto'; node.load(); }")
     page.wait_for_function("() => document.querySelector('audio[aria-label*=\"this chamber\"]').duration > 1")
+    assert narrow(page)
+
+
+def test_a_sweep_is_mended_and_its_numbers_go_into_a_job(opens):
+    page = opens("measure", "page", ".mm-card")
+    main, put = page.locator("main"), page.get_by_role("button", name="Put them into this job", exact=True)
+    shows(main, "69 points.")
+    sweep = page.get_by_label("Sweep in free air", exact=True)
+    readings = sweep.input_value()
+    enter(page, "Sweep in free air", readings + "\n2500;open;3")
+    shows(page.get_by_role("alert").first, "row 71, impedance is 'open'; expected a number in ohm.")
+    assert put.is_disabled()
+    enter(page, "Sweep in free air", readings)
+    page.get_by_role("alert").first.wait_for(state="detached", timeout=15_000)
+    enter(page, "Job", "switcher-ho")
+    put.click()
+    shows(main, "Put in: re, fs, qms, qes.")
+    shows(main, "Saved as ")
+    saved = re.search(r"Saved as .*?([^/\n]+)\.toml", main.inner_text())[1]
+    page = opens("enclosure", "page", ".mm-card")
+    enter(page, "Job", saved)
+    unfold(page, "The sound")
+    unfold(page, "More about the speaker and the decoder")
+    has(page, "Resonance in free air, fs", "485.08 ± 0.28 Hz, measured")
     assert narrow(page)

@@ -15,7 +15,8 @@ QuantityText = Annotated[str, StringConstraints(min_length=1, max_length=100)]
 class DriverEntry(Entry):
     """A speaker's parameters, each with its unit, its limits and its origin, such as ``450 ± 30 Hz, measured``.
 
-    Without an origin one is taken as given on the speaker's sheet. What is left out is derived or bounded.
+    Without an origin one is given on the speaker's sheet; without limits it is within those that a sheet leaves
+    unsaid; ``450 ± 0 Hz`` is exact. What is left out is derived or bounded.
     """
 
     impedance: QuantityText | None = None

@@ -156,6 +156,6 @@ def as_entered(known: Known, text: str, field: str) -> Known:
     Examples
     --------
     >>> as_entered(Known.of(400), "400 Hz", "fs_hz").low, as_entered(Known.of(400), "400 ± 0 Hz", "fs_hz").low
-    (340.0, 400)
+    (340.0, 400.0)
     """
     return known if states_limits(text) else as_on_sheet(known, field)

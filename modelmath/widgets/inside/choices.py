@@ -15,10 +15,7 @@ ABOVE = (
     "Speakers you think of buying, one at a time: the outside sizes, and what is known of the sound, each with its "
     "unit. Each is compared facing every way; what is left empty of its sound is derived or bounded."
 )
-EXAMPLE = (
-    "sizes and sound of an invented speaker, no maker's, in place of what is typed; only its flange and depth are left "
-    "to you"
-)
+EXAMPLE = "sizes and sound of an invented speaker, no maker's, in place of what is typed"
 EMPTY = "(none)"
 FIRST = (
     "name", "length", "width", "flange", "depth", "round", "impedance", "power", "fs", "qts", "vas",
@@ -54,7 +51,7 @@ class ChoicesEditor(ListEditor):
             "re": Field("Voice coil resistance, Re", "such as 7.2 ohm"),
             "xmax": Field("Cone travel one way, Xmax", "such as 0.4 mm"),
             "mms": Field("Moving mass, Mms", "such as 0.15 g"),
-            "le": Field("Voice coil inductance, Le", "such as 0.05 mH"),
+            "le": Field("Voice coil inductance, Le", "such as 0.05 mH; kept, no answer here needs it"),
             "basket_length": Field("Length behind the flange", "of what stands there; empty: as the flange"),
             "basket_width": Field("Width behind the flange", "of what stands there; empty: as the flange"),
             "terminals": Field("Terminals stand out by", "behind its depth, wires too; empty: nothing"),
