@@ -158,7 +158,9 @@ class IntoJob:
         if chosen is None:
             raise ModelMathError("Choose a job first." if name == NO_JOB else f"The job {name} is no longer there.")
         job = load_job(chosen)
-        file = places.workbook_folder() / "jobs" / f"{file_name(job.name)}.toml"
+        jobs = places.workbook_folder() / "jobs"
+        own = jobs.exists() and chosen.parent.samefile(jobs)
+        file = chosen if own else jobs / f"{file_name(job.name)}.toml"
         if file.exists() and not file.samefile(chosen):
             raise ModelMathError(f"{file.name} is another job, saved before: choose {file.stem} to put them into that.")
         driver = job.sound.driver

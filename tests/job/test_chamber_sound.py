@@ -114,3 +114,23 @@ def test_the_level_grows_with_the_power():
     assert much.level_db.best - little.level_db.best == pytest.approx(10)
     # 8 ohm rated, and a coil that is usually 0.88 of that: the same voltage puts 1/0.88 W into it.
     assert much.level_db.best == pytest.approx(much.box.sensitivity_db.best + 10 * log10(1 / 0.88))
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [("vas", "1000000000 cm3"), ("vas", "0.000001 cm3"), ("fs", "900000000 Hz"), ("sd", "1000000000 mm2")],
+)
+def test_what_lies_at_the_end_of_what_is_read_is_answered_or_refused(name, text):
+    found = read_entries(DEMO | {name: text})
+    assert (found.alone is None) == bool(found.messages)
+
+
+def test_a_line_copied_from_a_job_is_read():
+    found = read_entries(DEMO | {"least": 'least = "8 ohm"', "fs": 'fs = "450 ± 10 Hz, measured"'})
+    assert not found.messages
+    assert found.alone.driver.fs_hz.low == 440
+    wrong = read_entries(DEMO | {"least": "4,5 to 8 ohm", "wanted_q": "0.7 to 0.9"}).messages
+    assert wrong["least"].endswith("Write 4.5 ohm here, and 8 ohm as the most that it drives.")
+    assert wrong["wanted_q"] == (
+        "the wanted Qtc is from 0.7 to 0.9; it must be one figure. Write it without limits, such as 0.7."
+    )

@@ -9,7 +9,8 @@ from modelmath.enclosure import Speaker
 from modelmath.errors import ModelMathError
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity, read_wanted_q
+from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
+from modelmath.sound.driver.single import one_figure, read_wanted_q
 from modelmath.sound.driver.tolerances import as_entered, as_on_sheet
 from modelmath.sound.loads.decoder import AmpOutput, plain_value
 from modelmath.sound.loads.speakers import RatedSpeaker
@@ -17,6 +18,7 @@ from modelmath.sound.loads.speakers import RatedSpeaker
 if TYPE_CHECKING:
     from modelmath.job.bench.bench import Bench
     from modelmath.job.document import DriverEntry, SpeakerEntry
+    from modelmath.job.fields.sound import AlsoDrivenEntry
 
 # Fields of a driver, and kinds of quantity, by the fields of its table.
 FIELDS = {field.rpartition("_")[0] or field: field for field in PARAMETER_KINDS}
@@ -282,11 +284,16 @@ def also_driven(bench: Bench) -> tuple[RatedSpeaker, ...]:
     return tuple(
         RatedSpeaker(
             each.name,
-            quantity(bench, each.impedance, "resistance", "sound", "also", place, "impedance").value,
-            None if each.power is None else quantity(bench, each.power, "power", "sound", "also", place, "power").value,
+            _rated(bench, each, place, "impedance", "resistance", "ohm"),
+            None if each.power is None else _rated(bench, each, place, "power", "power", "W"),
         )
         for place, each in enumerate(bench.job.sound.also)
     )
+
+
+def _rated(bench: Bench, each: AlsoDrivenEntry, place: int, name: str, kind: str, unit: str) -> float:
+    known = quantity(bench, getattr(each, name), kind, "sound", "also", place, name)
+    return one_figure(known, f"the {name} of {each.name}", unit)
 
 
 def choices_of(bench: Bench) -> tuple[tuple[Speaker | None, Driver], ...]:

@@ -19,7 +19,8 @@ from modelmath.lengths.text import format_length
 from modelmath.sound.closed_box.stuffing import STUFFINGS, stuffing
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, format_quantity, parse_quantity, read_wanted_q
+from modelmath.sound.driver.quantities import PARAMETER_KINDS, format_quantity, parse_quantity
+from modelmath.sound.driver.single import read_wanted_q
 from modelmath.sound.driver.tolerances import as_entered
 from modelmath.sound.loads.decoder import AmpOutput, plain_value
 from modelmath.sound.loads.speakers import RatedSpeaker, several
@@ -134,10 +135,10 @@ class _Reading:
             return None
         try:
             value = read(self.typed[name])
+            self.echoes[name] = words(value)
         except ModelMathError as reason:
             self.messages[name] = str(reason)
             return None
-        self.echoes[name] = words(value)
         return value
 
     def _parameter(self, name: str, field: str) -> Known | None:
@@ -145,16 +146,17 @@ class _Reading:
         kind = PARAMETER_KINDS[field]
 
         def read(text: str) -> Known:
-            value = line_value(text, name, kind)
-            return as_entered(parse_quantity(value, kind), value, field)
+            return parse_quantity(line_value(text, name, kind), kind)
 
-        return self._read(name, read, lambda known: format_quantity(known, kind))
+        known = self._read(name, read, lambda found: format_quantity(found, kind))
+        return None if known is None else as_entered(known, line_value(self.typed[name], name, kind), field)
 
     def _of_output(self, name: str, field: str, kind: str) -> float | None:
         """Return a figure of the decoder's sheet."""
 
         def read(text: str) -> float:
-            return plain_value(parse_quantity(text, kind), field, text)
+            value = line_value(text, OUTPUT_FIELDS[name], kind)
+            return plain_value(parse_quantity(value, kind), field, value)
 
         return self._read(name, read, lambda value: format_quantity(value, kind))
 

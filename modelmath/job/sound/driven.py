@@ -121,7 +121,8 @@ def driven_by(speakers: Sequence[RatedSpeaker], output: AmpOutput | None, wiring
 def _named(found: Sequence[LoadCheck], wiring: str) -> LoadCheck | None:
     """Return the wiring that some words mean: its own, else by names or by how many, if that is one alone."""
     words = _plain(wiring)
-    own = [each for each in found if _plain(each.in_words) == words]
+    own = [each for each in found if each.in_words == wiring]  # names may differ in case alone
+    own = own or [each for each in found if _plain(each.in_words) == words]
     meant = own or [each for each in found if words in _other_words(each.wiring)]
     return meant[0] if len(meant) == 1 else None
 

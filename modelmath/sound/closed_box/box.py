@@ -218,7 +218,8 @@ class ClosedBox:
         """The impedance that powers count by: the rated one, or Re where none is rated. [ohm]"""
         rated, coil = self.driver.known("impedance_ohm"), self.driver.known("re_ohm")
         assert coil is not None
-        return coil.value if rated is None or rated.origin == "estimated" else rated.value
+        unrated = rated is None or (rated.origin == "estimated" and rated.why)  # what one estimates oneself counts
+        return coil.value if rated is None or unrated else rated.value
 
     def loudness_db(self, power_w: float) -> Band:
         """Return the sound pressure level well above resonance at 1 m, where half the space is open.

@@ -11,8 +11,12 @@ from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import estimates
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.quantities import told
+from modelmath.sound.driver.tolerances import as_stated, is_unsaid
 
 TOLERATED = 0.03  # printed values are rounded; house rule
+# How far what one sheet says may be apart: its figures are of one sample, but from several sources; the mass goes with
+# the square of its cone area. House rule.
+ON_ONE_SHEET = {QTS.field: 0.15, MASS.field: 0.25}
 REMEDY = "Check both and their units, or leave one of them out."
 
 
@@ -85,7 +89,8 @@ def check_agreement(driver: Driver, air: Air = ROOM_AIR) -> None:
     Raises
     ------
     OutOfRange
-        If a relation or a believable ratio is missed by more than the limits of both sides and 3 %.
+        If a relation or a believable ratio is missed by more than the limits of both sides and 3 %; between figures
+        of a sheet that states no limits, 15 % of Qts or 25 % of the moving mass.
 
     References
     ----------
@@ -100,7 +105,7 @@ def check_agreement(driver: Driver, air: Air = ROOM_AIR) -> None:
     """
     check_size(driver)
     for relation in (QTS, MASS):
-        _check_relation(driver, relation, air)
+        _check_relation(as_stated(driver), relation, air, _tolerated(driver, relation))
     rated, coil = driver.known("impedance_ohm"), driver.known("re_ohm")
     if rated is not None and coil is not None:
         ratio = estimates()["believable voice coil resistance over rated impedance"]
@@ -110,7 +115,13 @@ def check_agreement(driver: Driver, air: Air = ROOM_AIR) -> None:
         _check_between(driver, "re_ohm", coil, low, high, expected)
 
 
-def _check_relation(driver: Driver, relation: Relation, air: Air) -> None:
+def _tolerated(driver: Driver, relation: Relation) -> float:
+    """Return how far apart the sides of a relation may be: more where a sheet leaves limits unsaid."""
+    met = (driver.known(field) for field in (relation.field, *relation.sources))
+    return ON_ONE_SHEET[relation.field] if any(known is not None and is_unsaid(known) for known in met) else TOLERATED
+
+
+def _check_relation(driver: Driver, relation: Relation, air: Air, tolerated: float) -> None:
     known = driver.known(relation.field)
     if known is None or not relation.sources_of(driver):
         return
@@ -118,14 +129,16 @@ def _check_relation(driver: Driver, relation: Relation, air: Air) -> None:
     low, high = told(due.low, relation.field), told(due.high, relation.field)
     span = low if due.exact else f"from {low} to {high}"
     expected = f"{span}, as its {relation.named(driver)} give it ({relation.text})"
-    _check_between(driver, relation.field, known, due.low, due.high, expected)
+    _check_between(driver, relation.field, known, due.low, due.high, expected, tolerated)
 
 
-def _check_between(driver: Driver, field: str, known: Known, low: float, high: float, expected: str) -> None:
+def _check_between(
+    driver: Driver, field: str, known: Known, low: float, high: float, expected: str, tolerated: float = TOLERATED
+) -> None:
     """Refuse a parameter whose limits lie outside of those due, by more than is tolerated."""
-    if known.low > high * (1 + TOLERATED):
+    if known.low > high * (1 + tolerated):
         by, end = off_by(known.low, high), "lower"
-    elif known.high < low * (1 - TOLERATED):
+    elif known.high < low * (1 - tolerated):
         by, end = off_by(known.high, low), "upper"
     else:
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import product
-from math import pi
+from math import inf, pi
 from typing import TYPE_CHECKING, TypeAlias
 
 from modelmath.errors import NotYetKnown
@@ -91,7 +91,7 @@ def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
     Returns
     -------
     Cases
-        The case of all best values first; no more than 3^6. [-]
+        The case of all best values first; no more than 3^6 + 2^7. [-]
 
     Raises
     ------
@@ -123,6 +123,7 @@ def cases_of(driver: Driver, air: Air = ROOM_AIR) -> Cases:
         spreads.append(known.spread)
     best = tuple(_best(driver, field) for field in taken)
     others = [case for case in product(*spreads) if case != best and _may_be(driver, case)]
+    others += _at_qts_limits(driver, [(min(each), max(each)) for each in spreads])
     columns = dict(zip(INDEPENDENT, np.array([best, *others], float).T, strict=True))
     if by_mass:  # until here the mass stands where the volume will
         mass_g = _with_area(driver, columns["vas_mm3"], columns["sd_mm2"])
@@ -169,6 +170,22 @@ def _may_be(driver: Driver, case: tuple[float, ...]) -> bool:
         return True
     found = relations.q_together(case[INDEPENDENT.index("qes")], case[INDEPENDENT.index("qms")])
     return bool(total.low * (1 - FUZZ) <= found <= total.high * (1 + FUZZ))
+
+
+def _at_qts_limits(driver: Driver, limits: list[tuple[float, float]]) -> list[tuple[float, ...]]:
+    """Return cases in which Qes or Qms is such that Qts lies on a limit of its own: corners that those two lack."""
+    total, places = driver.known("qts"), (INDEPENDENT.index("qes"), INDEPENDENT.index("qms"))
+    if total is None:
+        return []
+    found: list[tuple[float, ...]] = []
+    for one, other in (places, places[::-1]):
+        low, high = limits[other]
+        held = [(0.0,) if place == other else dict.fromkeys(each) for place, each in enumerate(limits)]
+        for qts, case in product((total.low, total.high), product(*held)):
+            due = qts * case[one] / (case[one] - qts) if qts < case[one] else inf
+            if low < due < high:
+                found += [(*case[:other], due, *case[other + 1 :])]
+    return found
 
 
 def _best(driver: Driver, field: str) -> float:

@@ -157,42 +157,6 @@ def states_limits(text: str) -> bool:
     return _SPREAD.search(" ".join(text.translate(_SIGNS).split())) is not None
 
 
-def read_wanted_q(text: str) -> float:
-    """Return a Qtc that is wished for: one figure, as no chamber gives two.
-
-    Parameters
-    ----------
-    text : str
-        A number. [-]
-
-    Returns
-    -------
-    float
-        Above 0. [-]
-
-    Raises
-    ------
-    OutOfRange
-        If it has limits.
-    UnreadableLength
-        If it can't be read; says what to write.
-
-    References
-    ----------
-    None needed.
-
-    Examples
-    --------
-    >>> read_wanted_q("0.71")
-    0.71
-    """
-    known = parse_quantity(text, "ratio")
-    if not known.exact:
-        given, write = f"from {known.low:g} to {known.high:g}", f"Write {known.value:g}, or another figure between."
-        raise OutOfRange("the wanted Qtc", given, "one figure", write)
-    return known.value
-
-
 def format_quantity(quantity: Known | float, kind: str) -> str:
     """Write a quantity so that `parse_quantity` reads the same again, to the last digit.
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cache
 
 from modelmath.errors import TableError
-from modelmath.sound.driver.driver import LABELS
+from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.quantities import states_limits
 from modelmath.tables import rows
@@ -159,3 +159,56 @@ def as_entered(known: Known, text: str, field: str) -> Known:
     (340.0, 400.0)
     """
     return known if states_limits(text) else as_on_sheet(known, field)
+
+
+def is_unsaid(known: Known) -> bool:
+    """Return whether a parameter's limits are those that its sheet leaves unsaid.
+
+    Parameters
+    ----------
+    known : Known
+        The parameter. [its own unit]
+
+    Returns
+    -------
+    bool
+        Whether `as_on_sheet` gave them. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> is_unsaid(as_on_sheet(Known.of(400), "fs_hz")), is_unsaid(Known.of(400))
+    (True, False)
+    """
+    return UNSAID in known.why
+
+
+def as_stated(driver: Driver) -> Driver:
+    """Return a driver by its sheet alone: without the limits that the sheet leaves unsaid.
+
+    Parameters
+    ----------
+    driver : Driver
+        The driver. [-]
+
+    Returns
+    -------
+    Driver
+        Its figures as they stand there. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> as_stated(Driver("sample", fs_hz=as_on_sheet(Known.of(400), "fs_hz"))).fs_hz.exact
+    True
+    """
+    found = {field: known for field, known in driver.parameters if is_unsaid(known)}
+    return driver.with_known(
+        **{field: replace(known, low=known.value, high=known.value) for field, known in found.items()}
+    )

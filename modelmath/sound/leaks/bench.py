@@ -72,7 +72,7 @@ class LeakTest:
     @property
     def spills_mm_water(self) -> float:
         """Difference of the levels at which the cut U-tube spills, never above what the cone stands. [mm]"""
-        return min(max(SPILL * self.pressure_mm_water, SHORTEST_ARM_MM), self.allowed_mm_water)
+        return spills_mm_water(self.pressure_mm_water, self.allowed_mm_water)
 
     @property
     def limit(self) -> str:
@@ -89,8 +89,9 @@ class LeakTest:
         arm = _below(self.spills_mm_water)
         half = f"{float(arm) / 2:g}"
         return (
-            f"So cut the U-tube's open arm off {arm} mm above the lowest point inside its bend, and fill it to half of "
-            f"that: {half} mm above the still level it spills, and the air bubbles out."
+            f"So take a U-tube of {_two(self.bore_mm)} mm bore, cut its open arm off {arm} mm above the lowest point "
+            f"inside its bend, and fill it to half of that: {half} mm above the still level it spills, and the air "
+            "bubbles out."
         )
 
     @property
@@ -122,6 +123,31 @@ class LeakTest:
     def in_words(self) -> str:
         """Steps and cautions. [-]"""
         return " ".join((*self.steps, *CAUTIONS))
+
+
+def spills_mm_water(pressure_mm_water: float, allowed_mm_water: float) -> float:
+    """Return the difference of the levels at which a U-tube is to spill.
+
+    Parameters
+    ----------
+    pressure_mm_water, allowed_mm_water : float
+        What it is tested at, and what the cone stands. [mm]
+
+    Returns
+    -------
+    float
+        Twice the one, at least 40 mm, never above the other. [mm]
+
+    References
+    ----------
+    House rule.
+
+    Examples
+    --------
+    >>> spills_mm_water(30, 280), spills_mm_water(5, 15)
+    (60.0, 15)
+    """
+    return min(max(SPILL * pressure_mm_water, SHORTEST_ARM_MM), allowed_mm_water)
 
 
 def _below(value: float) -> str:

@@ -11,7 +11,7 @@ from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.relations import MM2, MM3
-from modelmath.sound.leaks.bench import SEEN_S, LeakTest
+from modelmath.sound.leaks.bench import SEEN_S, LeakTest, spills_mm_water
 from modelmath.sound.leaks.leak import Leak
 from modelmath.sound.leaks.sealing import Sealing
 
@@ -23,6 +23,7 @@ NEEDED = ("vas_mm3", "sd_mm2", "xmax_mm")
 SHARE_OF_TRAVEL = 0.5  # of Xmax that the test may use up
 PRESSURES_MM_WATER = (30.0, 20.0, 10.0, 5.0)  # by a millimetre rule beside the tube; the higher the easier to read
 SYRINGES_ML = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0)  # usual sizes
+BORES_MM = (6.0, 4.0, 3.0, 2.0)  # usual clear tubes; common practice, no source
 TIMED_S = 3.0, 30.0  # what a hand on the syringe and a watch can time; common practice, no source
 
 
@@ -33,7 +34,7 @@ def leak_test(
     *,
     pressure_mm_water: float | None = None,
     syringe_ml: float | None = None,
-    bore_mm: float = 6.0,
+    bore_mm: float | None = None,
 ) -> LeakTest:
     """Return the numbers of a leak test for a chamber with its speaker in.
 
@@ -51,8 +52,9 @@ def leak_test(
         moves it half of Xmax. [mm]
     syringe_ml : float or None
         What the syringe holds; if not given the usual size that is empty nearest to 10 s, of 3 to 30 s. [ml]
-    bore_mm : float
-        Bore of the U-tube. [mm]
+    bore_mm : float or None
+        Bore of the U-tube; if not given the widest of 6, 4, 3 and 2 mm whose water still closes the bend at that
+        pressure. [mm]
 
     Returns
     -------
@@ -91,12 +93,14 @@ def leak_test(
     _check("the volume of the chamber", volume_mm3, "Write it in mm3, such as 8000.")
     if syringe_ml is not None:
         _check("the syringe's volume", syringe_ml)
-    _check("the U-tube's bore", bore_mm)
+    if bore_mm is not None:
+        _check("the U-tube's bore", bore_mm)
     air = limits.air
     whole = driver if all(driver.known(field) is not None for field in NEEDED) else complete(driver, air)
     allowed_pa = travel_pressure_pa(whole, air)
     leaks = limits.largest_hole, limits.largest_gap
     pressure_pa, syringe = _chosen(_pressures_pa(pressure_mm_water, allowed_pa), syringe_ml, leaks)
+    bore_mm = bore_mm or _bore_mm(_mm_water(pressure_pa), _mm_water(allowed_pa))
     flows = [steady_flow_m3_s(leak, pressure_pa) for leak in leaks]
     vas = whole.known("vas_mm3")
     assert vas is not None  # the travel's pressure asked for it
@@ -247,6 +251,12 @@ def _chosen(pressures_pa: Sequence[float], syringe_ml: float | None, leaks: Sequ
 
     order, syringe = min(((order, each) for order in range(len(pressures_pa)) for each in syringes), key=place)
     return pressures_pa[order], syringe
+
+
+def _bore_mm(pressure_mm_water: float, allowed_mm_water: float) -> float:
+    """Return the widest bore whose bend stays under water: filled to half of its arm, one level sinks by half of p."""
+    still = spills_mm_water(pressure_mm_water, allowed_mm_water) / 2
+    return next((each for each in BORES_MM if still - pressure_mm_water / 2 >= each), BORES_MM[-1])
 
 
 def _estimated(driver: Driver, field: str) -> bool:

@@ -26,7 +26,7 @@ VOLTAGE_FROM = (
 )
 # The other end of the range that an output drives, and how a message calls it.
 _OTHER_END = {"least_ohm": "the most that it drives", "most_ohm": "the least that it drives"}
-_LIMITS_ALONE = re.compile(r"[^,]*\sto\s", re.IGNORECASE)
+_LIMITS_ALONE = re.compile(r"(?:[^,]|,(?=[0-9]))*\sto\s", re.IGNORECASE)
 AGREES = Fraction(5, 100)  # of the voltage: sheets round more than this; common practice, no source
 
 

@@ -17,6 +17,7 @@ UNTRUSTED = {
     "range": "the peak lies too near an end of the sweep",
     "sparse": "too few points lie across the peak",
     "scatter": "the readings scatter too much",
+    "order": "the frequencies don't run one way",
     "below Re": "the impedance falls lower than a voice coil lets it",
 }
 KINDS: tuple[str, ...] = get_args(Kind)

@@ -103,6 +103,7 @@ def read_heads(cells: list[str], comma: bool) -> Heads:
     places = _by_word(parts)
     by_unit = _by_unit(parts, places)
     places |= by_unit
+    _check_others(cells, parts, places, by_unit)
     for name in ("frequency", "impedance"):
         if name not in places:
             given = f"{shown(', '.join(head.strip() for head in cells))}, with no column of {name}"
@@ -148,7 +149,7 @@ def _without_end(cells: list[str]) -> list[str]:
 
 
 def _no_heads(cells: list[str], comma: bool) -> Heads:
-    if len(cells) > 2 and not comma and not any("." in cell for cell in cells):
+    if len(cells) > 2 and not comma and "." not in cells[1]:
         # 100,7,1 may be 7.1 ohm with a decimal comma: nothing tells.
         given = f"{shown(','.join(cells))}, where a comma may part columns or be a decimal mark"
         remedy = f"Write {HEADS} above the figures; with decimal commas part the columns with semicolons."
@@ -182,6 +183,20 @@ def _by_unit(parts: list[tuple[str, str | None]], named: dict[str, int]) -> dict
         if name is not None and name not in named and place not in named.values():
             _put(found, name, place)
     return found
+
+
+def _check_others(
+    cells: list[str], parts: list[tuple[str, str | None]], places: dict[str, int], by_unit: dict[str, int]
+) -> None:
+    """Refuse columns that are told by their unit alone where another, without a unit, may be what is meant."""
+    taken = set(places.values())
+    others = [place for place, (word, unit) in enumerate(parts) if place not in taken and word and unit is None]
+    if by_unit and others:
+        name, place = next(iter(by_unit.items()))
+        given = (
+            f"{shown(cells[place].strip())} beside {shown(cells[others[0]].strip())}, either of which may be the {name}"
+        )
+        raise WrongKind("the first row", given, "heads that name each column", f"Write {HEADS} above the figures.")
 
 
 def _put(places: dict[str, int], name: str, place: int) -> None:

@@ -131,7 +131,7 @@ def read_sweep(source: Path | str | bytes) -> Sweep:
         raise OutOfRange("the sweep", f"longer than {MOST_ROWS:,} rows", f"{MOST_ROWS:,} or fewer", "Thin it out.")
     found: dict[str, list[float]] = {name: [] for name in heads.places}
     for number, cells in readings:
-        _check_cells(number, cells, len(first))
+        _check_cells(number, cells, first, comma)
         for name, place in heads.places.items():
             cell = cells[place].strip() if place < len(cells) else ""
             found[name].append(_figure(number, name, cell, comma) * heads.units[name])
@@ -187,10 +187,14 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
         raise WrongKind(f"row {reader.line_num}", f"unreadable ({error})", "cells parted alike", "Mend it.") from None
 
 
-def _check_cells(number: int, cells: list[str], count: int) -> None:
-    """Refuse a row with more cells than there are heads: a decimal comma among commas, more often than not."""
+def _check_cells(number: int, cells: list[str], first: list[str], comma: bool) -> None:
+    """Refuse a row with more cells than there are heads: a decimal comma among commas, more often than not.
+
+    Where commas part the columns, one at the end of a row counts too, unless the first row ends as well with one.
+    """
+    count = max((place for place, cell in enumerate(first, start=1) if cell.strip()), default=0)
     more = [cell for cell in cells[count:] if cell.strip()]
-    if more:
+    if more or (len(cells) > len(first) and not comma):
         remedy = "Where figures have a decimal comma, part the columns with semicolons, the heads too."
         raise WrongKind(f"row {number}", f"{len(cells)} cells long", f"{count}, as the first row", remedy)
 

@@ -9,6 +9,7 @@ from modelmath.errors import ModelMathError
 from modelmath.sound.driver.agreeing import check_agreement
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
+from modelmath.sound.driver.tolerances import as_entered
 
 # Fields of a driver by those of a job.
 FIELDS = {field.rpartition("_")[0] or field: field for field in PARAMETER_KINDS}
@@ -79,7 +80,11 @@ def taken_over(before: Mapping[str, str], measured: Mapping[str, str]) -> TakenO
 def _disagreement(texts: Mapping[str, str]) -> str:
     """Return how parameters contradict each other, or what of them can't be read; empty if neither."""
     try:
-        known = {FIELDS[name]: parse_quantity(text, PARAMETER_KINDS[FIELDS[name]]) for name, text in texts.items()}
+        fields = {FIELDS[name]: text for name, text in texts.items()}
+        known = {
+            field: as_entered(parse_quantity(text, PARAMETER_KINDS[field]), text, field)
+            for field, text in fields.items()
+        }
         check_agreement(Driver("speaker").with_known(**known))
     except ModelMathError as reason:
         return str(reason)

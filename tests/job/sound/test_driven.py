@@ -6,6 +6,7 @@ import pytest
 from job.sound.test_in_chamber import job
 
 from modelmath import plan
+from modelmath.errors import JobError
 from modelmath.job.sound.driven import driven_by
 from modelmath.sound.loads.decoder import AmpOutput
 from modelmath.sound.loads.speakers import RatedSpeaker
@@ -81,3 +82,16 @@ def test_two_speakers_of_one_name_are_told():
     name = job().speaker.name
     found = driven(output={"least": "2 ohm"}, also=[{"name": name, "impedance": "8 ohm"}])
     assert found.missing is not None
+
+
+def test_names_that_differ_in_case_alone_name_their_own_wiring():
+    speakers = [RatedSpeaker(name, ohm) for name, ohm in (("series", 8), ("a", 4), ("A", 16))]
+    output = AmpOutput(least_ohm=2)
+    offered = [each.in_words for each in driven_by(speakers, output).wirings]
+    assert len(offered) == len(set(offered)) == 8
+    assert [driven_by(speakers, output, words).chosen.in_words for words in offered] == offered
+
+
+def test_another_speaker_has_one_impedance():
+    with pytest.raises(JobError, match="the impedance of rear is from 4 ohm to 16 ohm; it must be one figure"):
+        driven(output={"least": "4 ohm"}, also=[{"name": "rear", "impedance": "4 to 16 ohm"}])

@@ -225,6 +225,21 @@ def test_a_figure_that_can_not_be_is_refused(text, said):
         read_sweep(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("frequency,impedance,\n100,7,1\n200,7,3", "row 2 is 3 cells long; expected 2, as the first row"),
+        ("f,z,phase\n100,7,1,", "row 2 is 4 cells long; expected 3, as the first row"),
+        ("100.5,7,1\n200,7,3", "the first row is '100.5,7,1', where a comma may part columns or be a decimal mark"),
+        ("f [Hz];Rs [ohm];Zmag\n100;10;7", "the first row is 'Rs [ohm]' beside 'Zmag', either of which may be the"),
+    ],
+)
+def test_what_may_be_read_in_two_ways_is_refused(text, said):
+    with pytest.raises(WrongKind) as caught:
+        read_sweep(text)
+    assert str(caught.value).startswith(said)
+
+
 def test_too_much_is_refused_before_it_is_read(tmp_path):
     rows = "f,z\n" + "100,7\n" * MOST_ROWS
     assert len(read_sweep(rows)) == MOST_ROWS

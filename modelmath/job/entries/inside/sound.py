@@ -16,7 +16,8 @@ from modelmath.job.entries.screen import Outcome
 from modelmath.job.fields.base import readable_name
 from modelmath.sound.driver.driver import LABELS
 from modelmath.sound.driver.known import ORIGINS, Known
-from modelmath.sound.driver.quantities import EXAMPLES, format_quantity, parse_quantity, read_wanted_q
+from modelmath.sound.driver.quantities import EXAMPLES, format_quantity, parse_quantity
+from modelmath.sound.driver.single import one_figure, read_wanted_q
 from modelmath.sound.loads.decoder import plain_value
 
 STUFFING: Mapping[str, str] = {word: word for word in ("unfilled", "lightly filled", "filled")}
@@ -306,9 +307,9 @@ def _one(line: str) -> dict[str, Any]:
         expected = "its name, its impedance and, where known, its power, with semicolons or commas between"
         raise OutOfRange("another speaker", shown(line.strip()), expected, f"Write {ALSO_EXAMPLE}.")
     read_name(name, "another speaker")
-    _known(rest[0], "resistance")
+    one_figure(_known(rest[0], "resistance"), f"the impedance of {name}", "ohm")
     if len(rest) > 1:
-        _known(rest[1], "power")
+        one_figure(_known(rest[1], "power"), f"the power of {name}", "W")
     return {"name": name, "impedance": rest[0], "power": rest[1] if len(rest) > 1 else None}
 
 
