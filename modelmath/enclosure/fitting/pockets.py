@@ -203,8 +203,14 @@ def _over_narrow(bay: Bay, narrow: Sequence[Obstacle]) -> Iterator[tuple[Number,
 
 def _found(spans: Sequence[_Span], box: Box, where: Where, from_rear: bool = False) -> Iterator[Pocket]:
     """Yield for each way the box may be turned its first place, counted from the front or from the rear."""
+    if not spans:
+        return
     seen = [span.mirrored() for span in reversed(spans)] if from_rear else list(spans)
+    long, tall = seen[-1].end - seen[0].start, max([span.high - span.low for span in seen])
+    wide = max([span.zone.width_mm for span in seen])
     for way in ways_of(box):
+        if way.along_mm > long or way.up_mm > tall or way.across_mm > wide:
+            continue  # seen at a glance: most ways fail so
         place = _first(seen, way)
         if place is None:
             continue
