@@ -76,6 +76,33 @@ def round_half_up(value: Fraction) -> int:
     return -whole if value < 0 else whole
 
 
+def to_digits(value: float, digits: int = 2) -> str:
+    """Write a number to so many digits that count, without a power of ten where it need not have one.
+
+    Parameters
+    ----------
+    value : float
+        The number. [its own unit]
+    digits : int
+        How many. [-]
+
+    Returns
+    -------
+    str
+        The number, without its unit. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> to_digits(1234.5), to_digits(0.04567, 3)
+    ('1200', '0.0457')
+    """
+    return f"{float(f'{value:.{digits}g}'):.12g}"
+
+
 def mixed(value: Fraction) -> str:
     """Return a fraction as people write it: ``3 3/4``.
 

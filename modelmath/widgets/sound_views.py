@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from modelmath.errors import ModelMathError, NotYetKnown
 from modelmath.job.cautions import cautions_on
+from modelmath.lengths.text import to_digits
 from modelmath.sound.band import Band
 from modelmath.widgets.common import look
 
@@ -88,7 +89,7 @@ def travel_rows(sound: Sounding, power_w: float | None) -> list[Row]:
     rows = [(f"Cone travel at {power_w:.2g} W, one way, from 100 Hz up", f"{banded(goes, 'mm', 2)}{allowed}")]
     safe = sound.box.safe_power_w()
     if safe is not None and safe.best < power_w:
-        best, low, high = (f"{float(f'{each:.2g}'):g}" for each in (safe.best, safe.low, safe.high))
+        best, low, high = (to_digits(each) for each in (safe.best, safe.low, safe.high))
         limits = "" if safe.exact else f", somewhere from {low} to {high} W"
         rows.append(("Power at which it reaches that", f"{best} W{limits}"))
     return rows

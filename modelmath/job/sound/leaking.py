@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import inf, pi, sqrt
 from typing import TYPE_CHECKING
 
+from modelmath.lengths.text import to_digits
 from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.relations import q_together
 from modelmath.sound.leaks.bench import LeakTest
@@ -153,7 +154,7 @@ def _said(words: str, effect: LeakEffect, explained: bool) -> str:
     )
     if effect.ql < inf:
         what = f", {QL_IN_WORDS}, is" if explained else " is"
-        moved += f", and Ql{what} {_two(effect.ql)} ({LEAST_QL:.0f} or more is harmless)"
+        moved += f", and Ql{what} {to_digits(effect.ql)} ({LEAST_QL:.0f} or more is harmless)"
     sounds = ""
     if effect.booms:
         sounds = f" {effect.port_in_words[0].upper()}{effect.port_in_words[1:]}."
@@ -161,10 +162,6 @@ def _said(words: str, effect: LeakEffect, explained: bool) -> str:
         softer = f"{-effect.octave_lower_db:.1f} dB softer"
         sounds = f" At {effect.fc_hz / 2:.0f} Hz, an octave below the resonance, the sound is {softer}."
     return f"{words}: {effect.verdict}. {moved[0].upper()}{moved[1:]}.{sounds}"
-
-
-def _two(value: float) -> str:
-    return f"{float(f'{value:.2g}'):g}"
 
 
 def _leaks(sound: InChamber) -> Iterator[tuple[str, tuple[Leak, ...]]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import log10
 from typing import TYPE_CHECKING
 
+from modelmath.lengths.text import to_digits
+
 if TYPE_CHECKING:
     from modelmath.sound.closed_box.box import ClosedBox
 
@@ -38,9 +40,9 @@ def heard_as(box: ClosedBox) -> str:
     """
     f3, peak = box.f3_hz.best, box.peak_db.best
     what = next((words for limit, words in HEARD if f3 <= limit), BEYOND)
-    said = f"Below about {_rounded(f3)} Hz its sound fades fast: {what}."
+    said = f"Below about {to_digits(f3)} Hz its sound fades fast: {what}."
     if peak >= BOOMS_DB:
-        said += f" Near {_rounded(box.fc_hz.best)} Hz it stands out by {peak:.0f} dB, which booms: filling calms it."
+        said += f" Near {to_digits(box.fc_hz.best)} Hz it stands out by {peak:.0f} dB, which booms: filling calms it."
     return said
 
 
@@ -71,8 +73,8 @@ def beyond_travel(box: ClosedBox, power_w: float | None) -> str:
     down = 10 * log10(power_w / safe.best)
     return (
         f"Low notes at full volume, {power_w:.2g} W, would drive the cone {goes:.2f} mm each way; its limit is "
-        f"{xmax.value:.2f} mm{estimated}. It reaches that at {float(f'{safe.best:.2g}'):g} W: turn the decoder down by "
-        f"{down:.0f} dB, or cut what lies below {_rounded(box.f3_hz.best)} Hz."
+        f"{xmax.value:.2f} mm{estimated}. It reaches that at {to_digits(safe.best)} W: turn the decoder down by "
+        f"{down:.0f} dB, or cut what lies below {to_digits(box.f3_hz.best)} Hz."
     )
 
 
@@ -98,11 +100,6 @@ def beyond_theory(box: ClosedBox, valid_to_hz: float) -> str:
     if box.f3_hz.best <= valid_to_hz:
         return ""
     return (
-        f"The -3 dB point lies above {_rounded(valid_to_hz)} Hz, up to which this theory holds for so long a chamber: "
+        f"The -3 dB point lies above {to_digits(valid_to_hz)} Hz, up to which this theory holds for so long a chamber: "
         "take it as a rough guide."
     )
-
-
-def _rounded(hz: float) -> str:
-    """Return a frequency to two digits, written out."""
-    return f"{float(f'{hz:.2g}'):.0f}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import pi
 from typing import Any
 
+from modelmath.lengths.text import to_digits
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.closed_box.checks import check_amount
 
@@ -110,12 +111,7 @@ they are rough, and at about 5700 Hz the first standing wave forms between its e
     """
     spring, wave = lumped_limit_hz(longest_mm, air), first_standing_wave_hz(longest_mm, air)
     return (
-        f"The chamber is {float(longest_mm):.3g} mm long inside: up to about {_rounded(spring)} Hz its air acts as one"
-        f" spring, and the curves hold; above that they are rough, and at about {_rounded(wave)} Hz the first standing"
+        f"The chamber is {float(longest_mm):.3g} mm long inside: up to about {to_digits(spring)} Hz its air acts as one"
+        f" spring, and the curves hold; above that they are rough, and at about {to_digits(wave)} Hz the first standing"
         " wave forms between its ends."
     )
-
-
-def _rounded(value: float) -> str:
-    """Return a frequency to two digits, written out."""
-    return f"{float(f'{value:.2g}'):.0f}"

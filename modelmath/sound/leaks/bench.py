@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import floor, log10
 
+from modelmath.lengths.text import to_digits
+
 SEEN_S = 2.0  # a fall that takes less can't be timed by eye; common practice, no source
 SPILL, SHORTEST_ARM_MM = 2.0, 40.0  # the U-tube spills at so many times the test's pressure; a shorter one is fiddly
 CAUTIONS = (
@@ -89,22 +91,22 @@ class LeakTest:
         arm = _below(self.spills_mm_water)
         half = f"{float(arm) / 2:g}"
         return (
-            f"So take a U-tube of {_two(self.bore_mm)} mm bore, cut its open arm off {arm} mm above the lowest point "
-            f"inside its bend, and fill it to half of that: {half} mm above the still level it spills, and the air "
-            "bubbles out."
+            f"So take a U-tube of {to_digits(self.bore_mm)} mm bore, cut its open arm off {arm} mm above the lowest "
+            f"point inside its bend, and fill it to half of that: {half} mm above the still level it spills, and the "
+            "air bubbles out."
         )
 
     @property
     def steps(self) -> tuple[str, ...]:
         """What to do, in order, the limit and the safeguard first. [-]"""
-        height, syringe = f"{_two(self.pressure_mm_water)} mm", f"{self.syringe_ml:.3g} ml"
+        height, syringe = f"{to_digits(self.pressure_mm_water)} mm", f"{self.syringe_ml:.3g} ml"
         fall = (
             f"Shut the syringe off: if the difference takes more than {self.fall_s:.2g} s to fall by half, the chamber "
             "is tight enough."
             if self.fall_s >= SEEN_S
             else "Shut the syringe off: a fall that is slow enough to watch shows a chamber tighter than need be."
         )
-        tight, leaky = _two(self.syringe_s), _two(self.leaky_s)
+        tight, leaky = to_digits(self.syringe_s), to_digits(self.leaky_s)
         between = "" if tight == leaky else "; between, seal what you find and test again"
         timed = (
             f"Time the syringe from full to empty: {tight} s or more, and the chamber is tight enough; under {leaky} s "
@@ -154,8 +156,3 @@ def _below(value: float) -> str:
     """Return a number to two digits, rounded down so that it is no more than what is allowed."""
     step = 10.0 ** (floor(log10(value)) - 1)
     return f"{floor(value / step + 1e-9) * step:.12g}"
-
-
-def _two(value: float) -> str:
-    """Return a number to two digits, written out."""
-    return f"{float(f'{value:.2g}'):g}"

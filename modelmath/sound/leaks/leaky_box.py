@@ -9,6 +9,7 @@ from typing import Any
 
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import check_number
+from modelmath.lengths.text import to_digits
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.leaks.circuit import Circuit, box_compliance, loss_q
@@ -237,7 +238,7 @@ class LeakEffect:
     @property
     def port_in_words(self) -> str:
         """What an opening does that raises one pitch, without a capital or a full stop. [-]"""
-        near = f"{float(f'{self.boom_hz:.2g}'):g}"
+        near = to_digits(self.boom_hz)
         return (
             f"the opening acts as a port: one pitch booms, near {near} Hz, and below it the sound falls faster and the "
             "cone moves further"
