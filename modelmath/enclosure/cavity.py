@@ -189,6 +189,25 @@ class Cavity:
         """Rear end. [mm]"""
         return self.zones[-1].end_mm
 
+    def closed_at(self, end: str) -> bool:
+        """Say whether the shell closes an end.
+
+        Parameters
+        ----------
+        end : str
+            ``front`` or ``rear``; any other way is not closed. [-]
+
+        Returns
+        -------
+        bool
+            Whether its own end wall does. [-]
+
+        References
+        ----------
+        None needed.
+        """
+        return {"front": self.front_closed, "rear": self.rear_closed}.get(end, False)
+
     def narrowed(self, by_mm: Number) -> Cavity:
         """Return the same with some inside width taken off along the right side, looking to the rear.
 

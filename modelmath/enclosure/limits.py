@@ -32,6 +32,9 @@ class Limits:
         Whether the floor may be cut round what is narrower than the shell, and that be boxed in with sides and a lid
         as thick as a wall: where the shell is wide enough for its box at all its heights. Otherwise it counts across
         the full width. [-]
+    sound_room_mm : Fraction or float
+        Room kept free between a closed end of the shell and the wall of a speaker that faces it, for its sound to get
+        out by; more than 0. That 2 mm will do where nobody says more: common practice, no source. [mm]
     """
 
     clearance_mm: Number
@@ -43,6 +46,7 @@ class Limits:
     rear_room_mm: Number = 0
     wire_path_mm: Number = 0
     cut_round: bool = False
+    sound_room_mm: Number = 2
 
     def __post_init__(self) -> None:
         for name, value in vars(self).items():
@@ -52,3 +56,6 @@ class Limits:
             check_number(words, value)
             if value < 0:
                 raise OutOfRange(words, f"{float(value):g} mm", "0 or more", "Write 0 mm for none.")
+        if not self.sound_room_mm:
+            expected = "more than 0"
+            raise OutOfRange("the room for the sound", "0 mm", expected, "Write 2 mm, say: the sound must get out.")

@@ -19,6 +19,7 @@ KEPT = (
     ("end_clearance_mm", "end clearance", "Keep {needed} mm of clearance along the length", TOUCHING),
     ("front_room_mm", "front room", "Keep {needed} mm of room at the front end", ""),
     ("rear_room_mm", "rear room", "Keep {needed} mm of room at the rear end", ""),
+    ("sound_room_mm", "room for the sound", "Keep {needed} mm before the speaker", ": less of its sound gets out"),
     ("wall_mm", "wall thickness", "Use walls no thicker than {needed} mm", ""),
     ("post_mm", "post thickness", "Use posts that take no more than {needed} mm of the length", ""),
     ("over_speaker_mm", "gap over the speaker", "Leave {needed} mm over the speaker's back", ""),

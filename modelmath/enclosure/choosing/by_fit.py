@@ -14,6 +14,7 @@ from modelmath.enclosure.cavity import Cavity
 from modelmath.enclosure.choosing.envelope import joined, largest
 from modelmath.enclosure.choosing.pieces import Piece
 from modelmath.enclosure.fit import Chamber, fitted
+from modelmath.enclosure.fitting.seats import kept_mm
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
 
@@ -106,7 +107,8 @@ def _cuts(asked: _Asked, start: Number, end: Number) -> Iterator[Number]:
     limits, speaker, sign = asked.limits, asked.speaker, -1 if asked.rear else 1
     wall = limits.wall_mm
     both = wall + limits.post_mm if wall > 0 else wall
-    edges = {start, end}
+    front, rear = kept_mm(asked.cavity, limits, speaker)
+    edges = {start, end, sign * (asked.cavity.start_mm + front), sign * (asked.cavity.end_mm - rear)}
     for bay in asked.cavity.bays(limits.clearance_mm, limits.end_clearance_mm):
         edges |= {sign * bay.start_mm, sign * bay.end_mm}
     for each in asked.cavity.obstacles if limits.cut_round else ():

@@ -23,9 +23,11 @@ from modelmath.enclosure.choosing.by_amount import (
 )
 from modelmath.enclosure.choosing.changes import Given, Remedy
 from modelmath.enclosure.choosing.readings import LEAST_MM, Reading, chassis_top, obstacle_top, readings
-from modelmath.enclosure.choosing.trying import Change, Found, Tries, opened, without_decoder, without_speaker
+from modelmath.enclosure.choosing.trying import Change, Found, Tries, without_decoder, without_speaker
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
+
+NEVER_NONE = ("wall_mm", "sound_room_mm")  # there is always some of it
 
 
 def remedies(
@@ -145,12 +147,11 @@ def _less_kept(tries: Tries) -> Iterator[Remedy]:
     if not _helps(tries, _nothing_kept):
         return
     for name, kind, *_ in KEPT:
+        if name == "sound_room_mm" and not _faces_a_closed_end(given):
+            continue
         now: Number = getattr(given.limits, name)
-        lowest = LEAST_MM if name == "wall_mm" else Fraction(0)
+        lowest = LEAST_MM if name in NEVER_NONE else Fraction(0)
         found = tries.greatest(partial(_kept, name=name), lowest, now)
-        if found is None and name == _room_it_faces(given):
-            # With none kept the shell's own end closes the chamber, and has no wall for it to sound through.
-            found = tries.greatest(partial(_kept, name=name), LEAST_MM, now)
         if found is not None:
             say = partial(said_of_kept, kind)
             yield from _found(given, kind, kind, partial(_kept, name=name), (lowest, now), say, found)
@@ -165,9 +166,8 @@ def _found(
         yield remedy
 
 
-def _room_it_faces(given: Given) -> str:
-    """Return what names the room kept at a closed end that the speaker faces."""
-    return f"{given.speaker.faces}_room_mm" if given.speaker is not None and opened(given) is not given else ""
+def _faces_a_closed_end(given: Given) -> bool:
+    return given.speaker is not None and given.cavity.closed_at(given.speaker.faces)
 
 
 def _kept(given: Given, size: Number, name: str) -> Given:
@@ -175,15 +175,15 @@ def _kept(given: Given, size: Number, name: str) -> Given:
 
 
 def _nothing_kept(given: Given, step: Number) -> Given:
-    """Return all with nothing kept but walls as thin as may be."""
+    """Return all with nothing kept but walls as thin, and room for the sound as small, as may be."""
     for name, *_ in KEPT:
-        given = _kept(given, min(step, given.limits.wall_mm) if name == "wall_mm" else 0, name)
+        given = _kept(given, min(step, getattr(given.limits, name)) if name in NEVER_NONE else 0, name)
     return given
 
 
 def _helps(tries: Tries, most: Change) -> bool:
     """Whether one change of a kind may help: not where all of them at once, as far as they go, do not."""
-    return tries.fits(lambda given: opened(most(given, tries.step)))
+    return tries.fits(lambda given: most(given, tries.step))
 
 
 def _cut_round(tries: Tries) -> Iterator[Remedy]:

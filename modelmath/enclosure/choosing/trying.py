@@ -239,33 +239,6 @@ class Tries:
             yield from (now - amount, now - amount + 1, now - amount - 1)
 
 
-def opened(given: Given) -> Given:
-    """Return all with the end open that the speaker sounds through.
-
-    Closed, it has a wall only where room or a decoder is in front, so that less of these isn't always better. Whatever
-    chamber it has with such a wall, it also has where that end is open.
-
-    Parameters
-    ----------
-    given : Given
-        All as it is. [mm]
-
-    Returns
-    -------
-    Given
-        As changed. [mm]
-
-    References
-    ----------
-    None needed.
-    """
-    faces = "" if given.speaker is None else given.speaker.faces
-    cavity = given.cavity
-    if (faces == "front" and cavity.front_closed) or (faces == "rear" and cavity.rear_closed):
-        return replace(given, cavity=replace(cavity, **{f"{faces}_closed": False}))  # type: ignore[arg-type]
-    return given
-
-
 def without_decoder(given: Given) -> Given:
     """Return all without the decoder: what then doesn't fit doesn't fit with it.
 
@@ -281,9 +254,9 @@ def without_decoder(given: Given) -> Given:
 
     References
     ----------
-    `opened`.
+    None needed.
     """
-    return opened(replace(given, decoder=None))
+    return replace(given, decoder=None)
 
 
 def without_speaker(given: Given) -> Given:

@@ -18,7 +18,7 @@ from modelmath.enclosure.fitting.misses import miss_of, no_depth, no_length_besi
 from modelmath.enclosure.fitting.nearest import Miss, in_mm, said
 from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
-from modelmath.enclosure.fitting.seats import from_its_wall, further_in, needs_of, place_speaker
+from modelmath.enclosure.fitting.seats import from_its_wall, further_in, kept_mm, needs_of, place_speaker
 from modelmath.enclosure.fitting.speaker_misses import Nearness, Seats
 from modelmath.enclosure.fitting.stretches import longest_stretches
 from modelmath.enclosure.fitting.whole import Whole
@@ -28,7 +28,14 @@ from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
 ENDS: tuple[Literal["front", "rear"], ...] = ("front", "rear")
-OF_THE_SHELL = ("spaces", "bays", "full_bays", "narrow", "sections")  # what is kept; the first for its decoder only
+OF_THE_SHELL: tuple[str, ...] = (
+    "spaces",
+    "bays",
+    "full_bays",
+    "narrow",
+    "sections",
+)  # what is kept; the first for its decoder only
+OF_THE_ENDS: tuple[str, ...] = ("narrow", "sections")  # of these, what the room kept at the ends has no part in
 
 
 def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
@@ -164,6 +171,11 @@ class Search:
     decoder: Box | None
 
     @cached_property
+    def kept(self) -> tuple[Number, Number]:
+        """The room kept clear of the chamber at either end of the shell."""
+        return kept_mm(self.cavity, self.limits, self.speaker)
+
+    @cached_property
     def sections(self) -> Sections:
         """What is known of the zones' sections so far."""
         return Sections()
@@ -191,7 +203,7 @@ class Search:
 
     def _between(self, cavity: Cavity) -> tuple[Bay, ...]:
         bays = cavity.bays(self.limits.clearance_mm, self.limits.end_clearance_mm)
-        return clip(bays, cavity.start_mm + self.limits.front_room_mm, cavity.end_mm - self.limits.rear_room_mm)
+        return clip(bays, cavity.start_mm + self.kept[0], cavity.end_mm - self.kept[1])
 
     @cached_property
     def spaces(self) -> tuple[tuple[tuple[Bay, ...], Pocket | None], ...]:
@@ -227,6 +239,8 @@ class Search:
         """
         if before is not None and (before.cavity, before.limits) == (self.cavity, self.limits):
             same = OF_THE_SHELL if before.decoder == self.decoder else OF_THE_SHELL[1:]
+            if before.kept != self.kept:
+                same = OF_THE_ENDS
             vars(self).update((name, vars(before)[name]) for name in same if name in vars(before))
         return self
 
@@ -301,8 +315,9 @@ class Search:
     def _nearest_miss(self, per_mm: int) -> DoesNotFit:
         cavity, limits, bays = self.cavity, self.limits, self.bays
         if not bays:
-            kept = limits.front_room_mm + limits.rear_room_mm
-            cause = f"the room kept for lamps, {said(kept, per_mm)}, is all the length there is"
+            kept = sum(self.kept)
+            what = "lamps" if self.kept == (limits.front_room_mm, limits.rear_room_mm) else "lamps and the sound"
+            cause = f"the room kept for {what}, {said(kept, per_mm)}, is all the length there is"
             short = in_mm(kept - (cavity.end_mm - cavity.start_mm), per_mm)
             return Miss(short, cause, "Keep less room at the ends.").error("The chamber")
         if all(bay.depth_mm <= 0 for bay in bays):
@@ -324,7 +339,7 @@ class Search:
         limits, speaker = self.limits, self.speaker
         if not space:
             assert pocket is not None
-            at = pocket.end_mm if pocket.end_mm + limits.rear_room_mm >= self.cavity.end_mm else pocket.start_mm
+            at = pocket.end_mm if pocket.end_mm + self.kept[1] >= self.cavity.end_mm else pocket.start_mm
             miss = no_length_beside(_walled((at, at), self.cavity, limits), limits, speaker, per_mm)
             yield (2 if speaker else 0, Fraction(miss.short_mm) * per_mm), partial(_told, miss)
             return

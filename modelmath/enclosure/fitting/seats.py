@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from modelmath.enclosure.bodies import Speaker
-from modelmath.enclosure.cavity import Bay, Zone
+from modelmath.enclosure.cavity import Bay, Cavity, Zone
 from modelmath.enclosure.fitting.joined import holds
 from modelmath.enclosure.fitting.rooms import Room, Stretch, clip, less
 from modelmath.enclosure.limits import Limits
@@ -75,6 +75,34 @@ def plate_mm(speaker: Speaker, limits: Limits) -> Number:
     None needed.
     """
     return 0 if speaker.faces == "down" else limits.wall_mm
+
+
+def kept_mm(cavity: Cavity, limits: Limits, speaker: Speaker | None) -> tuple[Number, Number]:
+    """Return the room that is kept clear of the chamber at either end of the shell.
+
+    Parameters
+    ----------
+    cavity : Cavity
+        Which ends of the shell are closed. [mm]
+    limits : Limits
+        Room for the lamps, and for the sound of a speaker that faces a closed end. [mm]
+    speaker : Speaker or None
+        The speaker. [mm]
+
+    Returns
+    -------
+    tuple of two
+        At the front, and at the rear: the larger of the two rooms, as the sound passes a lamp. [mm]
+
+    References
+    ----------
+    That sound passes a lamp: common practice, no source.
+    """
+    front, rear = limits.front_room_mm, limits.rear_room_mm
+    if speaker is None or not cavity.closed_at(speaker.faces):
+        return front, rear
+    room = limits.sound_room_mm
+    return (max(front, room), rear) if speaker.faces == "front" else (front, max(rear, room))
 
 
 def place_speaker(room: Room, speaker: Speaker) -> Stretch | None:

@@ -246,14 +246,8 @@ class Seats:
     # What is told.
 
     def _no_wall(self) -> Miss:
-        faces = self.speaker.faces
-        other = "let it face another way"
-        if not self.room.limits.wall_mm:
-            cause = f"walls of no thickness leave none at the {faces} end for it to sound through"
-            return Miss(0, cause, f"Write how thick walls are, or {other}.")
-        cause = f"the {faces} end of the chamber is the shell's own, and has no wall for it to sound through"
-        keep = "Keep room at that end, so that a bulkhead stands there for it to sound through"
-        return Miss(0, cause, f"{keep}; {other}; or count that end as open.")
+        cause = f"walls of no thickness leave none at the {self.speaker.faces} end for it to sound through"
+        return Miss(0, cause, "Write how thick walls are, or let it face another way.")
 
     def _depth(self, spots: Sequence[_Spot]) -> Miss:
         room, per = self.room, self.per_mm

@@ -65,6 +65,7 @@ def limits_of(bench: Bench) -> Limits:
         rear_room_mm=room["rear"],
         wire_path_mm=bench.length(job.chamber.wire_path, "chamber", "wire_path"),
         cut_round=job.chamber.cut_round,
+        sound_room_mm=bench.length(job.clearance.sound_room, "clearance", "sound_room", zero=False),
     )
 
 

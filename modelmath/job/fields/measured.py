@@ -69,12 +69,16 @@ class Seat(Entry):
 
 
 class Clearance(Entry):
-    """Least gaps to keep, and the chance of touching that is accepted."""
+    """Least gaps to keep, and the chance of touching that is accepted.
+
+    `sound_room` is kept free before a speaker that faces a closed end of the shell.
+    """
 
     keep: LengthText
     chance: Annotated[float, Field(gt=0, le=0.5)] = 0.01
     along: LengthText = "0.5 mm"
     over_speaker: LengthText = "0.5 mm"
+    sound_room: LengthText = "2 mm"
 
 
 class ReadingEntry(Entry):

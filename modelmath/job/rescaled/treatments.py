@@ -93,7 +93,13 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
     },
     "Marking": {"rule": "as written", "finest": "as written", "datum": "as written"},
     "Seat": {"face": "as written", "repeatability": "stays"},
-    "Clearance": {"keep": "stays", "chance": "as written", "along": "stays", "over_speaker": "stays"},
+    "Clearance": {
+        "keep": "stays",
+        "chance": "as written",
+        "along": "stays",
+        "over_speaker": "stays",
+        "sound_room": "stays",
+    },
     "ReadingEntry": {
         "name": "as written",
         "mark": "taken over",

@@ -13,8 +13,10 @@ from modelmath.job.storage.locate import Path, in_words, line_of
 
 # Fields whose text is a length with its unit, when they don't stand in a rule.
 _SIZES: tuple[str, ...]
-_SIZES = ("keep", "along", "over_speaker", "repeatability", "flange", "length", "width", "depth", "height", "air")
+_SIZES = ("keep", "along", "over_speaker", "sound_room", "repeatability", "flange", "length", "width", "depth")
 _SIZES += (
+    "height",
+    "air",
     "room",
     "strand",
     "diameter",

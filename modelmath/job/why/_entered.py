@@ -41,6 +41,10 @@ def entries(plan: Plan) -> Iterator[Figure]:
         ("post", limits.post_mm, f"as entered, {job.build.post}", "build"),
         ("hole clearance", room, f"as entered, {job.build.hole_clearance}", "build"),
     ]
+    faced = plan.bench.speaker
+    if faced is not None and plan.enclosure is not None and plan.enclosure.cavity.closed_at(faced.faces):
+        kept = (limits.sound_room_mm, f"as entered, {job.clearance.sound_room}; common practice, no source")
+        entered.append(("room for the sound", *kept, "clearance"))
     for what, value, how, where in entered:
         yield Figure(what, in_mm(value), how, f"the job, {where}")
     yield Figure("seating", f"±{in_mm(seating)}", "how repeatably the shell seats, as entered", "the job, seat")

@@ -148,6 +148,8 @@ def chamber(plan: Plan) -> Iterator[Figure]:
         kept.append("decoder room")
     if plan.bench.speaker is not None:
         kept += ["speaker length", "speaker width", "speaker depth", "room over the speaker", "post"]
+        if plan.enclosure.cavity.closed_at(plan.bench.speaker.faces):
+            kept.append("room for the sound")
     assert chamber.cut_from is not None
     exact = f"{float(chamber.cut_from.volume_mm3) / 1000:.2f} cm3 before its floor and walls go to marks"
     largest = f"the largest of {plan.enclosure.looked_at} chambers compared, each as it is cut"

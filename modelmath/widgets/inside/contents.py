@@ -90,6 +90,9 @@ class ChamberEditor(Editor):
         fields = {
             "cut_round": Field("Cut the floor round obstacles", "those narrower than the shell", options=ANSWERS),
             "wire_path": Field("Kept free along one side", "for wires past the bulkhead; empty: nothing"),
+            "along": Field("Clearance along the length", "to each step of the chassis; empty: 0.5 mm"),
+            "over_speaker": Field("Kept over the speaker's back", "empty: 0.5 mm"),
+            "sound_room": Field("Kept before the speaker", "where it faces a closed end; empty: 2 mm"),
             "steps": Field("Steps of the floor to look at", options=list(contents.STEPS)),
             "floor": Field("The floor is made", options=list(contents.FLOORS)),
             "light_barrier": Field("A light barrier at the lamps", "so that no light leaks", options=ANSWERS),

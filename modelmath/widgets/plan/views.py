@@ -40,16 +40,15 @@ def answer(plan: Plan, stale: bool = False) -> str:
 
 
 def _way_out(plan: Plan) -> list[tuple[str, str, str]]:
-    """Return how much of the cone the gap below it is, with the detail folded; nothing without such a speaker."""
+    """Return how much of the cone the gap before it is, with the detail folded; nothing without such a speaker."""
     try:
         found = plan.sounding
     except ModelMathError as reason:
         return [("Way out for the sound", look.problem(str(reason)), "")]
     if found is None:
         return []
-    short = f"{100 * found.share:.0f} % of the speaker's cone, with this clearance"
     detail = f"<details><summary>How that is counted</summary>{look.paragraph(found.in_words)}</details>"
-    return [("Way out for the sound", look.text(short) + detail, "")]
+    return [("Way out for the sound", look.text(found.short) + detail, "")]
 
 
 def _supports(plan: Plan) -> list[tuple[str, str, str]]:

@@ -25,6 +25,7 @@ FIELDS = {
     "post thickness": "post_mm",
     "gap over the speaker": "over_speaker_mm",
     "wire path": "wire_path_mm",
+    "room for the sound": "sound_room_mm",
 }
 
 
@@ -44,7 +45,7 @@ def jobs(draw):
         for at in draw(st.lists(st.integers(0, 40), max_size=2))
     ]
     closed = draw(st.booleans())
-    limits = Limits(*(draw(tenths(0, 2)) for _ in range(8)))
+    limits = Limits(*(draw(tenths(0, 2)) for _ in range(8)), sound_room_mm=draw(tenths(1, 6)))
     speaker = Speaker(
         draw(tenths(8, 30)), draw(tenths(8, 20)), 1, draw(tenths(3, 9)), faces=draw(st.sampled_from(["down", "up"]))
     )

@@ -67,6 +67,12 @@ class Grid:
         self.flat = [zone for zone in cavity.zones for _ in range(zone.end_mm - zone.start_mm)]
         self.length = len(self.flat)
         self.front, self.rear = limits.front_room_mm, self.length - limits.rear_room_mm
+        # In front of a speaker that faces a closed end its sound needs room to get out.
+        faces = None if self.speaker is None else self.speaker.faces
+        if faces == "front" and cavity.front_closed:
+            self.front = max(self.front, limits.sound_room_mm)
+        if faces == "rear" and cavity.rear_closed:
+            self.rear = min(self.rear, self.length - limits.sound_room_mm)
         less = limits.wire_path_mm + limits.wall_mm if limits.wire_path_mm else 0
         self.top = max(zone.roof_mm for zone in cavity.zones) + 1
         of_zone = {id(z): [widths(z, height, less) for height in range(self.top)] for z in cavity.zones}

@@ -95,10 +95,9 @@ def random_case(seed: int, most_zones: int = 6) -> Case:
         chance.choice((0, 1, 1, 2)), chance.choice((0, 0, 1, 2, 3)), wall, chance.choice(few), chance.choice(few),
         chance.choice(few), chance.choice(few), path if path + wall < narrowest else 0, chance.random() < 0.5,
     )  # fmt: skip
-    # A speaker that sounds through an end needs a wall there: the shell's own end, closed, has none.
-    front = chance.random() < 0.5 and not (speaker is not None and speaker.faces == "front")
-    rear = chance.random() < 0.5 and not (speaker is not None and speaker.faces == "rear")
-    return Case(Cavity(zones, front, rear, obstacles), limits, speaker, decoder)
+    closed = chance.random() < 0.5, chance.random() < 0.5
+    limits = replace(limits, sound_room_mm=chance.choice((1, 2, 2, 3)))
+    return Case(Cavity(zones, *closed, obstacles), limits, speaker, decoder)
 
 
 def parted_case(seed: int) -> Case:

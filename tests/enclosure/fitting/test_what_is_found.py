@@ -73,6 +73,11 @@ def is_feasible(case: Case, chamber: Chamber) -> None:
     cavity, limits, floor = case.cavity, case.limits, chamber.floor_mm
     assert cavity.start_mm + limits.front_room_mm <= chamber.start_mm
     assert chamber.end_mm <= cavity.end_mm - limits.rear_room_mm
+    faces = None if case.speaker is None else case.speaker.faces
+    if faces == "front" and cavity.front_closed:
+        assert cavity.start_mm + limits.sound_room_mm <= chamber.start_mm
+    if faces == "rear" and cavity.rear_closed:
+        assert chamber.end_mm <= cavity.end_mm - limits.sound_room_mm
     roofs = [zone.roof_mm for zone in over(case, chamber.start_mm, chamber.end_mm)]
     taken = rectangle(chamber.start_mm, floor, chamber.end_mm, max(roofs))
     assert min(roofs) > floor
@@ -223,10 +228,16 @@ def test_a_miss_is_more_than_nothing_and_names_what_is_there():
         assert set(re.findall(r"(?:zone|obstacle) \d+", str(miss))) <= there
 
 
-def test_a_bulkhead_in_front_of_a_lamp_room_lets_a_speaker_face_a_closed_end():
-    """The shell's own end has no opening: kept room in front of it, there is a wall to sound through."""
-    found = fit_enclosure(OPEN, Limits(1, front_room_mm=5), Speaker(8, 9, 1, 4, faces="front"))
-    assert (found.chamber.start_mm, found.chamber.front_wall, found.chamber.seat_mm) == (5, True, (6, 10))
+def test_behind_room_for_its_sound_a_speaker_may_face_a_closed_end():
+    """The shell's own end has no opening: behind room for its sound, or for a lamp, is a wall to sound through."""
+    for room, start in ((5, 5), (0, 3)):
+        limits = Limits(1, front_room_mm=room, sound_room_mm=3)
+        found = fit_enclosure(OPEN, limits, Speaker(8, 9, 1, 4, faces="front")).chamber
+        assert (found.start_mm, found.front_wall, found.seat_mm) == (start, True, (start + 1, start + 5))
+        other = fit_enclosure(OPEN, limits, Speaker(8, 9, 1, 4, faces="rear")).chamber
+        assert (other.end_mm, other.rear_wall, other.seat_mm) == (17, True, (12, 16))
+    opened = replace(OPEN, front_closed=False)
+    assert fit_enclosure(opened, Limits(1), Speaker(8, 9, 1, 4, faces="front")).chamber.start_mm == 0
 
 
 OPEN = Cavity((Zone("hood", 0, 20, 5, 15, 12),))
@@ -234,12 +245,19 @@ RIBBED = Zone("hood", 0, 30, 5, 15, 12, Profile(((5, 4), (13, 4), (13, 6), (15, 
 POST = Obstacle("post", 9, 10, Fraction(1, 2), 0, 15, words="the post", moves=False, centre_mm=4)
 LEVEL = Cavity((Zone("cab", 0, 9, 5, 15, 12), Zone("hood", 9, 18, 5, 14, 12)))
 MISSES = {
-    "no wall to sound through": (
-        (OPEN, Limits(1), Speaker(9, 9, 1, 4, faces="front")),
+    "all kept for lamps and the sound": (
+        (OPEN, Limits(1, rear_room_mm=9, sound_room_mm=12), Speaker(8, 9, 1, 4, faces="front")),
         (
-            "The speaker does not fit: nothing is left, because the front end of the chamber is the shell's own, and "
-            "has no wall for it to sound through. Keep room at that end, so that a bulkhead stands there for it to "
-            "sound through; let it face another way; or count that end as open."
+            "The chamber does not fit: 1.00 mm too little, because the room kept for lamps and the sound, 21.00 mm, is "
+            "all the length there is. Keep less room at the ends."
+        ),
+    ),
+    "beside the room for its sound": (
+        (OPEN, Limits(1, post_mm=1, sound_room_mm=8), Speaker(8, 9, 1, 12, faces="rear")),
+        (
+            "The speaker does not fit: 1.00 mm too little, because over hood 11.00 mm of the length is left for the "
+            "speaker's 12.00 mm, beside one wall of 1.00 mm. Try a shallower speaker, thinner walls or posts, or less "
+            "clearance."
         ),
     ),
     "no one roof for a flange": (

@@ -114,7 +114,7 @@ def test_the_way_out_of_the_sound_is_gap_times_perimeter_against_the_cone():
     found = model(
         speaker={"length": "22 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "6 mm", "rim": "2 mm"}
     ).sounding
-    assert (float(found.gap_mm), found.below) == (1, "low end")
+    assert (float(found.gap_mm), found.where) == (1, "over low end")
     assert (found.perimeter_mm, found.cone_mm2) == (2 * (18 + 12), 18 * 12)
     assert found.way_out_mm2 == 60
     assert found.in_words == (
@@ -139,6 +139,41 @@ def test_a_rim_as_wide_as_the_speaker_is_refused():
     )
     with pytest.raises(JobError, match=f"^{re.escape(message)}"):
         _ = model(speaker=entry).sounding
+
+
+@pytest.mark.parametrize(
+    ("faces", "closed", "decoder", "gap", "where"),
+    [
+        ("front", True, None, 3, "before the shell's closed front end"),
+        ("front", False, None, None, None),
+        ("rear", True, None, 0.5, "before gear box"),  # which rises to 22 mm, the speaker from 12 to 28
+        ("rear", True, {"length": "12 mm", "width": "18 mm", "height": "8 mm", "air": "1.5 mm"}, 1.5,
+         "before the decoder"),
+    ],
+)  # fmt: skip
+def test_so_it_is_before_a_speaker_that_faces_something(faces, closed, decoder, gap, where):
+    size = {"length": "16 mm", "width": "14 mm", "flange": "1.2 mm", "depth": "6 mm", "rim": "2 mm"}
+    length = {"shell_inside": "inside", "mark": "screw", "mark_on_shell": "hole", "mark_on_chassis": "pin"}
+    length |= {"front_closed": closed, "rear_closed": True}
+    made = model(
+        speaker={**size, "faces": faces}, length=length, decoder=decoder,
+        clearance={"keep": "1 mm", "along": "0.5 mm", "sound_room": "3 mm"},
+    )  # fmt: skip
+    found = made.sounding
+    if gap is None:
+        assert found is None
+        return
+    assert (float(found.gap_mm), found.where, found.more) == (gap, where, "room")
+    assert found.way_out_mm2 == gap * 2 * (12 + 10)
+    assert found.short == f"{100 * found.share:.0f} % of the speaker's cone, with the room kept before it"
+
+
+def test_the_room_for_the_sound_is_told_of_where_it_counts():
+    entry = {"length": "16 mm", "width": "14 mm", "flange": "1.2 mm", "depth": "6 mm", "rim": "2 mm"}
+    towards = {faces: model(speaker={**entry, "faces": faces}) for faces in ("front", "down")}
+    assert "room for the sound" in towards["front"].figures
+    assert "room for the sound" not in towards["down"].figures
+    assert "room for the sound" in {figure.name for _, figure in towards["front"].why("chamber volume").chain}
 
 
 def test_a_speaker_that_faces_up_has_no_such_gap():

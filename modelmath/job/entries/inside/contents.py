@@ -7,7 +7,7 @@ from typing import Any
 
 from modelmath.enclosure.bodies import FACES, PLACES
 from modelmath.errors import JobError, ModelMathError, UnreadableLength
-from modelmath.job.document import ChamberEntry, DecoderEntry, Job, LengthEntry, SpeakerEntry
+from modelmath.job.document import ChamberEntry, Clearance, DecoderEntry, Job, LengthEntry, SpeakerEntry
 from modelmath.job.entries.inside.form import YES_NO, FieldAt, Form, text_of, two_units, word_for
 from modelmath.job.entries.inside.words import word
 from modelmath.job.entries.screen import Outcome
@@ -18,6 +18,7 @@ SHAPES: Mapping[str, bool] = {"rectangular": False, "round": True}
 FLOORS: Mapping[str, str] = {"in pieces": "pieces", "in one piece": "one piece"}
 STEPS: Mapping[str, int] = {str(count): count for count in range(5)}
 REMOVABLE = ("speaker", "decoder")
+GAPS = ("along", "over_speaker", "sound_room")  # kept beside the clearance of the first screen
 SPEAKER_SIZES = ("basket_length", "basket_width", "terminals", "travel", "rim")
 PLACE_EXAMPLE = "middle, front, rear, or a place behind the fore-aft mark such as 20 mm"
 NEEDS_SPEAKER = "Enter the speaker's sizes first; then say here how it sits."
@@ -162,7 +163,8 @@ def chamber_texts(job: Job) -> dict[str, str]:
     -------
     dict of str to str
         By field: cut_round, wire_path, steps, floor, light_barrier, strand_supports, removable_speaker,
-        removable_decoder; and end_play, how far the shell shifts on the chassis. [-]
+        removable_decoder; along, over_speaker and sound_room, gaps to keep beside the clearance below; and end_play,
+        how far the shell shifts on the chassis. [-]
 
     References
     ----------
@@ -174,6 +176,7 @@ def chamber_texts(job: Job) -> dict[str, str]:
     found = {name: word_for(words, getattr(entry, name)) for name, words in choices.items()}
     found |= {f"removable_{name}": word_for(YES_NO, name in entry.removable) for name in REMOVABLE}
     found |= {name: text_of(entry, name) for name in ("wire_path", "strand_supports")}
+    found |= {name: text_of(job.clearance, name) for name in GAPS}
     return {**found, "end_play": "" if job.length is None else text_of(job.length, "end_play")}
 
 
@@ -204,6 +207,8 @@ def with_chamber_asked(job: Job, typed: Mapping[str, str]) -> Outcome:
     form.choose(table, "light_barrier", "light_barrier", YES_NO, "whether there is a light barrier")
     form.size(table, ChamberEntry, "wire_path", "wire_path")
     form.size(table, ChamberEntry, "strand_supports", "strand_supports", zero=False)
+    for name in GAPS:
+        form.size(form.document["clearance"], Clearance, name, name, zero=name != "sound_room")
     for name in REMOVABLE:
         _removable(form, table, name)
     if form.document["length"] is None:
@@ -212,9 +217,9 @@ def with_chamber_asked(job: Job, typed: Mapping[str, str]) -> Outcome:
     else:
         form.size(form.document["length"], LengthEntry, "end_play", "end_play")
     inside = _in_table("chamber", tuple(form.before))
-    return form.outcome(
-        lambda fault, changed: "end_play" if fault.path[:2] == ("length", "end_play") else inside(fault, changed)
-    )
+    elsewhere: dict[tuple[str | int, ...], str] = {("clearance", name): name for name in GAPS}
+    elsewhere[("length", "end_play")] = "end_play"
+    return form.outcome(lambda fault, changed: elsewhere.get(tuple(fault.path[:2])) or inside(fault, changed))
 
 
 def _removable(form: Form, table: dict[str, Any], name: str) -> None:
