@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
@@ -12,7 +13,7 @@ from modelmath.enclosure.fitting.pockets import Pocket
 from modelmath.enclosure.fitting.rooms import Stretch
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, as_fraction
 
 if TYPE_CHECKING:
     from modelmath.clearance import Marks
@@ -108,6 +109,14 @@ class Enclosure:
     decoder: Box | None
     candidates: tuple[Chamber, ...]
     sections: Sections = field(default_factory=Sections, compare=False, repr=False)
+
+    @cached_property
+    def exact_limits(self) -> Limits:
+        """What was kept, in fractions. [-]"""
+        lengths: dict[str, Any] = {
+            name: value if isinstance(value, bool) else as_fraction(value) for name, value in vars(self.limits).items()
+        }
+        return replace(self.limits, **lengths)
 
     @property
     def chamber(self) -> Chamber:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from modelmath.clearance import Marks
 from modelmath.enclosure.cavity import Bay
@@ -101,7 +100,7 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
     """
     start, end = as_fraction(exact.start_mm), as_fraction(exact.end_mm)
     inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
-    limits = _exact(enclosure.limits)
+    limits = enclosure.exact_limits
     others = (enclosure.speaker, _beside(exact), enclosure.decoder)
     try:
         cut = chamber_in(_room(exact, inward, limits, marks, enclosure.sections), *others)
@@ -120,12 +119,6 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
             what
         )
     return replace(cut, cut_from=exact)
-
-
-def _exact(limits: Limits) -> Limits:
-    lengths: dict[str, Any] = vars(limits)
-    lengths = {name: as_fraction(value) for name, value in lengths.items() if not isinstance(value, bool)}
-    return replace(limits, **lengths)
 
 
 def _beside(exact: Chamber) -> Pocket | None:

@@ -13,7 +13,7 @@ from modelmath.job.bench.bench import Bench
 from modelmath.job.bench.heights import Depth
 from modelmath.job.bench.layout import Missing, missing_for_chamber
 from modelmath.job.buying import to_buy
-from modelmath.job.document import Job
+from modelmath.job.document import Clearance, Job
 from modelmath.job.holes import HoleLine, holes_of
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.rescaled.own_scale import naming_scale
@@ -60,16 +60,44 @@ class Plan(InTheSpace, OfSound):
     """
 
     def __init__(self, job: Job, drawer: OnHand | None = None) -> None:
-        bench = Bench(job, shared=drawer)
+        self._lay_out(Bench(job, shared=drawer))
+
+    def _lay_out(self, bench: Bench) -> None:
         if bench.faults:
             raise bench.faults[0]
         assert bench.marks is not None
         assert bench.limits is not None
-        self.job = job
+        self.job = bench.job
         self.bench = bench
         self.marks: Marks = naming_scale(bench.marks, bench.scale)
         self.limits = bench.limits
         self.scale: Scale = bench.scale
+
+    def keeping(self, clearance: Clearance) -> Plan:
+        """Return the plan of the same job with other clearances.
+
+        Parameters
+        ----------
+        clearance : Clearance
+            What is kept. [-]
+
+        Returns
+        -------
+        Plan
+            As `plan` of that job; what does not depend on them is not read again. [-]
+
+        Raises
+        ------
+        JobError
+            If a clearance can't be read; says where and what to write.
+
+        References
+        ----------
+        None needed.
+        """
+        other = object.__new__(Plan)
+        other._lay_out(self.bench.keeping(self.job.model_copy(update={"clearance": clearance})))
+        return other
 
     @property
     def depths(self) -> tuple[Depth, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from modelmath.clearance import SizeAtMark
@@ -50,7 +50,8 @@ def walls_and_posts(site: Site, plates: tuple[bool, bool]) -> Iterator[Part]:
             name, post_name = next(names)
             wall = _wall(name, site, front)
             yield wall
-            yield from _placed(_post(post_name, wall, site, front, plate), wall, site, front)
+            corner = _corner(wall, site, front)
+            yield from _placed(_post(post_name, wall, site, corner, plate), wall, site, corner)
 
 
 def opening_mm(speaker: Speaker) -> tuple[Fraction, Fraction]:
@@ -214,14 +215,43 @@ def clear_of_the_plate(site: Site, speaker: Speaker, room_mm: Fraction, needs_mm
     raise DoesNotFit(f"The {speaker.name}", float(needs_mm - room_mm), cause, remedy)
 
 
-def _post(name: str, wall: Part, site: Site, front: bool, plate: bool) -> Part:
+@dataclass(frozen=True)
+class _Corner:
+    """Where posts stand behind a wall, and what is over them there."""
+
+    front: bool
+    inner: Fraction  # the wall's inner face
+    ends: Ends
+    half: Fraction  # how far out they stand: to the shell's side, no further than it or the wall reaches low down
+    roof: Fraction  # the lowest over them
+    slope: Fraction  # how high the section is over their inner face: they are cut no longer, and trimmed from there
+    wall_top: Fraction
+
+
+def _corner(wall: Part, site: Site, front: bool) -> _Corner:
+    """Return it: in a chamber shorter than two posts, along the length no further than its middle."""
+    inner, size = site.inner[0 if front else 1], site.post_mm
+    both = site.chamber.front_wall and site.chamber.rear_wall
+    size = min(size, (site.inner[1] - site.inner[0]) / (2 if both else 1))
+    ends = (inner, inner + size) if front else (inner - size, inner)
+    over = site.over(*ends)
+    roofs = [as_fraction(bay.zone.roof_mm) for bay in over]
+    sections = [section_of(bay.zone, site.floor, roof) for bay, roof in zip(over, roofs, strict=True)]
+    half = wall.outline[0][1] if wall.outline else as_fraction(wall.width_mm or 0) / 2
+    half = min(half, *(section[0][1] for section in sections))
+    inside = max(half - site.post_mm, Fraction(0))
+    slope = min(height_where(section, inside) for section in sections)
+    top = max(as_fraction(block.top_mm) for block in wall.blocks)
+    return _Corner(front, inner, ends, half, min(roofs), slope, top)
+
+
+def _post(name: str, wall: Part, site: Site, corner: _Corner, plate: bool) -> Part:
     """Return the posts behind a wall, shorter than it where the roof over them is lower."""
     plate_mm = site.wall_mm if plate else Fraction(0)
     post = posts(name, wall, plate_mm, site.marks)
-    ends = _corner(site, front)
-    lower, slope = _roof_over(site, ends), _at_inner_face(wall, site, ends)
+    lower, slope = corner.roof, corner.slope
     roof = min(lower, slope)
-    if roof >= _top(wall):
+    if roof >= corner.wall_top:
         return post
     size = site.marks.down(roof - site.floor - plate_mm, f"The {name}")
     which = "under the lower roof over it" if lower <= slope else "of the section over its inner face"
@@ -229,23 +259,10 @@ def _post(name: str, wall: Part, site: Site, front: bool, plate: bool) -> Part:
     return replace(post, cut=size, made_by="number", made_to=made_to, cut_set=f"{name} height")
 
 
-def _corner(site: Site, front: bool) -> Ends:
-    """Return where posts stand along the length: in a chamber shorter than two of them, no further than its middle."""
-    inner, size = site.inner[0 if front else 1], site.post_mm
-    both = site.chamber.front_wall and site.chamber.rear_wall
-    size = min(size, (site.inner[1] - site.inner[0]) / (2 if both else 1))
-    return (inner, inner + size) if front else (inner - size, inner)
-
-
-def _roof_over(site: Site, ends: Ends) -> Fraction:
-    return min(as_fraction(bay.zone.roof_mm) for bay in site.over(*ends))
-
-
-def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
+def _placed(post: Part, wall: Part, site: Site, corner: _Corner) -> Iterator[Part]:
     """Yield the posts in their corners: those that a box takes the place of, shortened to stand on it."""
-    inner, size, ends = site.inner[0 if front else 1], site.post_mm, _corner(site, front)
-    top = min(_top(wall), _roof_over(site, ends), _at_inner_face(wall, site, ends))
-    side = _half_width(wall, site, ends)
+    size, ends, side = site.post_mm, corner.ends, corner.half
+    top = min(corner.wall_top, corner.roof, corner.slope)
     bottom = top - post.cut.cut_mm
     blocks = [Block(*ends, *across, bottom, top) for across in ((-side, size - side), (side - size, side))]
     # A post may stand under another section than its wall.
@@ -253,7 +270,8 @@ def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
     made_to = post.made_to + trimmed
     if ends[1] - ends[0] < size:
         made_to += f", thinned to {float(ends[1] - ends[0]):.2f} mm along the shell"
-    post = replace(post, position_mm=inner, face="front face" if front else "rear face", made_to=made_to)
+    face = "front face" if corner.front else "rear face"
+    post = replace(post, position_mm=corner.inner, face=face, made_to=made_to)
     free = tuple(block for block in blocks if not any(block.meets(box) for box in site.boxes))
     if len(free) == 2:
         yield replace(post, blocks=free)
@@ -268,28 +286,7 @@ def _placed(post: Part, wall: Part, site: Site, front: bool) -> Iterator[Part]:
     yield replace(post, cut=cut, made_by="number", made_to=made_to, cut_set=cut_set, blocks=raised)
 
 
-def _half_width(wall: Part, site: Site, ends: Ends) -> Fraction:
-    """Return how far out the posts stand: to the shell's side, no further than it or the wall reaches low down."""
-    half = wall.outline[0][1] if wall.outline else as_fraction(wall.width_mm or 0) / 2
-    over = [section_of(bay.zone, site.floor, as_fraction(bay.zone.roof_mm)) for bay in site.over(*ends)]
-    return min(half, *(section[0][1] for section in over))
-
-
-def _at_inner_face(wall: Part, site: Site, ends: Ends) -> Fraction:
-    """Return how high the section is over the posts' inner face: they are cut no longer, and trimmed from there."""
-    inner = max(_half_width(wall, site, ends) - site.post_mm, Fraction(0))
-    tops = []
-    for bay in site.over(*ends):
-        roof = as_fraction(bay.zone.roof_mm)
-        tops.append(height_where(section_of(bay.zone, site.floor, roof), inner))
-    return min(tops)
-
-
 def _leans(site: Site, ends: Ends, side: Fraction, low: Fraction, high: Fraction) -> bool:
     """Whether the section over a stretch is somewhere narrower than the posts stand out."""
     sections = [section_of(bay.zone, low, min(high, as_fraction(bay.zone.roof_mm))) for bay in site.over(*ends)]
     return any(half < side for section in sections for _, half in section)
-
-
-def _top(wall: Part) -> Fraction:
-    return max(as_fraction(block.top_mm) for block in wall.blocks)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from copy import copy
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
@@ -103,6 +104,29 @@ class Bench:
         self.sheets = tuple(each for each in own if isinstance(each, StockSheet))
         check_lengths(self)
         check_agreement(self)
+
+    def keeping(self, job: Job) -> Bench:
+        """Return the bench of a job that differs from its own only in the clearances that are kept.
+
+        Parameters
+        ----------
+        job : Job
+            The other job. [-]
+
+        Returns
+        -------
+        Bench
+            All else as it was read. [-]
+
+        References
+        ----------
+        None needed.
+        """
+        other = copy(self)
+        other.job, other.faults = job, []
+        other._document = {**self._document, "clearance": job.clearance.model_dump()}
+        other.limits = other._try(("clearance",), lambda: limits_of(other))
+        return other
 
     # Reading one thing, with its place kept for the message.
 

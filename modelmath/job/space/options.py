@@ -221,9 +221,7 @@ def _chance_with(plan: Plan, remedy: Remedy) -> float | None:
     if remedy.kind != "clearance" or remedy.needed_mm is None:
         return None
     clearance = plan.job.clearance.model_copy(update={"keep": format_length(remedy.needed_mm, "mm")})
-    from modelmath.job.plan import Plan as NewPlan
-
     try:
-        return NewPlan(plan.job.model_copy(update={"clearance": clearance}), plan.bench.shared).gap.chance
+        return plan.keeping(clearance).gap.chance
     except ModelMathError:
         return None
