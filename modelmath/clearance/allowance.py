@@ -169,6 +169,11 @@ class Marks:
     finest: str
     datum: str = "end"
 
+    @property
+    def apart_mm(self) -> Fraction:
+        """How far apart the sizes are that lie on marks. [mm]"""
+        return self.rule.marks_apart(self.finest, self.datum)[0]
+
     def down(self, exact_mm: Fraction, what: str = "The part") -> SizeAtMark:
         """Round the size of a part that must clear.
 

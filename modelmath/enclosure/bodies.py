@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import permutations
 from typing import Literal
 
@@ -197,7 +198,7 @@ class Box:
             _positive(f"{self.name}: {what.removesuffix('_mm')}", getattr(self, what))
         _not_below_0(f"{self.name}: air", self.air_mm)
 
-    @property
+    @cached_property
     def ways(self) -> tuple[Way, ...]:
         """The ways it may be turned, flat and along first; ways that take the same room stand once."""
         sizes = {"length": self.length_mm, "width": self.width_mm, "height": self.height_mm}
@@ -207,3 +208,8 @@ class Box:
             room = (sizes[along] + 2 * self.air_mm, sizes[across] + 2 * self.air_mm, sizes[up] + self.air_mm)
             found.setdefault(room, Way(*room, f"{lies[up]}, its {along} along"))
         return tuple(found.values()) if self.turns else tuple(found.values())[:1]
+
+    @cached_property
+    def least_up_mm(self) -> Number:
+        """The least height that it takes, however it is turned. [mm]"""
+        return min(way.up_mm for way in self.ways)

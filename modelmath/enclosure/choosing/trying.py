@@ -11,7 +11,7 @@ from math import ceil
 
 from modelmath.enclosure.bodies import Way
 from modelmath.enclosure.choosing.changes import STEPS, Given
-from modelmath.enclosure.fitting.pockets import Pocket, in_what_is_left, ways_of
+from modelmath.enclosure.fitting.pockets import Pocket, in_what_is_left
 from modelmath.enclosure.fitting.rooms import Room
 from modelmath.enclosure.fitting.search import ENDS, Search, chamber_in, pushed
 from modelmath.enclosure.fitting.seats import needs_of, place_speaker
@@ -81,7 +81,7 @@ class _Any(Search):
     @cached_property
     def ways(self) -> tuple[Way, ...]:
         """The ways that the decoder may be turned."""
-        return ways_of(self.decoder) if self.decoder else ()
+        return self.decoder.ways if self.decoder else ()
 
 
 class Tries:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -150,7 +149,7 @@ def may_be_below(room: Room, box: Box) -> bool:
     ----------
     Arithmetic.
     """
-    return room.floor_mm - min(bay.floor_mm for bay in room.bays) >= min(way.up_mm for way in ways_of(box))
+    return room.floor_mm - min([bay.floor_mm for bay in room.bays]) >= box.least_up_mm
 
 
 def _below(room: Room, seat: Stretch | None, box: Box, faces: Faces) -> Iterator[Pocket]:
@@ -162,27 +161,6 @@ def _below(room: Room, seat: Stretch | None, box: Box, faces: Faces) -> Iterator
         else:
             below = [_Span(bay.start_mm, bay.end_mm, bay.floor_mm, floor, bay.zone) for bay in bays]
         yield from _found(below, box, BELOW)
-
-
-@lru_cache
-def ways_of(box: Box) -> tuple[Way, ...]:
-    """Return the ways a box may be turned: asked so often that they are kept.
-
-    Parameters
-    ----------
-    box : Box
-        The box. [mm]
-
-    Returns
-    -------
-    tuple of Way
-        `Box.ways`. [mm]
-
-    References
-    ----------
-    None needed.
-    """
-    return box.ways
 
 
 def _beside(ends: Stretch, seat: Stretch | None, faces: Faces) -> list[Stretch]:
@@ -208,7 +186,7 @@ def _found(spans: Sequence[_Span], box: Box, where: Where, from_rear: bool = Fal
     seen = [span.mirrored() for span in reversed(spans)] if from_rear else list(spans)
     long, tall = seen[-1].end - seen[0].start, max([span.high - span.low for span in seen])
     wide = max([span.zone.width_mm for span in seen])
-    for way in ways_of(box):
+    for way in box.ways:
         if way.along_mm > long or way.up_mm > tall or way.across_mm > wide:
             continue  # seen at a glance: most ways fail so
         place = _first(seen, way)

@@ -25,16 +25,16 @@ FLANGE = Fraction(1, 1000)
 
 
 @st.composite
-def jobs(draw, faces, decoder):
+def jobs(draw, faces, decoder, least_wall=0):
     place, zones = draw(st.integers(-20, 20)), []
     for number in range(draw(st.integers(1, 4))):
         end = place + draw(st.integers(5, 14))
         top, roof, width = draw(st.integers(0, 6)), draw(st.integers(8, 14)), draw(st.integers(7, 12))
         zones.append(Zone(f"zone {number}", place, end, top, roof, width))
         place = end
-    limits = Limits(*(draw(st.integers(0, 2)) for _ in range(7)))
+    limits = Limits(*(draw(st.integers(least_wall if number == 2 else 0, 2)) for number in range(7)))
     speaker = Speaker(
-        draw(st.integers(8, 24)), draw(st.integers(6, 16)), FLANGE, draw(st.integers(5, 12)), faces=draw(faces)
+        draw(st.integers(9, 26)), draw(st.integers(7, 16)), FLANGE, draw(st.integers(6, 14)), faces=draw(faces)
     )
     box = Box("decoder", draw(st.integers(3, 10)), draw(st.integers(3, 8)), draw(st.integers(1, 4)))
     cavity = Cavity(tuple(zones), draw(st.booleans()), draw(st.booleans()))
@@ -70,9 +70,8 @@ FACING = st.sampled_from(["down", "up", "front", "rear"])
 
 
 @settings(max_examples=80, deadline=None)
-@given(jobs(FACING, True))
+@given(jobs(FACING, True, 1))
 def test_however_it_faces_beside_a_decoder_the_amount_is_enough(job):
-    assume(job[1].wall_mm > 0)
     short = short_by(job)
     assume(short is not None)
     assert fits_smaller(job, short)
