@@ -12,7 +12,7 @@ from modelmath.errors import ModelMathError, NotYetKnown, WrongKind, shown
 from modelmath.files import file_name
 from modelmath.job import load_job, save_job
 from modelmath.job.cautions import cautions_on
-from modelmath.sound.driver.quantities import parse_quantity
+from modelmath.quantities.text import parse_quantity
 from modelmath.sound.measuring.estimate import Estimate
 from modelmath.sound.measuring.fit import SweepFit, fit_sweep
 from modelmath.sound.measuring.how import HOW, HOW_SECOND, PRACTICE

@@ -11,9 +11,9 @@ from modelmath.job.entries.chamber_sound import DEMO, FIELDS, Entered, read_entr
 from modelmath.job.sound.alone import Alone
 from modelmath.job.sound.driven import Driven
 from modelmath.job.sound.plain import beyond_theory, beyond_travel, heard_as
+from modelmath.quantities.text import told
 from modelmath.sound.closed_box.stuffing import STUFFINGS, UNFILLED
 from modelmath.sound.driver.driver import LABELS
-from modelmath.sound.driver.quantities import told
 from modelmath.widgets import sound_views
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, Fold, page, row

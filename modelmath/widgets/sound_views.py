@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 from modelmath.errors import ModelMathError, NotYetKnown
 from modelmath.job.cautions import cautions_on
 from modelmath.lengths.text import to_digits
-from modelmath.sound.band import Band
+from modelmath.quantities.band import Band
 from modelmath.widgets.common import look
 
 if TYPE_CHECKING:
@@ -139,8 +139,8 @@ def assumed(sound: Sounding) -> str:
 
 
 def _parameters(driver: Driver) -> str:
+    from modelmath.quantities.text import told
     from modelmath.sound.driver.driver import LABELS
-    from modelmath.sound.driver.quantities import told
 
     rows = [
         (

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from modelmath.errors import OutOfRange, UnreadableLength
 from modelmath.job.entries.chamber_sound import DEMO, FIELDS, read_entries
 from modelmath.job.entries.chamber_texts import read_also, read_chamber, read_count, size_mm
-from modelmath.sound.band import Band
+from modelmath.quantities.band import Band
 from modelmath.sound.closed_box.valid import lumped_limit_hz
 
 CHAMBER = r"a volume, such as 2\.5 cm3, or inside length, width and height, such as 30 x 12 x 9 mm\."

@@ -13,7 +13,7 @@ import pytest
 from sound.measuring.simulated import TRUE, even, swept
 
 from modelmath.job import load_job, plan, save_job
-from modelmath.sound.driver.quantities import parse_quantity
+from modelmath.quantities.text import parse_quantity
 from modelmath.sound.measuring.curve import ImpedanceCurve
 from modelmath.sound.measuring.taking_over import taken_over
 from modelmath.widgets.common import places

@@ -12,7 +12,7 @@ from modelmath.drawings.svg import to_svg
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from modelmath.sound.band import Band
+    from modelmath.quantities.band import Band
     from modelmath.sound.closed_box.box import ClosedBox
 
 HERE, OTHER, BEYOND = Pen(2.0), Pen(1.4, 0.0, (7, 4)), Pen(0.8, 0.45)

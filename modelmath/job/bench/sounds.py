@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure import Speaker
 from modelmath.errors import ModelMathError
-from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import parse_quantity
+from modelmath.sound.driver.driver import PARAMETER_KINDS, Driver
 from modelmath.sound.driver.single import one_figure, read_wanted_q
 from modelmath.sound.driver.tolerances import as_entered, as_on_sheet
 from modelmath.sound.loads.decoder import AmpOutput, plain_value

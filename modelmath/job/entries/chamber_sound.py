@@ -16,10 +16,10 @@ from modelmath.job.entries.inside.sound import line_value
 from modelmath.job.sound.alone import WALL_MM, Alone, Inside, Openings
 from modelmath.job.sound.driven import Driven, driven_by
 from modelmath.lengths.text import format_length
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import format_quantity, parse_quantity
 from modelmath.sound.closed_box.stuffing import STUFFINGS, stuffing
-from modelmath.sound.driver.driver import LABELS, Driver
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, format_quantity, parse_quantity
+from modelmath.sound.driver.driver import LABELS, PARAMETER_KINDS, Driver
 from modelmath.sound.driver.single import read_wanted_q
 from modelmath.sound.driver.tolerances import as_entered
 from modelmath.sound.loads.decoder import AmpOutput, plain_value

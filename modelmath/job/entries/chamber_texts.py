@@ -11,8 +11,8 @@ from modelmath.errors import OutOfRange, UnreadableLength, shown
 from modelmath.job.entries.inside.sound import also_from
 from modelmath.job.sound.alone import Inside
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.sound.band import Band
-from modelmath.sound.driver.quantities import parse_quantity
+from modelmath.quantities.band import Band
+from modelmath.quantities.text import parse_quantity
 from modelmath.sound.loads.speakers import RatedSpeaker
 
 MOST_MM = 1000.0  # of any size here: past it no speaker in a model is meant

@@ -8,7 +8,7 @@ from functools import cached_property
 from modelmath.job.sound.driven import Driven
 from modelmath.job.sound.in_chamber import Curve, curve_of
 from modelmath.job.sound.leaking import GAP_MM, Leaking, leaking_in
-from modelmath.sound.band import Band
+from modelmath.quantities.band import Band
 from modelmath.sound.closed_box.box import ClosedBox, closed_box
 from modelmath.sound.closed_box.stuffing import UNFILLED, Stuffing
 from modelmath.sound.closed_box.valid import limits_in_words, lumped_limit_hz

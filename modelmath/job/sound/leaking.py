@@ -8,7 +8,7 @@ from math import inf, pi, sqrt
 from typing import TYPE_CHECKING
 
 from modelmath.lengths.text import to_digits
-from modelmath.sound.driver.known import Known
+from modelmath.quantities.known import Known
 from modelmath.sound.driver.relations import q_together
 from modelmath.sound.leaks.bench import LeakTest
 from modelmath.sound.leaks.finding import leak_test

@@ -7,13 +7,13 @@ from math import inf, log10
 from typing import TYPE_CHECKING
 
 from modelmath.job.why.figures import Figure
+from modelmath.quantities.text import told
 from modelmath.sound.closed_box.box import FROM_HZ, half_space_db
 from modelmath.sound.closed_box.response import cutoff_ratio
 from modelmath.sound.closed_box.travel import greatest_travel_hz
 from modelmath.sound.driver.completing import FROM_CONE, OUTSIDE
 from modelmath.sound.driver.deriving import RELATIONS
 from modelmath.sound.driver.driver import LABELS
-from modelmath.sound.driver.quantities import told
 from modelmath.sound.driver.relations import efficiency
 from modelmath.sound.driver.tolerances import FILE as TOLERANCES
 from modelmath.sound.driver.tolerances import UNSAID
@@ -21,9 +21,9 @@ from modelmath.sound.driver.tolerances import UNSAID
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
     from modelmath.job.sound.in_chamber import InChamber
-    from modelmath.sound.band import Band
+    from modelmath.quantities.band import Band
+    from modelmath.quantities.known import Known
     from modelmath.sound.driver.driver import Driver
-    from modelmath.sound.driver.known import Known
     from modelmath.sound.loads.check import LoadCheck
     from modelmath.sound.loads.decoder import AmpOutput
 

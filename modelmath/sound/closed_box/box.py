@@ -7,8 +7,8 @@ from functools import cached_property
 from math import isnan, log10, pi
 from typing import Any
 
+from modelmath.quantities.band import Band
 from modelmath.sound.air import ROOM_AIR, Air
-from modelmath.sound.band import Band
 from modelmath.sound.closed_box import response as of_second_order
 from modelmath.sound.closed_box import travel
 from modelmath.sound.closed_box.cases import BoxCases, band_of, volume_band

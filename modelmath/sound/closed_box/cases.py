@@ -8,7 +8,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from modelmath.errors import OutOfRange
-from modelmath.sound.band import Band
+from modelmath.quantities.band import Band
 from modelmath.sound.closed_box.checks import check_amount
 from modelmath.sound.closed_box.response import FLATTEST_Q, cutoff_ratio
 from modelmath.sound.closed_box.stuffing import Stuffing

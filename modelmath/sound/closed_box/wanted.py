@@ -7,8 +7,8 @@ from math import inf, isinf
 from typing import Any
 
 from modelmath.errors import OutOfRange
+from modelmath.quantities.band import Band
 from modelmath.sound.air import ROOM_AIR, Air
-from modelmath.sound.band import Band
 from modelmath.sound.closed_box.cases import WRITE_MM3, BoxCases, band_of
 from modelmath.sound.closed_box.checks import check_amount, plain
 from modelmath.sound.closed_box.response import WRITE_Q, cutoff_ratio, response_db

@@ -5,12 +5,12 @@ from __future__ import annotations
 from math import pi
 
 from modelmath.errors import OutOfRange
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import told
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.deriving import MASS, QTS, Relation, off_by
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import estimates
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import told
 from modelmath.sound.driver.tolerances import as_stated, is_unsaid
 
 TOLERATED = 0.03  # printed values are rounded; house rule

@@ -9,13 +9,13 @@ from dataclasses import replace
 from math import sqrt
 
 from modelmath.errors import NotYetKnown
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import told
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver.agreeing import check_agreement, check_size, outside_area_mm2
 from modelmath.sound.driver.deriving import MASS, VOLUME, derived
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import Estimate, estimates
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import told
 
 OUTSIDE, FROM_CONE = "from its outside size", "from its cone area"
 MEASURING = "Measure it: notebook Measure a speaker."

@@ -8,12 +8,12 @@ from itertools import product
 from math import inf, nan
 
 from modelmath.errors import OutOfRange
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import told
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.driver import relations
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import estimates
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import told
 
 
 @dataclass(frozen=True)

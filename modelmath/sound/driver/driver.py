@@ -7,7 +7,8 @@ from dataclasses import dataclass, fields, replace
 
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import check_number
-from modelmath.sound.driver.known import Known
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import kind_of
 
 Given = Known | float | None
 # What each parameter is called, by its field.
@@ -26,6 +27,7 @@ LABELS = {
     "le_mh": "voice coil inductance Le",
 }
 PARAMETERS = tuple(LABELS)
+PARAMETER_KINDS = {field: kind_of(field) for field in PARAMETERS}
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from modelmath.errors import TableError
-from modelmath.sound.driver.known import Known
+from modelmath.quantities.known import Known
 from modelmath.tables import rows
 
 FILE = "driver_estimates.csv"

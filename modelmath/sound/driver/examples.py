@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from modelmath.errors import TableError
+from modelmath.quantities.known import Known
 from modelmath.sound.driver.driver import PARAMETERS, Driver
-from modelmath.sound.driver.known import Known
 from modelmath.tables import rows
 
 FILE = "example_drivers.csv"

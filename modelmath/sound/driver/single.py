@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from modelmath.errors import OutOfRange
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import parse_quantity
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import parse_quantity
 
 
 def read_wanted_q(text: str) -> float:

@@ -7,9 +7,9 @@ from decimal import Decimal
 from functools import cache
 
 from modelmath.errors import TableError
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import states_limits
 from modelmath.sound.driver.driver import LABELS, Driver
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import states_limits
 from modelmath.tables import rows
 
 FILE = "driver_tolerances.csv"

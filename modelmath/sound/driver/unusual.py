@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from math import sqrt
 
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import told
 from modelmath.sound.driver.completing import cone_of_size, resonance_of_size
 from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import estimates
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import told
 
 TIMES = 2.0  # this far outside of what is usual something is likelier to be mistaken than unusual; house rule
 OF_ITS_SIZE = "speakers of its size"

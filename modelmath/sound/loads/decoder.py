@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import sqrt
 
 from modelmath.errors import NotYetKnown, OutOfRange, UnknownChoice
-from modelmath.sound.driver.known import Known
+from modelmath.quantities.known import Known
 from modelmath.sound.loads.amounts import Amount, as_written, check_amount, told
 
 _NAMES = {

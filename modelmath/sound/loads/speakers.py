@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from modelmath.errors import NotYetKnown, OutOfRange
+from modelmath.quantities.known import Known
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
 from modelmath.sound.loads.amounts import Amount, as_written, check_amount
 
 

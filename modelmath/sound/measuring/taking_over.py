@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from modelmath.errors import ModelMathError
+from modelmath.quantities.text import parse_quantity
 from modelmath.sound.driver.agreeing import check_agreement
-from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
+from modelmath.sound.driver.driver import PARAMETER_KINDS, Driver
 from modelmath.sound.driver.tolerances import as_entered
 
 # Fields of a driver by those of a job.

@@ -9,8 +9,8 @@ from typing import Any, TypeAlias
 from uncertainties import nominal_value, ufloat
 
 from modelmath.errors import OutOfRange, WrongKind
+from modelmath.quantities.known import Known
 from modelmath.sound.air import ROOM_AIR, Air
-from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.relations import GRAM, MM2, MM3
 from modelmath.sound.measuring.estimate import Estimate
 from modelmath.sound.measuring.fit import SweepFit

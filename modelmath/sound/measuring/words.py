@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from math import floor, log10
 
-from modelmath.sound.driver.known import Known
+from modelmath.quantities.known import Known
 from modelmath.sound.measuring.estimate import Estimate
 from modelmath.sound.measuring.fit import SweepFit
 

@@ -20,11 +20,11 @@ from modelmath.drawings.charts.response import cutoff_figure, cutoff_svg, respon
 from modelmath.drawings.shapes import Circle, Lines
 from modelmath.errors import OutOfRange
 from modelmath.job.sound.comparing import Compared, Seat
-from modelmath.sound.band import Band
+from modelmath.quantities.band import Band
+from modelmath.quantities.known import Known
 from modelmath.sound.closed_box.box import closed_box
 from modelmath.sound.closed_box.wanted import volume_curve
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROUNDED = 0.011  # a file's numbers have two decimals

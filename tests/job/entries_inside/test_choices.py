@@ -24,8 +24,9 @@ from modelmath.job.entries.inside.choices import (
 from modelmath.job.entries.inside.sound import sound_texts, with_sound
 from modelmath.job.fields.sound import DriverEntry
 from modelmath.job.plan import plan
+from modelmath.quantities.text import parse_quantity
+from modelmath.sound.driver.driver import PARAMETER_KINDS
 from modelmath.sound.driver.examples import example_drivers, examples
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, parse_quantity
 
 SIZES = {"length": "26 mm", "width": "16 mm", "flange": "1.2 mm", "depth": "8 mm"}
 LARGER = {"name": "larger", **SIZES}

@@ -16,7 +16,7 @@ from modelmath.job.entries.inside import contents
 from modelmath.job.entries.inside.sound import FIELDS, MOST_ALSO, also_from, sound_texts, with_sound
 from modelmath.job.fields.sound import AlsoDrivenEntry, DriverEntry, OutputEntry, SoundEntry
 from modelmath.job.storage.files import job_text
-from modelmath.sound.driver.quantities import EXAMPLES, parse_quantity
+from modelmath.quantities.text import EXAMPLES, parse_quantity
 
 UNITS = {
     "impedance": "ohm", "power": "W", "re": "ohm", "fs": "Hz", "qes": "", "qms": "", "qts": "", "vas": "cm3",

@@ -3,9 +3,9 @@
 from dataclasses import dataclass, replace
 from math import pi, sqrt
 
+from modelmath.quantities.known import Known
 from modelmath.sound.air import ROOM_AIR
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
 
 
 @dataclass(frozen=True)

@@ -15,12 +15,12 @@ from sound.closed_box.sample_drivers import MADE, driver_of, unsure
 from uncertainties import ufloat
 
 from modelmath.errors import OutOfRange, WrongKind
+from modelmath.quantities.band import Band
+from modelmath.quantities.known import Known
 from modelmath.sound.air import ROOM_AIR, Air
-from modelmath.sound.band import Band
 from modelmath.sound.closed_box.box import closed_box, half_space_db
 from modelmath.sound.closed_box.stuffing import FILLED, LIGHTLY_FILLED, STUFFINGS, UNFILLED
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
 
 CM3 = 1000.0
 MM3 = r"\. Write the volume in mm3; 1 cm3 is 1000 mm3\."

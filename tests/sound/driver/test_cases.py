@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import NotYetKnown
+from modelmath.quantities.known import Known
 from modelmath.sound.driver.cases import cases_of
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
 
 
 def mass_g(cases):

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from modelmath import tables
 from modelmath.errors import ModelMathError, NotYetKnown, OutOfRange, TableError
+from modelmath.quantities.known import Known
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.closed_box.box import closed_box
 from modelmath.sound.driver import estimates as estimating
@@ -20,7 +21,6 @@ from modelmath.sound.driver.cases import cases_of
 from modelmath.sound.driver.completing import assumed, complete, resonance_of_size
 from modelmath.sound.driver.driver import LABELS, PARAMETERS, Driver
 from modelmath.sound.driver.estimates import Estimate, estimates
-from modelmath.sound.driver.known import Known
 from tests.published import published_rows
 
 SIZE = {"length_mm": 15, "width_mm": 11}

@@ -12,11 +12,11 @@ from hypothesis import strategies as st
 from modelmath import tables
 from modelmath.errors import OutOfRange, TableError
 from modelmath.job.entries.chamber_sound import DEMO, read_entries
+from modelmath.quantities.known import ORIGINS, Known
+from modelmath.quantities.text import format_quantity, parse_quantity
 from modelmath.sound.closed_box.box import closed_box
 from modelmath.sound.driver.completing import complete
-from modelmath.sound.driver.driver import PARAMETERS, Driver
-from modelmath.sound.driver.known import ORIGINS, Known
-from modelmath.sound.driver.quantities import PARAMETER_KINDS, format_quantity, parse_quantity
+from modelmath.sound.driver.driver import PARAMETER_KINDS, PARAMETERS, Driver
 from modelmath.sound.driver.tolerances import FILE, as_on_sheet, tolerances
 
 # Common practice, no source.

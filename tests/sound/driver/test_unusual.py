@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from modelmath.quantities.known import Known
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.driver.examples import example_drivers
-from modelmath.sound.driver.known import Known
 from modelmath.sound.driver.unusual import unusual
 
 

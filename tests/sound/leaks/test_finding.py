@@ -10,9 +10,9 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from modelmath.errors import NotYetKnown, OutOfRange
+from modelmath.quantities.known import Known
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.known import Known
 from modelmath.sound.leaks.bench import CAUTIONS
 from modelmath.sound.leaks.finding import half_fall_s, leak_test, steady_flow_m3_s, travel_pressure_pa
 from modelmath.sound.leaks.leak import hole, slot

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from published import agrees_with_print, published_rows
 
 from modelmath.errors import NotYetKnown, OutOfRange, UnknownChoice
-from modelmath.sound.driver.known import Known
-from modelmath.sound.driver.quantities import parse_quantity
+from modelmath.quantities.known import Known
+from modelmath.quantities.text import parse_quantity
 from modelmath.sound.loads import AmpOutput, plain_value
 
 PRINTED = {row["id"]: row for row in published_rows("electrical_examples.csv")}

@@ -11,8 +11,8 @@ from sound.measuring.simulated import even, swept
 from uncertainties import ufloat
 
 from modelmath.errors import NotYetKnown, OutOfRange, WrongKind
+from modelmath.quantities.known import Known
 from modelmath.sound.air import ROOM_AIR
-from modelmath.sound.driver.known import Known
 from modelmath.sound.measuring.estimate import coverage_factor
 from modelmath.sound.measuring.fit import fit_sweep
 from modelmath.sound.measuring.sweep import Sweep

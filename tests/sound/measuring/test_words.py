@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sound.measuring.simulated import TRUE, even, swept
 
+from modelmath.quantities.text import parse_quantity
 from modelmath.sound.driver.driver import Driver
-from modelmath.sound.driver.quantities import parse_quantity
 from modelmath.sound.measuring.estimate import Estimate
 from modelmath.sound.measuring.fit import fit_sweep
 from modelmath.sound.measuring.words import job_lines, known_parameters, parameter_rows, quantity

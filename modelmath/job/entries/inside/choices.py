@@ -200,8 +200,8 @@ def example_texts(name: str) -> dict[str, str]:
     """
     from dataclasses import replace
 
+    from modelmath.quantities.text import format_quantity
     from modelmath.sound.driver.examples import examples
-    from modelmath.sound.driver.quantities import format_quantity
     from modelmath.sound.driver.tolerances import tolerances
 
     example = next(each for each in examples() if each.driver.name == name)

@@ -14,9 +14,9 @@ from modelmath.job.document import Job, SpeakerEntry
 from modelmath.job.entries.inside.form import LONGEST_NAME, Form, text_of, word_for
 from modelmath.job.entries.screen import Outcome
 from modelmath.job.fields.base import readable_name
+from modelmath.quantities.known import ORIGINS, Known
+from modelmath.quantities.text import EXAMPLES, format_quantity, parse_quantity
 from modelmath.sound.driver.driver import LABELS
-from modelmath.sound.driver.known import ORIGINS, Known
-from modelmath.sound.driver.quantities import EXAMPLES, format_quantity, parse_quantity
 from modelmath.sound.driver.single import one_figure, read_wanted_q
 from modelmath.sound.loads.decoder import plain_value
 

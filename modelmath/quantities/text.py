@@ -14,8 +14,7 @@ from typing import get_args
 from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength, shown
 from modelmath.lengths.numbers import check_number
 from modelmath.lengths.parse import parse_length_exact
-from modelmath.sound.driver.driver import PARAMETERS
-from modelmath.sound.driver.known import ORIGINS, Known, Origin
+from modelmath.quantities.known import ORIGINS, Known, Origin
 
 LONGEST = 100  # characters: three numbers of 17 digits, their units and an origin; a longer text is a pasted page
 LEAST, MOST = (
@@ -44,20 +43,22 @@ KINDS: dict[str, dict[str, Fraction]] = {
         "area": {"mm2": "1", "cm2": "100"},
         "mass": {"g": "1", "mg": "1/1000"},
         "inductance": {"mH": "1", "uH": "1/1000"},
+        "current": {"mA": "1/1000", "A": "1", "uA": "1/1000000", "amp": "1", "amps": "1"},
+        "capacitance": {"uF": "1/1000000", "mF": "1/1000", "F": "1"},
+        "time": {"s": "1", "ms": "1/1000", "min": "60"},
         "length": {"mm": "1"},
         "ratio": {"": "1"},
     }.items()
 }
+SHIFTS = {Fraction(10) ** -power: power for power in (-3, 0, 3, 6)}  # of the units that are written
 EXAMPLES = {
     "frequency": "450 Hz", "resistance": "8 ohm", "power": "1 W", "voltage": "2.5 V", "volume": "1.5 cm3",
     "area": "95 mm2", "mass": "0.08 g", "inductance": "0.05 mH", "length": "0.4 mm", "ratio": "0.7",
+    "current": "2 mA", "capacitance": "470 uF", "time": "3 s",
 }  # fmt: skip
-PARAMETER_KINDS = {
-    field: {
-        "hz": "frequency", "ohm": "resistance", "w": "power", "mm3": "volume", "mm2": "area", "mm": "length",
-        "g": "mass", "mh": "inductance",
-    }.get(field.rpartition("_")[2], "ratio")
-    for field in PARAMETERS
+_BY_ENDING = {
+    "hz": "frequency", "ohm": "resistance", "w": "power", "v": "voltage", "mm3": "volume", "mm2": "area",
+    "mm": "length", "g": "mass", "mh": "inductance", "a": "current", "f": "capacitance", "s": "time",
 }  # fmt: skip
 
 _SIGNS = str.maketrans(
@@ -68,6 +69,31 @@ _NUMBER = re.compile(r"([0-9]*)(?:([.,])([0-9]*))?")
 _SPREAD = re.compile(r"\s*(?:±|\+/-|\+-)\s*|\s+(to)\s+")
 _COMMA = re.compile(r",\s+|,(?=[A-Za-z])")  # the comma of 1,5 has a figure right behind it
 _LAST_UNIT = re.compile(r"(?:[A-Za-z]+\.?|['\"]+)$")
+
+
+def kind_of(field: str) -> str:
+    """Return the kind of a quantity by the unit at the end of its name.
+
+    Parameters
+    ----------
+    field : str
+        A name such as ``fs_hz``. [-]
+
+    Returns
+    -------
+    str
+        One of `KINDS`; a ratio where it names no unit. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> kind_of("fs_hz"), kind_of("qts")
+    ('frequency', 'ratio')
+    """
+    return _BY_ENDING.get(field.rpartition("_")[2], "ratio")
 
 
 def parse_quantity(text: str, kind: str) -> Known:
@@ -86,7 +112,7 @@ def parse_quantity(text: str, kind: str) -> Known:
     Returns
     -------
     Known
-        The quantity. [Hz, ohm, W, V, mm3, mm2, g, mH, mm or -, by its kind]
+        The quantity. [Hz, ohm, W, V, mm3, mm2, g, mH, A, F, s, mm or -, by its kind]
 
     Raises
     ------
@@ -165,7 +191,7 @@ def format_quantity(quantity: Known | float, kind: str) -> str:
     Parameters
     ----------
     quantity : Known or float
-        The quantity. [Hz, ohm, W, V, mm3, mm2, g, mH, mm or -, by its kind]
+        The quantity. [Hz, ohm, W, V, mm3, mm2, g, mH, A, F, s, mm or -, by its kind]
     kind : str
         One of `KINDS`. [-]
 
@@ -195,7 +221,7 @@ def format_quantity(quantity: Known | float, kind: str) -> str:
     _check_kind(kind)
     known = quantity if isinstance(quantity, Known) else _plain_number(quantity)
     unit, size = next(iter(KINDS[kind].items()))
-    shift = {1: 0, 1000: -3}[int(size)]
+    shift = SHIFTS[size]
     value, low, high = (Decimal(repr(each)).scaleb(shift) for each in (known.value, known.low, known.high))
     exact = [Fraction(each) for each in (value, low, high)]
     _check_limits(exact[0] * size, exact[1] * size, exact[2] * size, kind, f"{known.value:g}")
@@ -216,7 +242,7 @@ def told(value: float, field: str) -> str:
     value : float
         The number. [unit of the field]
     field : str
-        One of `PARAMETERS`. [-]
+        Its name, which ends in its unit. [-]
 
     Returns
     -------
@@ -232,7 +258,7 @@ def told(value: float, field: str) -> str:
     >>> told(1000.0, "fs_hz"), told(1484.0, "vas_mm3"), told(0.8, "qts")
     ('1000 Hz', '1.48 cm3', '0.8')
     """
-    unit, size = next(iter(KINDS[PARAMETER_KINDS[field]].items()))
+    unit, size = next(iter(KINDS[kind_of(field)].items()))
     digits = f"{value / float(size):.3g}"
     plain = _digits(Decimal(digits)) if LEAST <= abs(value) <= MOST else digits
     return f"{plain} {unit}".rstrip()

@@ -1,0 +1,1 @@
+"""Lamps: series resistors, strings, current sources, bulbs."""

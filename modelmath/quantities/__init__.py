@@ -1,0 +1,1 @@
+"""Quantities with their limits and their origin, as text and back; results with the band they lie in."""
