@@ -1,6 +1,7 @@
 """Quantities typed by a person: forms read, forms refused, and the way back."""
 
 import re
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -243,7 +244,8 @@ def test_what_is_written_reads_the_same(kind, three, origin):
 @given(st.sampled_from(sorted(KINDS)), st.integers(2000, 10**6), st.integers(0, 10**6), st.integers(0, 4))
 def test_a_tolerance_reads_the_same(kind, value, within, places):
     within = min(within, value - 1000)
-    low, best, high = (each / 10**places for each in (value - within, value, value + within))
+    unit = Decimal(str(UNITS[kind]))
+    low, best, high = (float(Decimal(n).scaleb(-places) * unit) for n in (value - within, value, value + within))
     known = Known(best, low, high)
     text = format_quantity(known, kind)
     assert ("±" in text) == (within > 0)
