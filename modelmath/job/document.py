@@ -22,6 +22,16 @@ from modelmath.job.fields.inside import (
     WeightEntry,
     WireEntry,
 )
+from modelmath.job.fields.light import (
+    CircuitEntry,
+    FeedEntry,
+    KeepAliveEntry,
+    LeadEntry,
+    LightEntry,
+    PlugEntry,
+    SpotEntry,
+    StrandEntry,
+)
 from modelmath.job.fields.measured import (
     AllowEntry,
     Clearance,
@@ -50,24 +60,30 @@ __all__ = [
     "Build",
     "ChamberEntry",
     "ChoiceEntry",
+    "CircuitEntry",
     "Clearance",
     "CurveEntry",
     "DecoderEntry",
     "DriverEntry",
     "Entry",
+    "FeedEntry",
     "GaugeEntry",
     "HoleEntry",
     "HolesEntry",
     "Job",
+    "KeepAliveEntry",
     "LampEntry",
+    "LeadEntry",
     "LengthEntry",
     "LengthText",
     "LiftEntry",
+    "LightEntry",
     "LinkEntry",
     "Marking",
     "MovingEntry",
     "ObstacleEntry",
     "OutputEntry",
+    "PlugEntry",
     "ProfileEntry",
     "ReadingEntry",
     "RuleEntry",
@@ -75,8 +91,10 @@ __all__ = [
     "SignedLengthText",
     "SoundEntry",
     "SpeakerEntry",
+    "SpotEntry",
     "StationEntry",
     "StockEntry",
+    "StrandEntry",
     "TemperatureEntry",
     "WeightEntry",
     "WireEntry",
@@ -116,6 +134,7 @@ class Job(Entry):
     decoder: DecoderEntry | None = None
     sound: SoundEntry = Field(default_factory=SoundEntry)
     choices: Annotated[list[ChoiceEntry], Field(max_length=40)] = Field(default_factory=list)
+    light: LightEntry = Field(default_factory=LightEntry)
     lamps: Annotated[list[LampEntry], Field(max_length=50)] = Field(default_factory=list)
     wires: Annotated[list[WireEntry], Field(max_length=50)] = Field(default_factory=list)
     hole_layout: HolesEntry = Field(default_factory=HolesEntry)

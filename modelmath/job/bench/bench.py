@@ -25,6 +25,7 @@ from modelmath.errors import (
 from modelmath.job.bench.agree import check_agreement, check_names
 from modelmath.job.bench.contents import check_lengths, decoder_of, limits_of, speaker_of, stock_of
 from modelmath.job.bench.heights import Depth, check_stations, depth_of
+from modelmath.job.bench.lights import Lights, lights_of
 from modelmath.job.bench.moving import Moving, moving_of
 from modelmath.job.bench.noted import AlreadyNoted
 from modelmath.job.bench.places import Ends, ends_of
@@ -97,6 +98,7 @@ class Bench:
         self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
         self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
         self.sounds: Sounds = sounds_of(self)
+        self.lights: Lights = lights_of(self)
         own: tuple[StockStrip | StockSheet, ...] = tuple(self._each("drawer", partial(stock_of, self)))
         if not own and self.shared is not None:
             own = (*self.shared.strips, *self.shared.sheets)

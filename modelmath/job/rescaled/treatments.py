@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
+from modelmath.job.rescaled.lit import LIT
+
 Treatment = Literal["scaled", "stays", "as written", "table", "taken over"]
 
 # scaled: a length of shell or chassis, times the ratio of the scales; a word for a place, such as middle, stays.
@@ -58,6 +60,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "speaker": "table",
         "decoder": "table",
         "sound": "table",
+        "light": "table",
         "choices": "table",
         "lamps": "table",
         "wires": "table",
@@ -229,6 +232,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "strand_supports": "stays",
         "removable": "as written",
     },
+    **LIT,
     "LampEntry": {
         "name": "as written",
         "end": "as written",

@@ -27,6 +27,9 @@ _ONE = {
     "choices": "speaker to compare",
     "wires": "wire",
     "drawer": "drawer strip",
+    "circuits": "circuit",
+    "strands": "strand",
+    "leads": "lead",
 }
 
 
@@ -118,17 +121,24 @@ def in_words(path: Path, document: Mapping[str, Any] | None = None) -> str:
     "reading 2 ('roof'), mark"
     """
     words: list[str] = []
-    rest: Sequence[str | int] = path
-    if len(path) > 1 and isinstance(path[1], int):
-        words.append(f"{_ONE.get(str(path[0]), str(path[0]))} {path[1] + 1}{_name_of(path, document)}")
-        rest = path[2:]
-    return ", ".join([*words, *(each if isinstance(each, str) else f"entry {each + 1}" for each in rest)])
+    at = 0
+    while at < len(path):
+        each, then = path[at], path[at + 1] if at + 1 < len(path) else None
+        if isinstance(each, str) and isinstance(then, int) and (at == 0 or each in _ONE):
+            words.append(f"{_ONE.get(each, each)} {then + 1}{_name_of(path[: at + 2], document)}")
+            at += 2
+            continue
+        words.append(each if isinstance(each, str) else f"entry {each + 1}")
+        at += 1
+    return ", ".join(words)
 
 
 def _name_of(path: Path, document: Mapping[str, Any] | None) -> str:
+    entry: Any = document or {}
     try:
-        entry = (document or {})[str(path[0])][path[1]]
-        name = entry.get("name") or entry.get("strip")
+        for key in path:
+            entry = entry[key]
+        name = next((entry[key] for key in ("name", "strip", "lamp") if entry.get(key)), None)
     except (KeyError, IndexError, TypeError, AttributeError):
         return ""
     return f" ({str(name)[:40]!r})" if name else ""
