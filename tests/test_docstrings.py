@@ -13,7 +13,7 @@ from functools import cached_property
 
 import pytest
 
-PACKAGES = ("lengths", "clearance", "materials", "sound", "enclosure", "cutting", "job")
+PACKAGES = ("lengths", "quantities", "clearance", "light", "materials", "sound", "enclosure", "cutting", "job")
 UNIT = re.compile(r"\[[^\]]+\]")
 OF_PYDANTIC = "pydantic"
 

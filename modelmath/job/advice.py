@@ -76,6 +76,7 @@ def _warnings(plan: Plan) -> Iterator[str]:
                 f"while the layout counts {float(wall):.2f} mm: set the wall's thickness to what you use."
             )
     yield from _over_speaker(plan)
+    yield from plan.light.warnings
 
 
 def _on_the_rim(plan: Plan) -> Iterator[str]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from modelmath.job.light.steps import lens_steps, wiring_steps
 from modelmath.lengths.text import format_length
 
 if TYPE_CHECKING:
@@ -74,6 +75,8 @@ def _steps(plan: Plan) -> Iterator[Step]:
     yield from _glue_extras(made)
     yield from _floor(plan, made)
     yield from _strands_and_speaker(plan, made)
+    for asked, topics, checks in wiring_steps(plan):
+        yield _step(asked, *topics, checks=checks, hold=asked.startswith("Test"))
     yield _step(
         "Before closing: play a sound, and feel with a wet finger for air at every seam. Seal what leaks.",
         "speaker",
@@ -98,6 +101,8 @@ def _before_gluing(plan: Plan, made: Made) -> Iterator[Step]:
                 "Before they are glued, drill the bulkhead for what leads to the front, the rear closure for the rest"
             )
         yield _step(f"{text}: {drills}.", "small drills")
+    for asked, topics, checks in lens_steps(plan):
+        yield _step(asked, *topics, checks=checks)
 
 
 def _dry_fit(plan: Plan, made: Made) -> Step:

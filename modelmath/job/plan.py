@@ -15,6 +15,7 @@ from modelmath.job.bench.layout import Missing, missing_for_chamber
 from modelmath.job.buying import to_buy
 from modelmath.job.document import Clearance, Job
 from modelmath.job.holes import HoleLine, holes_of
+from modelmath.job.light.of_plan import OfLight
 from modelmath.job.making import Fitted, fit_or_leave_out, parts_of
 from modelmath.job.rescaled.own_scale import naming_scale
 from modelmath.job.room_left.gap import Gap, gap_of
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
     from modelmath.job.why import Figure, Why
 
 
-class Plan(InTheSpace, OfSound):
+class Plan(InTheSpace, OfSound, OfLight):
     """Everything that follows from one job document. Nothing here reads a file, a clock or a random number.
 
     Parameters

@@ -12,13 +12,15 @@ from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan, save_job
 from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
 from modelmath.widgets.common import look, places
-from modelmath.widgets.common.fields import UNITS, Field, Fold, page, row, scale_names
+from modelmath.widgets.common.fields import Field, Fold, page, row
 from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
 from modelmath.widgets.inside.all_editors import InsideEditors
 from modelmath.widgets.plan import holes, options, touching, views, weight
 from modelmath.widgets.plan.another_scale import AnotherScale
 from modelmath.widgets.plan.bench import VirtualBench
 from modelmath.widgets.plan.folds import PlanFold, of_views
+from modelmath.widgets.plan.light_folds import LightFolds
+from modelmath.widgets.plan.screen_fields import first_fields, more_fields
 from modelmath.widgets.plan.sound_folds import SoundFolds
 from modelmath.widgets.plan.space import SpaceInside
 from modelmath.widgets.plan.zones import ZonesEditor
@@ -31,39 +33,6 @@ WAITING = {
     "keep": "the clearance to keep",
     "finest": "the finest mark to cut to",
 }
-
-
-def _first_fields() -> dict[str, Field]:
-    return {
-        "scale": Field("Scale", options=scale_names()),
-        "zero_offset": Field("Rule's zero stands in from its end by", "in the rule's own unit, such as 1; 0 for none"),
-        "chassis": Field("Reading on the chassis", "rule's end on the seat, where the shell rests; its own unit"),
-        "shell": Field("Reading in the shell", "turned over, rule's end on the inside of the roof"),
-        "keep": Field("Clearance to keep", "above the chassis; 1/4 in the rule's unit, or 0.5 mm"),
-        "finest": Field("Finest mark to cut to", "as fine as you can set the rule, such as 1/4"),
-    }
-
-
-def _more_fields() -> dict[str, Field]:
-    return {
-        "flange": Field("Thickness of the speaker's flange", "where it rests on its supports, such as 1.2 mm"),
-        "width": Field("Inside width of the shell", "by caliper or steel rule, such as 18.5 mm"),
-        "inside_length": Field("Length inside the shell", "by caliper or steel rule, such as 86 mm"),
-        "speaker_length": Field("Speaker's length", "outside, along the shell; the diameter of a round one"),
-        "speaker_width": Field("Speaker's width", "outside, across the shell"),
-        "speaker_depth": Field("Speaker's depth", "from its sounding face to its highest point behind"),
-        "decoder_length": Field("Decoder's length", "all three sizes, or none"),
-        "decoder_width": Field("Decoder's width", ""),
-        "decoder_height": Field("Decoder's height", ""),
-        "rule_unit": Field("The rule's figures count", options=UNITS),
-        "graduation": Field("Distance between its finest marks", "empty: the same as the finest mark cut to"),
-        "read_to": Field("Read between marks to", "such as 1/8; empty: to the nearest mark"),
-        "rule_length": Field("Its last mark", "a reading beyond it is refused"),
-        "reading_u": Field("Standard uncertainty of a reading", "empty: by how finely you read it"),
-        "offset_u": Field("Standard uncertainty of its zero", "such as 0.1 mm"),
-        "seating": Field("How repeatably the shell seats, ±", "such as 0.1 mm"),
-        "cutting": Field("How exactly parts are cut, ±", "such as 0.1 mm"),
-    }
 
 
 class EnclosurePanel:
@@ -82,7 +51,7 @@ class EnclosurePanel:
         self.plan: Plan | None = None
         self.outcome = Outcome(None)
         self._loading = False
-        self.fields = _first_fields() | _more_fields()
+        self.fields = first_fields() | more_fields()
         self.name = Field("Model", "its name on the sheets", self.base.name)
         self.chooser = Field("Job", options=[NEW, *places.job_files()])
         self.which = Field("The two readings above are of", options=[zone.name for zone in self.base.zones])
@@ -95,6 +64,7 @@ class EnclosurePanel:
         self.print_button = w.Button(description="Print the bench card")
         self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
         self.sound = SoundFolds(self.editors)
+        self.light = LightFolds(self.editors)
         self.view = self._lay_out()
         self._connect()
         self._load(job)
@@ -166,6 +136,7 @@ class EnclosurePanel:
             "holes": of_views("Holes", (self.holes, holes.holes), within=[self.editors.holes.view, self.holes]),
             "weight": of_views("Weight", (self.weight, weight.weight), within=[self.editors.weight.view, self.weight]),
             **self.sound.folds,
+            **self.light.folds,
             "order": of_views("Build order and cautions", (self.order, views.order_and_cautions)),
             "bench": self.bench.fold,
             "scale": self.other_scale.fold,

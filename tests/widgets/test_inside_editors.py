@@ -26,11 +26,13 @@ from modelmath.widgets.inside import (
     WiresEditor,
 )
 from modelmath.widgets.inside.choices import ChoicesEditor
+from modelmath.widgets.inside.lit import CircuitsEditor, FeedEditor, LeadsEditor, StrandsEditor
 from modelmath.widgets.inside.sound import ParametersEditor, RatedEditor
 
 EDITORS = (
     ObstaclesEditor, SectionsEditor, SpeakerEditor, DecoderEditor, ChamberEditor, LampsEditor, WiresEditor,
     HolesEditor, WeightEditor, BuildEditor, StockEditor, RatedEditor, ParametersEditor, ChoicesEditor,
+    FeedEditor, CircuitsEditor, StrandsEditor, LeadsEditor,
 )  # fmt: skip
 POST = {"name": "post", "kind": "screw post", "start": "20 mm", "end": "26 mm", "reach": "up to the roof"}
 SIZES = ("flange", "speaker_length", "speaker_width", "speaker_depth")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.figures.looks import DOTS, HATCH, in_words, look_of, swatches
+from modelmath.drawings.figures.looks import DOTS, HATCH, in_words, look_of, strand_of, swatches
 from modelmath.drawings.figures.scene import Piece, Scene, Span, ZoneBox, scene_of
 from modelmath.drawings.figures.turning import turned_over
 from modelmath.drawings.shapes import (
@@ -111,8 +111,8 @@ class _Sheet:
         self.x0 = LEFT + (room - self.unit * (scene.right - scene.left)) / 2
         lowest_top = min((zone.top - scene.lowest) * self.unit for zone in scene.zones)
         self.base = min(-10.0, lowest_top - 30)  # the chassis is cut off here, with room for a name above
-        for draw in (self._chassis, self._band, self._mark, self._spans, self._pieces, self._shell, self._zone_names,
-                     self._names_above):  # fmt: skip
+        for draw in (self._chassis, self._band, self._mark, self._spans, self._pieces, self._shell, self._strands,
+                     self._zone_names, self._names_above):  # fmt: skip
             draw()
         if upside_down:
             self.drawing.shapes = [turned_over(shape) for shape in self.drawing.shapes]
@@ -177,6 +177,10 @@ class _Sheet:
         for piece in self.scene.pieces:
             if piece.kind in ("speaker", "room", "moving", "standing"):
                 self._name(piece.words, self._free_part(piece))
+
+    def _strands(self) -> None:
+        for _name, run in self.scene.strands:
+            self.drawing.add(*strand_of(tuple((self.x(along), self.y(up)) for along, up in run)))
 
     def _names_above(self) -> None:
         """Write the walls' names, and letters of what is smaller than one, above the roof, each led to its thing."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from modelmath.drawings.figures.side import Scene
-from modelmath.drawings.shapes import Box, Lines, Pen, Shape, dots, falling, hatch
+from modelmath.drawings.shapes import Box, Circle, Lines, Pen, Point, Shape, dots, falling, hatch
 from modelmath.drawings.sizes import in_mm
 
 OUTLINE, DASHED = Pen(1.0), Pen(0.9, 0.25, (5, 3))
@@ -43,8 +43,38 @@ def look_of(box: Box) -> list[Shape]:
     if box.name == "standing":
         lines = (*hatch(x, y, width, height, 6), *falling(x, y, width, height, 6))
         return [replace(box, fill=1.0, pen=STANDING), Lines("standing", lines, CROSSES)]
+    if box.name == "strand":
+        level = y + height / 2
+        return strand_of(((x + 2, level), (x + width - 3, level)))
     fill, pen = _LOOKS[box.name]
     return [replace(box, fill=fill, pen=pen)]
+
+
+def strand_of(run: tuple[Point, ...]) -> list[Shape]:
+    """Return a strand as it is drawn: a line with a white edge, a block for its lamp, a ring for its lens.
+
+    Parameters
+    ----------
+    run : tuple of (float, float)
+        Its way from the lamp to the lens. [drawing unit]
+
+    Returns
+    -------
+    list of Shape
+        From below up. [drawing unit]
+
+    References
+    ----------
+    None needed.
+    """
+    (x, y), (lens_x, lens_y) = run[0], run[-1]
+    return [
+        Lines("strand edge", (run,), Pen(3.4, 1.0)),
+        Lines("strand", (run,), Pen(1.2)),
+        Box("lamp", x - 2.2, y - 2.2, 4.4, 4.4, Pen(1.0, 1.0), 0.0),
+        Box("lens ground", lens_x - 2.4, lens_y - 2.4, 4.8, 4.8, None, 1.0),
+        Circle("lens", lens_x, lens_y, 5.0, Pen(1.2)),
+    ]
 
 
 _LOOKS: dict[str, tuple[float | None, Pen | None]] = {
@@ -100,7 +130,8 @@ def swatches(scene: Scene) -> list[tuple[str, str]]:
     """
     shown = {piece.kind for piece in scene.pieces}
     kinds = [(kind, words) for kind, words in KINDS.items() if kind in shown]
-    return [("chassis", "chassis"), ("clearance", "clearance kept"), *kinds]
+    strands = [("strand", "strand, lamp to lens")] if scene.strands else []
+    return [("chassis", "chassis"), ("clearance", "clearance kept"), *kinds, *strands]
 
 
 def in_words(scene: Scene) -> str:
@@ -127,5 +158,6 @@ def in_words(scene: Scene) -> str:
         f"Zones from front to rear: {zones}.",
         f"{spans}." if spans else "",
         f"Between roof and chassis: {pieces}." if pieces else "",
+        f"Strands from lamp to lens: {', '.join(name for name, _ in scene.strands)}." if scene.strands else "",
     ]
     return " ".join([*(part for part in parts if part), *scene.notes, *scene.asides])

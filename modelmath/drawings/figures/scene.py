@@ -36,7 +36,7 @@ def scene_of(plan: Plan) -> Scene:
     The plan's own sizes.
     """
     scene = _zones(plan)
-    for add in (_misfit, _band, _pieces, _spans):
+    for add in (_misfit, _band, _pieces, _spans, _strands):
         try:
             add(plan, scene)
         except ModelMathError as reason:
@@ -102,6 +102,18 @@ def _band(plan: Plan, scene: Scene) -> None:
 def _pieces(plan: Plan, scene: Scene) -> None:
     for piece in pieces_of(plan, scene):
         scene.pieces.append(piece)
+
+
+def _strands(plan: Plan, scene: Scene) -> None:
+    """Add the way of each strand that is entered, where heights and lengths are true."""
+    if not (scene.seat_known and scene.to_length and plan.bench.lights.strands):
+        return
+    if plan.job.hole_layout.way != "row":
+        scene.asides.append("Strands are drawn where the holes lie in a row; where they are spread takes a search.")
+        return
+    for line in plan.light.strands:
+        if line.route is not None:
+            scene.strands.append((line.name, tuple((along, up) for along, _, up in line.route.path())))
 
 
 def _spans(plan: Plan, scene: Scene) -> None:

@@ -56,7 +56,7 @@ class Scene:
     """All that a side elevation shows. [mm]
 
     `notes` are true of every view; `asides` of the side elevation alone. `roof_opening` is what a speaker that faces
-    up sounds out through.
+    up sounds out through; `strands` have their way from lamp to lens, along and up.
     """
 
     zones: list[ZoneBox]
@@ -70,6 +70,7 @@ class Scene:
     notes: list[str] = field(default_factory=list)
     asides: list[str] = field(default_factory=list)
     roof_opening: tuple[float, float] | None = None
+    strands: list[tuple[str, tuple[tuple[float, float], ...]]] = field(default_factory=list)
 
     @property
     def left(self) -> float:

@@ -14,6 +14,7 @@ from modelmath.drawings.sheets.card import bench_card
 from modelmath.drawings.sheets.cuts import cuts_sheet
 from modelmath.drawings.sheets.guard import Guard
 from modelmath.drawings.sheets.laid_out import layout_sheet
+from modelmath.drawings.sheets.light import light_sheet
 from modelmath.drawings.sheets.made import parts_sheet, strips_sheet
 from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
@@ -42,6 +43,7 @@ SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
     ("Holes to mark out", marking_sheet, False),
     ("Weight", weight_sheet, False),
     ("Sound", sound_sheet, True),
+    ("Light and wiring", light_sheet, True),
     ("Build order", order_sheet, True),
     ("Where each number comes from", figures_sheet, True),
     ("Cautions", cautions_sheet, False),

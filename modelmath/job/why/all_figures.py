@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError
-from modelmath.job.why import _entered, _inside, _made, _moving, _sound, _space
+from modelmath.job.why import _entered, _inside, _light, _made, _moving, _sound, _space
 from modelmath.job.why.figures import Figure
 
 if TYPE_CHECKING:
@@ -57,4 +57,7 @@ _SECTIONS = (
     _sound.speaker,
     _sound.in_chamber,
     _sound.load,
+    _light.lamps,
+    _light.strands,
+    _light.leads,
 )

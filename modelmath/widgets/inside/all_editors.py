@@ -12,6 +12,7 @@ from modelmath.widgets.common.fields import Fold
 from modelmath.widgets.inside.choices import ChoicesEditor
 from modelmath.widgets.inside.contents import ChamberEditor, DecoderEditor, SpeakerEditor
 from modelmath.widgets.inside.editor import Editor
+from modelmath.widgets.inside.lit import CircuitsEditor, FeedEditor, LeadsEditor, StrandsEditor
 from modelmath.widgets.inside.making import HolesEditor, WeightEditor
 from modelmath.widgets.inside.obstacles import ObstaclesEditor
 from modelmath.widgets.inside.parts import BuildEditor, StockEditor
@@ -38,6 +39,8 @@ class InsideEditors:
         self.build, self.stock = BuildEditor(changed), StockEditor(changed)
         self.rated, self.parameters = RatedEditor(changed), ParametersEditor(changed)
         self.choices = ChoicesEditor(changed)
+        self.feed, self.circuits = FeedEditor(changed), CircuitsEditor(changed)
+        self.strands, self.leads = StrandsEditor(changed), LeadsEditor(changed)
         contents = _under({"The speaker": self.speaker, "The decoder": self.decoder, "The chamber": self.chamber})
         passing = _under({"Lamps": self.lamps, "Wires": self.wires})
         making = _under({"Thicknesses and cuts": self.build, "Stock for this model alone": self.stock})
@@ -72,6 +75,10 @@ class InsideEditors:
             self.rated,
             self.parameters,
             self.choices,
+            self.feed,
+            self.circuits,
+            self.strands,
+            self.leads,
         )
 
     def clear(self) -> None:

@@ -116,16 +116,17 @@ WRONG = [
     ("circuits", 0, "lamp", "tail lamp", ("the lamp is 'tail lamp'; expected one that stands once. Leave out one, or "
      "give it another.")),
     ("circuits", 0, "output", "whit", "the output is 'whit'; write 'white'."),
-    ("circuits", 0, "leds", "two", ("the number of LEDs is 'two'; expected a whole number from 1 to 20. Write 2 for two "
-     "LEDs.")),
+    ("circuits", 0, "leds", "two", ("the number of LEDs is 'two'; expected a whole number from 1 to 20. Write 2 for "
+     "two LEDs.")),
     ("circuits", 0, "at", "3 mm", ("the place is '3 mm'; expected how far behind the mark, how far up from the seat, "
      "and how far right or left. Write 12 mm, 24 mm up, 3 mm right.")),
-    ("circuits", 0, "at", "3, 24 mm up", f"'3': {NO_UNIT} a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft."),
+    ("circuits", 0, "at", "3, 24 mm up", (f"'3': {NO_UNIT} a number with a unit, such as 15.9 mm, .040 in or "
+     "3 3/4 scale ft.")),
     ("strands", 0, "lamp", "tail", "the lamp is 'tail'; write 'tail lamp'."),
     ("strands", 0, "name", "tail", ("the name is 'tail'; expected one that stands once. Leave out one, or give it "
      "another.")),
-    ("strands", 0, "diameter", "1 mm", ("the lens is given by bore and diameter; it must be given by one of them. Leave "
-     "out the others.")),
+    ("strands", 0, "diameter", "1 mm", ("the lens is given by bore and diameter; it must be given by one of them. "
+     "Leave out the others.")),
     ("strands", 0, "radius", "0 mm", "the length is '0 mm'; it must be above 0. Measure it, and write its size."),
     ("strands", 1, "trial", "x", "the factor of trial ends is 'x'; expected a number such as 1.1. Write 1 for none."),
     ("strands", 1, "trial", "9", ("the factor of trial ends is 9; it must be from 0.2 to 5. Form a few trial ends and "

@@ -1,0 +1,134 @@
+"""Shapes of melted lenses: volumes in print, and those of their outline summed up with scipy."""
+
+import re
+from fractions import Fraction
+from math import hypot, pi
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from published import agrees_with_print, published_rows
+from scipy.integrate import quad
+
+from modelmath.errors import OutOfRange, WrongKind
+from modelmath.light.lens.shape import LensEnd, length_of_head
+
+PRINTED = {row["shape"]: row["volume_mm3"] for row in published_rows("volumes.csv")}
+strands, wider, longer = st.floats(0.2, 3), st.floats(1.01, 4), st.floats(1, 3)
+THIN = 1e-6  # a strand so thin that the whole spheroid stands out of it
+
+
+@pytest.mark.parametrize(
+    ("shape", "diameter", "length"),
+    [
+        ("sphere, radius 1 mm", 2, None),
+        ("prolate spheroid, semi-axes 2, 1, 1 mm", 2, 4),
+        ("prolate spheroid, length 1.5 mm diameter 1.0 mm", 1, 1.5),
+    ],
+)
+def test_whole_spheroids_have_the_volume_in_the_table(shape, diameter, length):
+    assert agrees_with_print(LensEnd(diameter, length, strand_mm=THIN).volume_mm3, PRINTED[shape])
+
+
+def test_a_sphere_less_its_cap():
+    """Sphere of radius 5 less the cap of height 2 in the table: the cap's foot has a radius of sqrt(25 - 9) = 4."""
+    whole, cap = 4 / 3 * pi * 125, float(PRINTED["spherical cap, sphere radius 5 mm, height 2 mm"])
+    end = LensEnd(10, strand_mm=8)
+    assert end.volume_mm3 == pytest.approx(whole - cap, abs=1e-5)
+    assert end.head_length_mm == pytest.approx(8)
+
+
+def test_just_wider_than_the_strand_it_is_a_half_sphere():
+    end = LensEnd(0.75 + 1e-9, strand_mm=0.75)
+    assert end.volume_mm3 == pytest.approx(float(PRINTED["hemisphere, diameter 0.75 mm"]), rel=1e-3)
+
+
+@given(strands, wider, longer)
+def test_the_volume_is_that_of_its_outline(strand, wide, long):
+    """Numerical integration of pi r^2 along the head, r from the equation of the ellipse."""
+    diameter = strand * wide
+    end = LensEnd(diameter, diameter * long, strand_mm=strand)
+    half, middle = diameter * long / 2, end.head_length_mm - diameter * long / 2
+    area = lambda at: pi * (diameter / 2) ** 2 * max(0.0, 1 - ((at - middle) / half) ** 2)  # noqa: E731
+    assert end.volume_mm3 == pytest.approx(quad(area, 0, end.head_length_mm)[0], rel=1e-6)
+    assert area(0) == pytest.approx(pi * strand**2 / 4)
+
+
+@given(strands, wider, longer, st.integers(1, 40))
+def test_the_outline_runs_from_the_strand_over_the_ellipse_to_the_tip(strand, wide, long, steps):
+    diameter = strand * wide
+    end = LensEnd(diameter, diameter * long, strand_mm=strand)
+    outline = end.profile(steps)
+    assert len(outline) == steps + 1
+    assert outline[0] == pytest.approx((0, strand / 2))
+    assert outline[-1] == pytest.approx((end.head_length_mm, 0), abs=1e-9)
+    half = diameter * long / 2
+    for at, radius in outline:
+        assert hypot((at - (end.head_length_mm - half)) / half, radius / (diameter / 2)) == pytest.approx(1)
+
+
+@given(strands, wider, longer)
+def test_the_length_comes_back_from_the_measured_head(strand, wide, long):
+    diameter = strand * wide
+    end = LensEnd(diameter, diameter * long, strand_mm=strand)
+    assert length_of_head(end.head_length_mm, diameter, strand) == pytest.approx(diameter * long)
+
+
+def test_kinds_by_name():
+    assert LensEnd(1.2, strand_mm=0.75).kind == "round"
+    assert LensEnd(Fraction(6, 5), Fraction(6, 5), strand_mm=Fraction(3, 4)).kind == "round"
+    assert LensEnd(1.2, 1.3, strand_mm=0.75).kind == "prolate"
+
+
+@pytest.mark.parametrize(
+    ("call", "error", "text"),
+    [
+        (
+            lambda: LensEnd(0.75, strand_mm=0.75),
+            OutOfRange,
+            (
+                "the lens's diameter is 0.75 mm on a strand of 0.75 mm; it must be above that of its strand. "
+                "A melted end only grows wider: take a thinner strand, or a flat end without a lens."
+            ),
+        ),
+        (
+            lambda: LensEnd(0.5, strand_mm=0.75),
+            OutOfRange,
+            (
+                "the lens's diameter is 0.5 mm on a strand of 0.75 mm; it must be above that of its strand. "
+                "A melted end only grows wider: take a thinner strand, or a flat end without a lens."
+            ),
+        ),
+        (
+            lambda: LensEnd(1.2, 1, strand_mm=0.75),
+            OutOfRange,
+            (
+                "the lens's length is 1 mm at a diameter of 1.2 mm; it must be its diameter or more. "
+                "Leave the length out for a round lens; one flatter than round does not form by itself."
+            ),
+        ),
+        (
+            lambda: LensEnd("1.2 mm", strand_mm=0.75),
+            WrongKind,
+            "the lens's diameter is '1.2 mm'; expected a plain number of mm. Read text with parse_length first.",
+        ),
+        (
+            lambda: LensEnd(1.2, strand_mm=0),
+            OutOfRange,
+            "the strand's diameter is 0 mm; it must be above 0 mm. Write it in mm, such as 0.75.",
+        ),
+        (
+            lambda: LensEnd(1.2, strand_mm=0.75).profile(0),
+            OutOfRange,
+            "steps is 0; it must be 1 or more. Write 24 for a smooth outline.",
+        ),
+        (
+            lambda: length_of_head(0, 1.2, 0.75),
+            OutOfRange,
+            "the head's length is 0 mm; it must be above 0 mm. Write it in mm, such as 1.1.",
+        ),
+    ],
+)
+def test_what_is_no_lens_is_refused(call, error, text):
+    with pytest.raises(error, match=f"^{re.escape(text)}$"):
+        call()

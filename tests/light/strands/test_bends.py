@@ -1,0 +1,217 @@
+"""What bends lose, beside traced rays and Gloge's formula, and how far they stretch a strand."""
+
+import re
+from math import pi, sqrt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from light.strands.traced_rays import traced_share
+from published import published_rows
+
+from modelmath.errors import OutOfRange, WrongKind
+from modelmath.light.strands.bends import (
+    FREELY_HELD,
+    HELD_STRAIN,
+    Bend,
+    bend_in_words,
+    bend_loss_db,
+    least_held_radius_mm,
+    needs_forming,
+    surface_strain,
+    textbook_least_radius_mm,
+)
+from modelmath.light.strands.bent_rays import gloge_share, long_bend_share, meridional_share, mode_share
+from modelmath.light.strands.fibre import ACRYLIC, Fibre
+from modelmath.quantities.band import Band
+
+NARROW = Fibre("narrow", Band(0.3, 0.3, 0.3), 1.49, Band(0.2, 0.2, 0.2), "IEC 60793-2-40 class A4d aperture")
+angles, radii, diameters = st.floats(0.5, 360), st.floats(0.5, 200), st.floats(0.2, 3)
+
+
+@pytest.mark.parametrize("fibre", [ACRYLIC, NARROW], ids=["0.50", "0.30"])
+@pytest.mark.parametrize("inside", [0.5, 2, 20 / 3, 20, 100])
+@pytest.mark.parametrize("angle", [3, 15, 30, 37, 90, 170])
+def test_the_rays_kept_are_those_that_a_trace_keeps(fibre, inside, angle):
+    """Rays traced through a bent slab, each reflected off two circles; 3600 of them, spread over equal cells."""
+    traced = traced_share(angle, inside, fibre.index, fibre.numerical_aperture.best)
+    assert meridional_share(angle, inside, fibre) == pytest.approx(traced, abs=0.01)
+
+
+def test_gloge_by_hand():
+    """Gloge 1972, step index, worked by hand: axis 100 mm, core 1 mm, NA 0.5 in 1.49.
+
+    D = 0.25 / (2 x 2.2201) = 0.056304; 2a/R = 0.01; k = 2 pi / 0.55 um = 11424.0 per mm; n2 = 1.403602;
+    (3 / (2 n2 k R))^(2/3) = (3 / 3206.95e3)^(2/3) = 9.565e-5; 1 - (0.01 + 0.00009565) / 0.112607 = 0.91034.
+    """
+    assert gloge_share(99.5, 1.0) == pytest.approx(0.91034, abs=2e-5)
+
+
+@pytest.mark.parametrize("fibre", [ACRYLIC, NARROW], ids=["0.50", "0.30"])
+def test_the_count_is_gloges_in_gentle_bends(fibre):
+    """Without what tunnels (a wavelength near 0), to first order: 1 - 2a / (2 D R).
+
+    Gloge takes core and skin as nearly equal; where they are not, the loss is smaller by (n2 / n1)^2.
+    """
+    unlike = (fibre.cladding_index / fibre.index) ** 2
+    for ratio in (300, 1000, 3000):
+        gloge = gloge_share(float(ratio), 1.0, fibre, 1e-12)
+        assert 1 - mode_share(ratio, fibre) == pytest.approx(unlike * (1 - gloge), rel=0.01)
+
+
+def test_the_count_leaves_something_where_gloges_formula_leaves_nothing():
+    assert gloge_share(5, 0.75) == 0
+    assert 0 < mode_share(5 / 0.75) < 1
+
+
+@given(angles, radii, diameters)
+def test_the_limits_of_a_bends_loss_are_in_order(angle, radius, diameter):
+    loss = bend_loss_db(Bend(angle, radius), diameter)
+    assert loss.low == 0 <= loss.best <= loss.high < 60
+
+
+@given(angles, st.floats(0, 30), radii)
+def test_a_bend_that_turns_further_loses_no_less(angle, more, radius):
+    assert meridional_share(angle + more, radius) <= meridional_share(angle, radius) + 1e-4
+    assert long_bend_share(radius) <= meridional_share(angle, radius) + 1e-4
+
+
+@given(st.floats(45, 360), radii, st.floats(1.05, 2))
+def test_a_gentler_bend_loses_less(angle, radius, times):
+    tight, gentle = (bend_loss_db(Bend(angle, each), 0.75) for each in (radius, radius * times))
+    assert gentle.best < tight.best
+    assert gentle.high < tight.high
+
+
+@given(angles, st.floats(2, 100), diameters, st.floats(0.2, 5))
+def test_only_radius_over_diameter_counts(angle, radius, diameter, times):
+    one, other = (
+        bend_loss_db(Bend(angle, radius), diameter),
+        bend_loss_db(Bend(angle, radius * times), diameter * times),
+    )
+    assert one.best == pytest.approx(other.best, abs=1e-3)
+    assert one.high == pytest.approx(other.high, abs=1e-2)
+
+
+def test_no_turn_loses_nothing_and_a_fold_is_still_a_number():
+    assert bend_loss_db(Bend(0, 5), 0.75) == Band(0, 0, 0)
+    folded = bend_loss_db(Bend(90, 0), 0.75)
+    assert bend_loss_db(Bend(90, 0.1), 0.75).best < folded.best < 60
+
+
+def test_loss_rises_below_the_radius_in_print():
+    """A bending-loss study of step-index acrylic fibre (abstract): the loss rises below 20 mm; for a core of 1 mm."""
+    rows = published_rows("fibre.csv")
+    printed = next(row for row in rows if row["quantity"].startswith("bending loss of step-index fibre rises"))
+    knee = float(printed["value"])
+    gentle, tight = (bend_loss_db(Bend(90, radius), 1.0).best for radius in (2 * knee, knee / 2))
+    assert tight > 5 * gentle
+
+
+def test_strain_by_hand():
+    """0.75 mm round 5 mm: the axis at 5.375 mm, the outside at 5.75 mm, so 0.375 / 5.375."""
+    assert surface_strain(0.75, 5) == pytest.approx(0.375 / 5.375)
+    assert surface_strain(1, 0) == 1
+
+
+@given(diameters, radii)
+def test_forming_is_needed_just_under_the_least_held_radius(diameter, radius):
+    least = least_held_radius_mm(diameter)
+    assert surface_strain(diameter, least) == pytest.approx(HELD_STRAIN)
+    assert needs_forming(diameter, least * 0.999)
+    assert not needs_forming(diameter, least * 1.001)
+    assert surface_strain(diameter, radius) > surface_strain(diameter, radius + 1)
+
+
+def test_the_limit_of_held_bends_is_about_the_textbook_radius():
+    """Ten diameters, common practice, no source, are 4.8 %: the limit of 5 % is the same rule, seen as strain."""
+    assert surface_strain(1, 10) == pytest.approx(1 / 21)
+    assert surface_strain(1, 9) > HELD_STRAIN > 1 / 21 > FREELY_HELD
+
+
+@pytest.mark.parametrize(("diameter", "least"), [(0.5, 10), (0.75, 10), (1, 10), (1.5, 15), (3, 30)])
+def test_the_textbook_radius_is_shown(diameter, least):
+    """Common practice, no source: 10 diameters, and not below about 10 mm."""
+    assert textbook_least_radius_mm(diameter) == least
+
+
+@pytest.mark.parametrize(
+    ("bend", "text"),
+    [
+        (Bend(90, 30), "Held cold it stretches the outside by 1.2 %: it can be laid as it is."),
+        (
+            Bend(90, 12),
+            (
+                "Held cold it stretches the outside by 3 %: hold it on both sides of the bend, and keep solvent away "
+                "from it."
+            ),
+        ),
+        (
+            Bend(90, 5),
+            (
+                "Held cold it stretches the outside by 7 %: form it by heat, since acrylic held beyond 5 % crazes and "
+                "creeps."
+            ),
+        ),
+        (Bend(90, 5, formed=True), "It is formed by heat: nothing holds it bent."),
+    ],
+)
+def test_a_bend_in_words_says_how_it_is_made(bend, text):
+    said = bend_in_words(bend, 0.75)
+    loss = bend_loss_db(bend, 0.75)
+    head = f"A bend of 90° round {bend.radius_mm} mm loses about {loss.best:.1f} dB (0 to {loss.high:.1f}). "
+    assert said == head + text
+
+
+@pytest.mark.parametrize(
+    ("call", "error", "text"),
+    [
+        (
+            lambda: Bend(-90, 5),
+            OutOfRange,
+            "the angle of a bend is -90 deg; it must be 0 deg or more. Write how far the strand turns, such as 90.",
+        ),
+        (
+            lambda: Bend(36000, 5),
+            OutOfRange,
+            (
+                "the angle of a bend is 36000 deg; it must be no more than ten turns. "
+                "Write how far the strand turns, such as 90."
+            ),
+        ),
+        (
+            lambda: Bend(90, "5 mm"),
+            WrongKind,
+            "the radius of a bend is '5 mm'; expected a plain number of mm. Read text with parse_length first.",
+        ),
+        (
+            lambda: bend_loss_db(Bend(90, 5), 0),
+            OutOfRange,
+            "diameter_mm is 0 mm; it must be above 0 mm. Write it in mm, such as 0.75.",
+        ),
+        (
+            lambda: surface_strain(0.75, -1),
+            OutOfRange,
+            "radius_mm is -1 mm; it must be 0 mm or more. Write it in mm, such as 5.",
+        ),
+        (
+            lambda: least_held_radius_mm(0.75, 0),
+            OutOfRange,
+            "the strain is 0; it must be above 0. Write it as a fraction, such as 0.05.",
+        ),
+        (
+            lambda: mode_share(-1),
+            OutOfRange,
+            "the bend's radius is -1 diameters; it must be 0 diameters or more. Write a ratio, such as 10.",
+        ),
+    ],
+)
+def test_what_is_no_bend_is_refused(call, error, text):
+    with pytest.raises(error, match=f"^{re.escape(text)}$"):
+        call()
+
+
+def test_the_wave_number_of_the_hand_calculation():
+    """So that the hand calculation above stands on its own figures."""
+    k, skin = 2 * pi / 0.55e-3, sqrt(1.49**2 - 0.25)
+    assert (3 / (2 * skin * k * 100)) ** (2 / 3) == pytest.approx(9.565e-5, rel=1e-3)
