@@ -28,7 +28,7 @@ _HOMES = {
     "Job": "job",
     "JobError": "errors",
     "KeepOut": "enclosure.holes",
-    "Known": "sound.driver.known",
+    "Known": "quantities.known",
     "KnownSize": "lengths.full_size.known_sizes",
     "Limits": "enclosure",
     "Marks": "clearance",

@@ -32,6 +32,8 @@ def demo(name: str = "switcher-ho", **changes: Any) -> Plan:
     """Return the plan of a demo job, with changes."""
     job = load_job(str(data_folder() / "jobs" / f"{name}.toml"))
     document = {**job.model_dump(exclude_none=True), **changes}
+    if not changes.keys().isdisjoint(("lamps", "wires")) and "light" not in changes:
+        document["light"] = {}  # it speaks of the lamps and wires that are there
     return plan(Job.model_validate({key: value for key, value in document.items() if value is not None}))
 
 

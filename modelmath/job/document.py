@@ -51,6 +51,7 @@ from modelmath.job.fields.measured import (
     TemperatureEntry,
     ZoneEntry,
 )
+from modelmath.job.fields.progress import MeasuredEntry, ProgressEntry
 from modelmath.job.fields.sound import AlsoDrivenEntry, ChoiceEntry, DriverEntry, OutputEntry, SoundEntry
 
 __all__ = [
@@ -80,11 +81,13 @@ __all__ = [
     "LightEntry",
     "LinkEntry",
     "Marking",
+    "MeasuredEntry",
     "MovingEntry",
     "ObstacleEntry",
     "OutputEntry",
     "PlugEntry",
     "ProfileEntry",
+    "ProgressEntry",
     "ReadingEntry",
     "RuleEntry",
     "Seat",
@@ -140,5 +143,6 @@ class Job(Entry):
     hole_layout: HolesEntry = Field(default_factory=HolesEntry)
     holes: Annotated[list[HoleEntry], Field(max_length=99)] = Field(default_factory=list)
     weight: WeightEntry | None = None
+    progress: ProgressEntry = Field(default_factory=ProgressEntry)
     build: Build = Field(default_factory=Build)
     drawer: Annotated[list[StockEntry], Field(max_length=1000)] = Field(default_factory=list)

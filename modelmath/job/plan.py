@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from modelmath.cutting import CutPlan
     from modelmath.enclosure.mechanism import LiftOff
     from modelmath.errors import DoesNotFit
-    from modelmath.job.order import Step
+    from modelmath.job.building.step import Step
     from modelmath.job.room_left.remeasure import Remeasure
     from modelmath.job.room_left.sizes import SizeChance
     from modelmath.job.room_left.spots import Choice, Spot
@@ -305,7 +305,7 @@ class Plan(InTheSpace, OfSound, OfLight):
     @cached_property
     def steps(self) -> tuple[Step, ...]:
         """The build order, with its hold points."""
-        from modelmath.job.order import build_order
+        from modelmath.job.building.order import build_order
 
         return build_order(self)
 

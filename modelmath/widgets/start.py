@@ -13,6 +13,7 @@ TASKS = (
     ("clearance", "How much should I leave?", "the chance of touching, mark by mark, and what to measure again first"),
     ("moving", "Trucks swing in there", "what trucks, drive line and flywheel sweep; a shell that hinges off"),
     ("sound", "What will this chamber do?", "-3 dB point, level, load and leaks from a speaker's size and a volume"),
+    ("light", "Which resistor, which strand?", "LED resistors, bulbs, strands and their lenses, wire, keep-alive"),
     ("measure", "Measure a speaker", "its resonance, Q and Vas from an impedance sweep, each with its uncertainty"),
     ("readings", "I have a reading", "a mark on a rule whose zero stands in from its end, as a length"),
     ("tables", "I have a whole table of readings", "mixed units and rules, pasted or from a file, row by row"),

@@ -18,6 +18,8 @@ from modelmath.drawings.sheets.space import SMALLER
 from modelmath.drawings.template import UNTAGGED, bulkhead_template, holes_in_words, holes_on, places_of
 from modelmath.widgets.plan.holes import holes as fold
 
+GAUGE_STRIP = "at true size: drill these holes in scrap sheet"  # what the light's page says above its strips
+
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_bulkhead_and_holes_have_their_true_size_on_the_card(name, paper):
@@ -60,7 +62,9 @@ def test_every_page_with_a_true_size_drawing_has_both_check_bars_and_no_other(an
     assert "50 mm" in text
     assert "2 in" in text
     assert "Measure this before cutting" in text
-    assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n == last else [] for n in range(len(pages))]
+    strips = [n for n, page in enumerate(pages) if GAUGE_STRIP in " ".join(page.extract_text().split())]
+    assert bool(strips) == bool(any_plan.light.gauge_strips)
+    assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n in (last, *strips) else [] for n in range(len(pages))]
 
 
 def test_without_a_width_only_the_height_is_drawn():

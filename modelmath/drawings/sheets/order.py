@@ -12,7 +12,7 @@ from modelmath.job.cautions import cautions, cautions_on
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
-    from modelmath.job.order import Step
+    from modelmath.job.building.step import Step
 
 MOST_NAMES, LONG_NAME = 16, 60  # of the figures that a figure follows from, to keep its row on the page
 DEFER = (

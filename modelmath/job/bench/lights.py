@@ -98,7 +98,7 @@ class Strand:
     diameter_mm : Fraction
         Its lamp's strands' diameter. [mm]
     to : Spot
-        Where it enters the casting. [mm]
+        Where its lens ends, in the casting. [mm]
     via : tuple of Spot
         What it is led past, from the lamp on. [mm]
     radius_mm, slack_mm, trim_mm, play_mm : Fraction
@@ -341,7 +341,9 @@ def _check_named(bench: Bench) -> None:
         for place, entry in enumerate(getattr(light, table)):
             with bench.at("light", table, place, name):
                 called = getattr(entry, name)
-                if called is not None and called not in known and (known or name != "output"):
+                if called is None or called in known or (not known and name == "output"):
+                    continue
+                if len(set(known)) == len(known):  # of two of one name the later is another's wrong name: said already
                     raise UnknownChoice(what, called, known)
     for number, output in enumerate(light.feed.outputs):
         with bench.at("light", "feed", "outputs", number):

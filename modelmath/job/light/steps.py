@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from modelmath.lengths.text import format_length
@@ -9,7 +10,30 @@ from modelmath.lengths.text import format_length
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
 
-Asked = tuple[str, tuple[str, ...], tuple[str, ...]]  # text, topics of its cautions, checks
+
+@dataclass(frozen=True)
+class Asked:
+    """A step that is asked for.
+
+    Attributes
+    ----------
+    key, kind : str
+        What it is called in a job, and which row of data/build_times.csv it takes its time from. [-]
+    text : str
+        What to do. [-]
+    topics, checks, needs : tuple of str
+        Topics of its cautions, what is looked at, and the steps that have to be done before. [-]
+    hold : bool
+        Whether to stop there until every check is right. [-]
+    """
+
+    key: str
+    kind: str
+    text: str
+    topics: tuple[str, ...] = ()
+    checks: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    hold: bool = False
 
 
 def lens_steps(plan: Plan) -> tuple[Asked, ...]:
@@ -22,8 +46,8 @@ def lens_steps(plan: Plan) -> tuple[Asked, ...]:
 
     Returns
     -------
-    tuple of (str, tuple of str, tuple of str)
-        Text, topics of its cautions, checks; none where no strand is entered. [-]
+    tuple of Asked
+        None where no strand is entered. [-]
 
     References
     ----------
@@ -35,12 +59,12 @@ def lens_steps(plan: Plan) -> tuple[Asked, ...]:
     cut = ", ".join(f"{each.name} {float(each.length.cut_mm):.0f} mm" for each in lines if each.length is not None)
     found: list[Asked] = []
     text = "Cut the strands square with a fresh blade, and cut off every cloudy or crazed end before use"
-    found.append((f"{text}{f': {cut}' if cut else ''}.", ("knife",), ("no end cloudy",)))
+    found.append(Asked("strands", "strand", f"{text}{f': {cut}' if cut else ''}.", ("knife",), ("no end cloudy",)))
     formed = [each for each in lines if each.to_form]
     if formed:
         names = ", ".join(f"{each.name} ({each.to_form})" for each in formed)
         text = f"Form tight bends with warm air or hot water round a rod of their radius, and let them cool: {names}"
-        found.append((f"{text}.", ("flame",), ("no bend crazed",)))
+        found.append(Asked("bends", "bend", f"{text}.", ("flame",), ("no bend crazed",), ("strands",)))
     lenses = [each for each in lines if each.melt is not None]
     if lenses:
         found += _lenses(plan)
@@ -51,7 +75,7 @@ def _lenses(plan: Plan) -> list[Asked]:
     found: list[Asked] = []
     if plan.light.gauge_strips:
         text = "Drill the gauge strips of the lenses in scrap sheet, to their template."
-        found.append((text, ("small drills",), ()))
+        found.append(Asked("gauges", "gauge", text, ("small drills",)))
     sizes = ", ".join(
         f"{each.name} {format_length(each.lens_mm, 'mm')} across, {each.melt.melted_mm:.1f} mm melted"
         for each in plan.light.strands
@@ -63,7 +87,7 @@ def _lenses(plan: Plan) -> list[Asked]:
     )
     pairs = [lamp for lamp, _ in plan.light.matched]
     checks = ("each goes into its casting", *(f"the lenses of {lamp} match in the gauge strip" for lamp in pairs))
-    found.append((text, ("flame",), checks))
+    found.append(Asked("lenses", "lens", text, ("flame",), checks, ("strands", "bends", "gauges")))
     return found
 
 
@@ -77,8 +101,8 @@ def wiring_steps(plan: Plan) -> tuple[Asked, ...]:
 
     Returns
     -------
-    tuple of (str, tuple of str, tuple of str)
-        Text, topics of its cautions, checks; none where nothing of them is entered. [-]
+    tuple of Asked
+        None where nothing of them is entered. [-]
 
     References
     ----------
@@ -93,16 +117,17 @@ def wiring_steps(plan: Plan) -> tuple[Asked, ...]:
             else f"{each.name} {format_length(each.cut_mm, 'mm')}"
             for each in light.leads
         )  # fmt: skip
-        found.append((f"Cut the leads: {leads}.", (), ()))
+        found.append(Asked("leads", "leads", f"Cut the leads: {leads}."))
     resistors = [f"{each.resistor} for {each.name}" for each in lamps if each.resistor]
     if resistors:
         text = f"Solder each resistor to its lamp, and sleeve every joint: {', '.join(resistors)}."
-        found.append((text, ("hot iron", "lamps"), ("no bare joint",)))
+        found.append(Asked("resistors", "solder", text, ("hot iron", "lamps"), ("no bare joint",), ("leads",)))
     if lamps:
         on = ", ".join(
             f"{each.name} on {each.output}" if each.output else f"{each.name}, on no output yet" for each in lamps
         )
         text = f"Test every lamp on its output while all is still open, for ten minutes: {on}."
         checks = ("each lights by its own key", "nothing gets too warm to touch")
-        found.append((text, ("electricity", "lamps", "keep-alive"), checks))
+        topics, needs = ("electricity", "lamps", "keep-alive"), ("resistors", "leads", "feed")
+        found.append(Asked("test lamps", "test", text, topics, checks, needs, hold=True))
     return tuple(found)

@@ -13,7 +13,7 @@ from modelmath.job.light.passing import Passage, hole_name, passages_of, with_pa
 from modelmath.lengths.text import format_length
 from modelmath.light.lens.casting import diameter_for_bore, diameter_from_prototype
 from modelmath.light.lens.melt import Melt, lens_melt_length
-from modelmath.light.strands.bends import bend_in_words, bend_loss_db, needs_forming, textbook_least_radius_mm
+from modelmath.light.strands.bends import LEAVES_OUT, bend_in_words, bend_loss_db, needs_forming, textbook_least_radius_mm
 from modelmath.light.strands.fibre import ACRYLIC, meeting
 from modelmath.light.strands.lamp_to_lens import LensLight, Matching, compare, coupled
 from modelmath.light.strands.length import StrandLength, strand_length
@@ -283,6 +283,7 @@ def _bends(line: StrandLine, route: Route, strand: Strand) -> list[str]:
     least = textbook_least_radius_mm(line.diameter_mm)
     tight = min((bend.radius_mm for bend in route.bends), default=least)
     if tight < least:
+        found.append(LEAVES_OUT)
         found.append(
             f"Textbooks ask for a radius of {least:.0f} mm or more, which few small models have room for: here the "
             f"tightest is {tight:.1f} mm."

@@ -24,7 +24,8 @@ MISFIT = "what does not fit"
 _RULE, _READING = "rule: ", "reading: "  # how the names of their figures begin
 _WITHOUT_FIGURES = ("LengthEntry", "MovingEntry", "ObstacleEntry", "ChamberEntry", "HolesEntry")
 _AS_FIELDS = ("the job, curve",)  # figures that stand among the fields, there in mm
-_WEIGHT = "the job, weight"  # the model's own goes with its volume; of what is put in, the place scales
+# The model's own weight goes with its volume, of what is put in the place scales; a hole moved by hand scales.
+_WEIGHT, _MOVED = "the job, weight", "the job, holes"
 
 
 @dataclass(frozen=True)
@@ -119,6 +120,6 @@ def _figures(plan: Plan) -> _Values:
 
 
 def _follows(figure: Figure) -> Follows:
-    if figure.name == "scale" or figure.name.startswith(_READING) or figure.source == _WEIGHT:
+    if figure.name == "scale" or figure.name.startswith(_READING) or figure.source in (_WEIGHT, _MOVED):
         return SCALED
     return STAYS if figure.source.startswith("the job") else SOLVED

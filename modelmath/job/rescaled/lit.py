@@ -68,6 +68,9 @@ LIT: Final[dict[str, dict[str, Treatment]]] = {
         "wires": "as written",
         "crosses": "as written",
     },
+    # What is built belongs to the model that was measured.
+    "MeasuredEntry": {"what": "as written", "value": "stays", "within": "stays"},
+    "ProgressEntry": {"done": "taken over", "ticked": "taken over", "measured": "table"},
     "LightEntry": {
         "feed": "table",
         "circuits": "table",

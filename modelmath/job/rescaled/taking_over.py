@@ -9,7 +9,7 @@ from typing import Any
 
 from modelmath.errors import ModelMathError, OutOfRange
 from modelmath.job.bench.bench import Bench
-from modelmath.job.document import Job, RuleEntry
+from modelmath.job.document import Job, ProgressEntry, RuleEntry
 from modelmath.job.rescaled.walk import Field, fields_of, put
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale, scale
@@ -87,6 +87,7 @@ def to_scale(job: Job, scale_name: str) -> Job:
     _keep_rules(document, job, bench.scale)
     _keep_strips(document, bench.scale, wanted)
     _end_with_the_shell(document)
+    document["progress"] = ProgressEntry().model_dump()  # nothing of it is built
     return Job.model_validate(document)
 
 

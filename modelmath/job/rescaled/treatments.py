@@ -67,6 +67,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "hole_layout": "table",
         "holes": "table",
         "weight": "table",
+        "progress": "table",
         "build": "table",
         "drawer": "table",
     },

@@ -85,18 +85,18 @@ def strands(plan: Plan) -> Iterator[Figure]:
             continue
         holes = (f"hole: {line.hole}",) if line.hole else ()
         how = f"from place to place, its bends counted as arcs: {len(line.route.bends)}"
-        yield Figure(f"way of {line.name}", in_mm(line.route.length_mm), how, "the job, light; geometry", holes)
+        yield Figure(f"way of {line.name}", in_mm(line.route.length_mm), how, "geometry; places as entered", holes)
         melted = (f"shortening by the lens of {line.name}",) if line.melt is not None else ()
         below = (f"way of {line.name}", *melted)
         yield Figure(
-            f"length of {line.name}", in_mm(line.length.cut_mm), line.length.in_words, "the job, light; addition", below
+            f"length of {line.name}", in_mm(line.length.cut_mm), line.length.in_words, "addition", below
         )
 
 
 def _lens(line: StrandLine) -> Iterator[Figure]:
     if line.lens_mm is None or line.melt is None:
         return
-    yield Figure(f"lens of {line.name}", in_mm(line.lens_mm), line.lens_from, "the job, light")
+    yield Figure(f"lens of {line.name}", in_mm(line.lens_mm), line.lens_from, "its casting, or the prototype's lens, as entered")
     below = (f"lens of {line.name}",)
     how = f"volume of the head over the section of a strand of {format_length(line.diameter_mm, 'mm')}"
     source = "geometry of a spheroid; the user's trial ends"
@@ -110,7 +110,7 @@ def leads(plan: Plan) -> Iterator[Figure]:
     """Yield each lead's length, current, gauge and loss."""
     for line in plan.light.leads:
         lengths = f"length of lead {line.name}"
-        yield Figure(lengths, in_mm(line.cut_mm), "its run and what it is longer by", "the job, light")
+        yield Figure(lengths, in_mm(line.cut_mm), "its run and what it is longer by", "addition")
         if line.drop_v is None or line.current_a is None:
             continue
         how = f"I R there and back with {line.gauge} and {banded(line.current_a, 'a')}"

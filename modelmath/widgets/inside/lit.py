@@ -116,7 +116,7 @@ class CircuitsEditor(_LitList):
             "current": Field("Current wanted", "such as 2 mA; of a bulb what it is rated for"),
             "rated": Field("Bulb is rated for", "such as 12 V"),
             "resistor": Field("Resistor fitted", "such as 4.7 kohm; empty: the next one up"),
-            "output": Field("Output that drives it", "one of those named above"),
+            "output": Field("Output that drives it", "one of the decoder's, named below"),
             "emitter": Field("What shines is wide", "such as 1.2 mm"),
             "at": Field("Where it stands", f"such as {EXAMPLE}"),
         }
@@ -142,7 +142,7 @@ class StrandsEditor(_LitList):
         fields = {
             "name": Field("The strand", "a name of its own, such as left headlight"),
             "lamp": Field("It leads from", "one of the lamps, by its name"),
-            "to": Field("It ends at", f"where it enters the casting, such as {EXAMPLE}"),
+            "to": Field("It ends at", f"the front of its lens, such as {EXAMPLE}"),
             "radius": Field("Radius of its bends", "of their inside, at least; empty: 5 mm"),
             "formed": Field("Bends formed with heat", options=list(YES_NO)),
             "bore": Field("Bore of the casting", "such as 1.6 mm; the lens follows from it"),
@@ -180,7 +180,7 @@ class LeadsEditor(_LitList):
             "slack": Field("Longer by", "empty: 15 mm"),
             "count": Field("Wires in it", "empty: 1"),
             "current": Field("Each carries", "such as 100 mA; empty: what its output drives"),
-            "output": Field("It comes from output", "one of those named above; empty: none"),
+            "output": Field("It comes from output", "one of the decoder's; empty: none"),
             "gauge": Field("Gauge", "such as 32 or 7/40; empty: the thinnest that does"),
             "colour": Field("Colour", "your own"),
             "crosses": Field("From chassis to shell", options=list(YES_NO)),

@@ -89,7 +89,7 @@ def strands(plan: Plan) -> str:
         return look.paragraph(NO_STRANDS)
     heads = ("Strand", "From", "Thick", "Cut", "Through", "Lens", "Melted", "Shorter by")
     shown = look.table("Strands and lens ends", heads, [_strand(each) for each in lines], "")
-    return shown + "".join(_notes(each) for each in lines) + _matched(plan) + _cautioned(plan)
+    return shown + "".join(_notes(each) for each in lines) + _matched(plan) + _gauges(plan) + _cautioned(plan)
 
 
 def _strand(line: StrandLine) -> tuple[str, ...]:
@@ -123,6 +123,22 @@ def _matched(plan: Plan) -> str:
         said += look.table(f"The lenses of {lamp}", ("Lens", "Of the brightest", "Below it"), rows, "mm-short")
         said += look.paragraph(match.in_words)
     return said
+
+
+def _gauges(plan: Plan) -> str:
+    found = plan.light.gauge_strips
+    if not found:
+        return ""
+    said = look.heading("Strips of holes to match them by")
+    said += look.paragraph(
+        "Drill these in scrap sheet; the packet has them at true size. Two ends match that go into the same hole and "
+        "not into the next smaller one."
+    )
+    rows = [
+        (", ".join(each.strands), f"{each.lens_mm:.2f} mm", ", ".join(hole.name for hole in each.holes))
+        for each in found
+    ]
+    return said + look.table("Gauge strips", ("For", "Lens", "Holes"), rows)
 
 
 def _cautioned(plan: Plan) -> str:

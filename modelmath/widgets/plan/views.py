@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from modelmath.errors import ModelMathError
 from modelmath.job import Job, Plan
+from modelmath.job.building.step import Step
 from modelmath.job.cautions import cautions, cautions_on
 from modelmath.job.entries.repeated import marks_text
-from modelmath.job.order import Step
 from modelmath.job.rescaled.taking_over import TAKEN_OVER
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look

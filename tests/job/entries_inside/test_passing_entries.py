@@ -171,6 +171,36 @@ def test_a_hole_that_nothing_passes_any_more_is_named():
     assert moved(without_lamp(whole(), 1)) == moved(whole())  # no strand leads from it
 
 
+LIGHT = {
+    "circuits": [{"lamp": "headlight"}, {"lamp": "cab light"}],
+    "strands": [{"name": "lens", "lamp": "headlight", "to": {"along": "-3 mm", "up": "20 mm"}}],
+    "leads": [{"name": "drive", "run": "40 mm", "wires": "motor wires"}, {"name": "other", "run": "30 mm"}],
+}
+
+
+def spoken_of(found: Job) -> tuple[list[str], list[str], list[str | None]]:
+    light = found.light
+    return [each.lamp for each in light.circuits], [e.lamp for e in light.strands], [e.wires for e in light.leads]
+
+
+def test_what_lights_a_lamp_and_the_leads_through_a_hole_follow_a_new_name():
+    lit = whole(light=LIGHT)
+    first, second = (each.name for each in lit.lamps[:2])
+    assert spoken_of(lit) == (["headlight", "cab light"], ["headlight"], ["motor wires", None])
+    assert (first, second) == ("headlight", "cab light")
+    new = taken(with_wire(taken(with_lamp(lit, 0, {"name": "lamp"})), 0, {"name": "feed"}))
+    assert spoken_of(new) == (["lamp", "cab light"], ["lamp"], ["feed", None])
+    without_change(lit, new, "lamps", "wires", "holes", "light")
+
+
+def test_what_lights_a_lamp_goes_with_it_and_leads_through_wires_that_are_gone_pass_none():
+    lit = whole(light=LIGHT)
+    assert spoken_of(without_lamp(lit, 0)) == (["cab light"], [], ["motor wires", None])
+    assert spoken_of(without_lamp(lit, 1)) == (["headlight"], ["headlight"], ["motor wires", None])
+    assert spoken_of(without_wire(lit, 0)) == (["headlight", "cab light"], ["headlight"], [None, None])
+    assert spoken_of(without_wire(lit, 1)) == spoken_of(lit)
+
+
 def test_a_hole_that_never_was_stays_as_it_was_written():
     old = whole(holes=[{"name": "another", "right": "1 mm", "up": "1 mm"}])
     assert moved(taken(with_wire(old, 1, {"name": "bell"}))) == ["another"]

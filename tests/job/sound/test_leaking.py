@@ -68,5 +68,5 @@ def test_the_joint_goes_round_the_wall():
 
 
 def test_a_model_without_holes_has_two_leaks_left():
-    bare = plan(job(sound={"driver": {"impedance": "8 ohm"}}, choices=[], lamps=[], wires=[]))
+    bare = plan(job(sound={"driver": {"impedance": "8 ohm"}}, choices=[], lamps=[], wires=[], light={}))
     assert len(bare.sound.leaking.effects) == 2

@@ -31,7 +31,7 @@ def mm(value):
     return f"{float(value):.2f} mm"
 
 
-def read_anew(document, remedy):
+def read_anew(document, remedy, takes=0):
     """Change what a zone or an obstacle reads, each of the zones by a reading of its own."""
     for zone in document["zones"]:
         if zone["name"] == remedy.what and remedy.kind in READ:
@@ -39,8 +39,9 @@ def read_anew(document, remedy):
     for each in document.get("obstacles", []):
         if each["name"] == remedy.what and remedy.kind == "obstacle":
             if each.get("top") is None:  # it reached up to the roof; once cut down it has a top of its own to read
-                own = Fraction(remedy.needed_mm) - Fraction(each["running"].removesuffix(" mm"))
-                document["readings"].append({"name": "cut top", "mark": str(own)})
+                # The top that is told has its running clearance in it, and tape or paint that takes room there.
+                own = Fraction(remedy.needed_mm) - Fraction(each["running"].removesuffix(" mm")) - takes
+                document["readings"].append({"name": "cut top", "mark": f"{float(own):.4f}"})
                 each["top"] = "cut top"
                 return
             name = each["top"]
@@ -86,7 +87,7 @@ def typed(job, remedy):
     elif kind.startswith("decoder "):
         document["decoder"][kind.split()[1]] = mm(remedy.needed_mm)
     else:
-        read_anew(document, remedy)
+        read_anew(document, remedy, plan(job).bench.varying.takes_mm)
     return Job.model_validate(document)
 
 

@@ -76,6 +76,14 @@ def test_a_bend_that_turns_further_loses_no_less(angle, more, radius):
     assert long_bend_share(radius) <= meridional_share(angle, radius) + 1e-4
 
 
+@given(radii, diameters)
+def test_a_bend_that_hardly_turns_hardly_loses(radius, diameter):
+    """At any count, too: few rays meet the outside of so short a bend."""
+    short, long = (bend_loss_db(Bend(angle, radius), diameter) for angle in (0.05, 90))
+    assert 0 < short.best <= short.high < 0.02
+    assert short.high <= long.high
+
+
 @given(st.floats(45, 360), radii, st.floats(1.05, 2))
 def test_a_gentler_bend_loses_less(angle, radius, times):
     tight, gentle = (bend_loss_db(Bend(angle, each), 0.75) for each in (radius, radius * times))

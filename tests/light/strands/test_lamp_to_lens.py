@@ -72,16 +72,16 @@ def test_a_strand_at_the_rim_gets_no_less_than_the_low_limit():
 @given(sizes, sizes, st.integers(1, 30), gaps)
 def test_the_limits_are_in_order_and_no_light_is_made(lamp, strand, strands, gap):
     band = coupled(ACRYLIC, lamp, strand, strands, gap)
-    assert 0 <= band.low <= band.best <= band.high <= 0.51**2 + 1e-12
-    assert strands * band.best <= 0.5**2 + 1e-12
+    assert 0 <= band.low <= band.best <= band.high <= 0.51**2 * (1 + 1e-5)
+    assert strands * band.best <= 0.5**2 * (1 + 1e-5)
     nearer = coupled(ACRYLIC, lamp, strand, strands, gap / 2)
-    assert band.best <= nearer.best + 1e-12
+    assert band.best <= nearer.best * (1 + 1e-5)
 
 
 @given(sizes, sizes, st.integers(1, 12), gaps)
 def test_more_strands_before_a_lamp_leave_each_no_more(lamp, strand, strands, gap):
     one, more = (coupled(ACRYLIC, lamp, strand, count, gap).best for count in (strands, strands + 1))
-    assert more <= one + 1e-9
+    assert more <= one * (1 + 1e-5)  # ten times what its numerical sum is off
 
 
 @given(st.floats(0.1, 3), st.floats(0.1, 3), st.floats(0, 7))

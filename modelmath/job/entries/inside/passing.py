@@ -8,6 +8,7 @@ from typing import Any, get_args
 from modelmath.errors import JobError
 from modelmath.job.document import Job, LampEntry, WireEntry
 from modelmath.job.entries.inside.form import FieldAt, Form, text_of
+from modelmath.job.entries.inside.lit import carry_named, drop_named
 from modelmath.job.entries.inside.moved import carry_moved
 from modelmath.job.entries.inside.words import count, word
 from modelmath.job.entries.screen import Outcome
@@ -51,7 +52,7 @@ def lamp_texts(job: Job, place: int | None) -> dict[str, str]:
 
 
 def with_lamp(job: Job, place: int | None, typed: Mapping[str, str]) -> Outcome:
-    """Return a job in which a lamp is as typed; holes of its strands that were moved by hand follow it.
+    """Return a job in which a lamp is as typed; holes of its strands that were moved by hand, and what lights it, follow.
 
     Parameters
     ----------
@@ -87,12 +88,14 @@ def with_lamp(job: Job, place: int | None, typed: Mapping[str, str]) -> Outcome:
         form.messages.setdefault("strands", NO_STRAND)
     if at >= MOST:
         form.messages[""] = TOO_MANY_LAMPS
+    if place is not None:
+        carry_named(form.document, "lamps", job.lamps[place].name, entry["name"])
     _carry(form, "strand" if not form.typed["strand"] else "strands")
     return form.outcome(_in_row("lamps", at))
 
 
 def without_lamp(job: Job, place: int) -> Job:
-    """Return a job without one of its lamps; holes of its strands that were moved by hand go with it.
+    """Return a job without one of its lamps; what lights it, its strands and their holes moved by hand go with it.
 
     Parameters
     ----------
@@ -140,7 +143,7 @@ def wire_texts(job: Job, place: int | None) -> dict[str, str]:
 
 
 def with_wire(job: Job, place: int | None, typed: Mapping[str, str]) -> Outcome:
-    """Return a job in which wires of one diameter are as typed; their holes that were moved by hand follow them.
+    """Return a job in which wires of one diameter are as typed; their holes moved by hand and their leads follow them.
 
     Parameters
     ----------
@@ -172,12 +175,14 @@ def with_wire(job: Job, place: int | None, typed: Mapping[str, str]) -> Outcome:
     word(form, entry, WireEntry, "circuit", "the circuit")
     if at >= MOST:
         form.messages[""] = TOO_MANY_WIRES
+    if place is not None:
+        carry_named(form.document, "wires", job.wires[place].name, entry["name"])
     _carry(form, "count")
     return form.outcome(_in_row("wires", at))
 
 
 def without_wire(job: Job, place: int) -> Job:
-    """Return a job without wires of one diameter; their holes that were moved by hand go with them.
+    """Return a job without wires of one diameter; their holes moved by hand go with them, their leads pass none.
 
     Parameters
     ----------
@@ -219,7 +224,7 @@ def _carry(form: Form, field: str) -> None:
 def _without(job: Job, table: str, place: int) -> Job:
     document = job.model_dump()
     carry_moved(job.model_dump(), document, (table, place))
-    document[table].pop(place)
+    drop_named(document, table, document[table].pop(place)["name"])
     return Job.model_validate(document)
 
 

@@ -22,7 +22,7 @@ FIELDS = ("name", "lamp", "to", "via", "formed", *GAPS, *SIZES, "prototype", "tr
 NEEDED = {
     "name": "Write a name for it, such as left headlight.",
     "lamp": "Write which of the lamps it leads from, by its name.",
-    "to": "Write where it enters its casting, such as -6 mm, 24 mm up, 3 mm right.",
+    "to": "Write where its lens ends, in its casting, such as -6 mm, 24 mm up, 3 mm right.",
 }
 TRIAL = (0.2, 5.0)
 
