@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from modelmath.errors import UnknownChoice
-from modelmath.job.building.network import Booked, one_pair_of_hands, tasks_of
+from modelmath.job.building.network import Booked, Task, critical_path, in_words, one_pair_of_hands, tasks_of
 
 if TYPE_CHECKING:
     from modelmath.job.building.step import Step
@@ -47,7 +47,7 @@ class Progress:
         return tuple(step for step in self.steps if step.key not in self.done and not self.waits_for(step))
 
     def waits_for(self, step: Step) -> tuple[str, ...]:
-        """Return what a step waits for: steps not done, and holds whose checks are not all ticked.
+        """Return what a step waits for: steps not done, less those that another of them waits for in turn.
 
         Parameters
         ----------
@@ -63,7 +63,15 @@ class Progress:
         ----------
         None needed.
         """
-        return tuple(key for key in step.needs if key not in self.done)
+        waits = [key for key in step.needs if key not in self.done]
+        behind = {each for key in waits for each in self._behind(key)}
+        return tuple(key for key in waits if key not in behind)
+
+    def _behind(self, key: str) -> set[str]:
+        """Return all that a step not done waits for, directly and in turn. [-]"""
+        needs = next(step.needs for step in self.steps if step.key == key)
+        waits = {each for each in needs if each not in self.done}
+        return waits.union(*(self._behind(each) for each in waits))
 
     def open_checks(self, step: Step) -> tuple[str, ...]:
         """Return the checks of a step that are not ticked.
@@ -87,13 +95,36 @@ class Progress:
     @property
     def left(self) -> tuple[Booked, ...]:
         """When one pair of hands does what is left, from now on. [min]"""
+        return one_pair_of_hands(self._tasks_left)
+
+    @property
+    def critical(self) -> frozenset[str]:
+        """Keys of the steps left whose every delay delays the whole. [-]"""
+        return frozenset(each.task.key for each in critical_path(self._tasks_left) if each.critical)
+
+    @property
+    def _tasks_left(self) -> list[Task]:
         open_ones = [step for step in self.steps if step.key not in self.done]
         keys = {step.key for step in open_ones}
-        tasks = [
-            type(task)(task.key, task.work_min, task.wait_min, tuple(key for key in task.needs if key in keys))
+        return [
+            Task(task.key, task.work_min, task.wait_min, tuple(key for key in task.needs if key in keys))
             for task in tasks_of(open_ones)
         ]
-        return one_pair_of_hands(tasks)
+
+    @property
+    def time_in_words(self) -> str:
+        """How long the rest takes. [-]"""
+        left = self.left
+        if not left:
+            return ""
+        work = sum(each.task.work_min for each in left)
+        whole = max(each.over_min for each in left)
+        said = f"About {in_words(work)} of work, {in_words(whole)} from now to the end by one pair of hands"
+        waits = max(left, key=lambda each: each.task.wait_min)
+        if waits.task.wait_min:
+            number = next(step.number for step in self.steps if step.key == waits.task.key)
+            said += f"; the longest wait is {in_words(waits.task.wait_min)} after step {number}"
+        return f"{said}. Times are common practice, no source; the labels of what you use decide."
 
     @property
     def in_words(self) -> str:

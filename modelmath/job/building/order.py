@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from modelmath.job.building.shell import closing, opening
 from modelmath.job.building.step import Step
 from modelmath.job.light.steps import lens_steps, wiring_steps
 from modelmath.lengths.text import format_length
@@ -55,8 +56,8 @@ def _step(
 
 def _steps(plan: Plan) -> Iterator[Step]:
     made = Counter(part.kind for part in plan.parts)
-    text = "Take all power off, lift the shell, and insulate a live frame with tape."
-    yield _step("power off", "prepare", text, "electricity", "keep-alive")
+    checks = ("the shell comes off and seats again without force", "its front and each plug are marked")
+    yield _step("power off", "prepare", opening(plan), "electricity", "keep-alive", checks=checks)
     yield from _before_gluing(plan, made)
     yield _dry_fit(plan, made)
     yield from _glue_walls(made)
@@ -75,11 +76,13 @@ def _steps(plan: Plan) -> Iterator[Step]:
         checks=("no leak felt at any seam", "sound clear, nothing buzzes"),
         hold=True,
     )
+    text, checks = closing(plan)
+    yield _step("close", "close", text, "electricity", needs=("leak test", "decoder", "power off"), checks=checks)
     yield _step(
         "run",
         "run",
         "Put the shell on, drive in the screws, and run the model both ways round its tightest curve.",
-        needs=("leak test", "decoder", "power off"),
+        needs=("close",),
         checks=("shell seats all along the sill", "trucks swing both ways", "nothing touches or rubs"),
         hold=True,
     )

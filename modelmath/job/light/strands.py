@@ -13,6 +13,7 @@ from modelmath.job.light.passing import Passage, hole_name, passages_of, with_pa
 from modelmath.lengths.text import format_length
 from modelmath.light.lens.casting import diameter_for_bore, diameter_from_prototype
 from modelmath.light.lens.melt import Melt, lens_melt_length
+from modelmath.light.lens.shape import whole_length
 from modelmath.light.strands.bends import LEAVES_OUT, bend_in_words, bend_loss_db, needs_forming, textbook_least_radius_mm
 from modelmath.light.strands.fibre import ACRYLIC, meeting
 from modelmath.light.strands.lamp_to_lens import LensLight, Matching, compare, coupled
@@ -181,8 +182,9 @@ def _with_lens(line: StrandLine, strand: Strand, plan: Plan) -> StrandLine:
         if found is None:
             return line
         diameter, words = found
-        length = None if strand.length_mm is None else float(strand.length_mm)
-        melt = lens_melt_length(float(strand.diameter_mm), diameter, length, trial=strand.entry.trial)
+        of = float(strand.diameter_mm)
+        length = None if strand.length_mm is None else whole_length(float(strand.length_mm), diameter, of)
+        melt = lens_melt_length(of, diameter, length, trial=strand.entry.trial)
     except ModelMathError as reason:
         return replace(line, problem=reason)
     if diameter > MOST_TIMES * float(strand.diameter_mm):

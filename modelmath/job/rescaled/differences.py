@@ -24,8 +24,9 @@ MISFIT = "what does not fit"
 _RULE, _READING = "rule: ", "reading: "  # how the names of their figures begin
 _WITHOUT_FIGURES = ("LengthEntry", "MovingEntry", "ObstacleEntry", "ChamberEntry", "HolesEntry")
 _AS_FIELDS = ("the job, curve",)  # figures that stand among the fields, there in mm
-# The model's own weight goes with its volume, of what is put in the place scales; a hole moved by hand scales.
-_WEIGHT, _MOVED = "the job, weight", "the job, holes"
+# The model's own weight goes with its volume, of what is put in the place scales; a hole moved by hand scales, and so do
+# castings and the places of strands and leads.
+_BY_SOURCE = ("the job, weight", "the job, holes", "the job, light: places, castings and runs")
 
 
 @dataclass(frozen=True)
@@ -120,6 +121,6 @@ def _figures(plan: Plan) -> _Values:
 
 
 def _follows(figure: Figure) -> Follows:
-    if figure.name == "scale" or figure.name.startswith(_READING) or figure.source in (_WEIGHT, _MOVED):
+    if figure.name == "scale" or figure.name.startswith(_READING) or figure.source in _BY_SOURCE:
         return SCALED
     return STAYS if figure.source.startswith("the job") else SOLVED

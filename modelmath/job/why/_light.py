@@ -13,6 +13,7 @@ from modelmath.light.lamps.preferred import format_ohm
 from modelmath.quantities.text import told
 
 if TYPE_CHECKING:
+    from modelmath.job.bench.lights import Spot, Strand
     from modelmath.job.light.lamps import LampLine
     from modelmath.job.light.strands import StrandLine
     from modelmath.job.plan import Plan
@@ -22,6 +23,7 @@ SUPPLY, ALL_LAMPS = "voltage the lamps run on", "current of all lamps"
 FEED = {"each": "limit of one output", "all": "limit of all outputs", "whole": "limit of the decoder"}
 OHM = "Ohm's and Kirchhoff's laws; preferred values by IEC 60063"
 SHEET = "the job, light: the decoder's own sheet"
+ENTERED, PLACED = "the job, light", "the job, light: places, castings and runs"
 
 
 def lamps(plan: Plan) -> Iterator[Figure]:
@@ -79,13 +81,15 @@ def strands(plan: Plan) -> Iterator[Figure]:
     """Yield each strand with its lens; where holes are spread that takes a search, too slow for every figure."""
     if plan.job.hole_layout.way != "row":
         return
-    for line in plan.light.strands:
-        yield from _lens(line)
+    for line, strand in zip(plan.light.strands, plan.bench.lights.strands, strict=True):
+        yield from _lens(line, strand)
         if line.route is None or line.length is None:
             continue
-        holes = (f"hole: {line.hole}",) if line.hole else ()
+        ends = f"where {line.name} ends"
+        yield Figure(ends, _place(strand.to), "behind the mark, above the seat, right of the middle", PLACED)
+        below = (ends, *((f"hole: {line.hole}",) if line.hole else ()))
         how = f"from place to place, its bends counted as arcs: {len(line.route.bends)}"
-        yield Figure(f"way of {line.name}", in_mm(line.route.length_mm), how, "geometry; places as entered", holes)
+        yield Figure(f"way of {line.name}", in_mm(line.route.length_mm), how, "geometry; places as entered", below)
         melted = (f"shortening by the lens of {line.name}",) if line.melt is not None else ()
         below = (f"way of {line.name}", *melted)
         yield Figure(
@@ -93,10 +97,23 @@ def strands(plan: Plan) -> Iterator[Figure]:
         )
 
 
-def _lens(line: StrandLine) -> Iterator[Figure]:
+def _place(spot: Spot) -> str:
+    return f"{in_mm(spot.along_mm)}, {in_mm(spot.up_mm)}, {in_mm(spot.right_mm)}"
+
+
+def _lens(line: StrandLine, strand: Strand) -> Iterator[Figure]:
     if line.lens_mm is None or line.melt is None:
         return
-    yield Figure(f"lens of {line.name}", in_mm(line.lens_mm), line.lens_from, "its casting, or the prototype's lens, as entered")
+    asked, entry = f"lens asked for of {line.name}", strand.entry
+    if entry.prototype is not None:
+        yield Figure(asked, entry.prototype, "the prototype's, as entered", ENTERED)
+    else:
+        size = strand.bore_mm if strand.bore_mm is not None else strand.lens_mm
+        what = "the bore of its casting" if strand.bore_mm is not None else "its diameter"
+        assert size is not None  # a lens follows from one of the three
+        yield Figure(asked, in_mm(size), f"{what}, as entered", PLACED)
+    scaled = ("scale",) if entry.prototype is not None else ()
+    yield Figure(f"lens of {line.name}", in_mm(line.lens_mm), line.lens_from, "scale arithmetic", (asked, *scaled))
     below = (f"lens of {line.name}",)
     how = f"volume of the head over the section of a strand of {format_length(line.diameter_mm, 'mm')}"
     source = "geometry of a spheroid; the user's trial ends"
@@ -108,9 +125,11 @@ def _lens(line: StrandLine) -> Iterator[Figure]:
 
 def leads(plan: Plan) -> Iterator[Figure]:
     """Yield each lead's length, current, gauge and loss."""
-    for line in plan.light.leads:
-        lengths = f"length of lead {line.name}"
-        yield Figure(lengths, in_mm(line.cut_mm), "its run and what it is longer by", "addition")
+    for line, lead in zip(plan.light.leads, plan.bench.lights.leads, strict=True):
+        lengths, run = f"length of lead {line.name}", f"run of lead {line.name}"
+        yield Figure(run, in_mm(lead.run_mm), "as entered", PLACED)
+        how = f"its run, and {in_mm(lead.slack_mm)} by which it is longer"
+        yield Figure(lengths, in_mm(line.cut_mm), how, "addition", (run,))
         if line.drop_v is None or line.current_a is None:
             continue
         how = f"I R there and back with {line.gauge} and {banded(line.current_a, 'a')}"

@@ -8,7 +8,7 @@ from math import acos, cos, pi, sin, sqrt
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number
 from modelmath.light.strands.checks import check_count, check_length
-
+AS_ROUND = 1e-6  # of a length: no difference
 KINDS = ("round", "prolate")
 
 
@@ -160,3 +160,44 @@ def length_of_head(head_mm: Number, diameter_mm: Number, strand_mm: Number) -> f
     """
     check_length("the head's length", head_mm, such_as="1.1")
     return float(head_mm) / LensEnd(diameter_mm, strand_mm=strand_mm).head_length_mm * float(diameter_mm)
+
+
+def whole_length(head_mm: Number, diameter_mm: Number, strand_mm: Number) -> float | None:
+    """Return the whole spheroid's length from strand to tip as it is measured; None where that is a round lens's.
+
+    Parameters
+    ----------
+    head_mm : Fraction or float
+        From where the lens is as wide as the strand to its tip. [mm]
+    diameter_mm : Fraction or float
+        Where it is widest. [mm]
+    strand_mm : Fraction or float
+        The strand's diameter. [mm]
+
+    Returns
+    -------
+    float or None
+        What `LensEnd` takes as its length. [mm]
+
+    Raises
+    ------
+    OutOfRange, WrongKind
+        If a size is no number above 0, the lens is not wider than its strand, or it would be flatter than round.
+
+    References
+    ----------
+    `length_of_head`.
+
+    Examples
+    --------
+    >>> round(whole_length(1.6, 1.2, 0.75), 2)
+    1.8
+    """
+    least = LensEnd(diameter_mm, strand_mm=strand_mm).head_length_mm
+    head = length_of_head(head_mm, diameter_mm, strand_mm)
+    if float(head_mm) < least * (1 - AS_ROUND):
+        given = f"{float(head_mm):.2f} mm from strand to tip"
+        expected = f"{least:.2f} mm or more, as long as a round one is"
+        write = "Leave it empty for a round lens; one flatter than round does not form by itself."
+        raise OutOfRange("the lens's length", given, expected, write)
+    return None if float(head_mm) <= least * (1 + AS_ROUND) else head

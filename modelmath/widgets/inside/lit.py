@@ -149,7 +149,7 @@ class StrandsEditor(_LitList):
             "play": Field("Lens narrower than that by", "empty: 0.1 mm"),
             "prototype": Field("Or the prototype's lens", "its diameter, such as 8 in"),
             "diameter": Field("Or the lens itself", "its diameter, such as 1.5 mm"),
-            "length": Field("Lens is long", "where longer than wide; empty: round"),
+            "length": Field("Lens is long", "from strand to tip, where longer than round; empty: round"),
             "trial": Field("Trial ends took", "times what their size asks; empty: 1"),
             "slack": Field("Longer by", "so that it lies at ease; empty: 3 mm"),
             "trim": Field("Cut off before use", "a cloudy or crazed end; empty: 3 mm"),

@@ -16,7 +16,7 @@ from modelmath.lengths.scales import scale
 from modelmath.lengths.text import format_length
 from modelmath.light.lens.casting import diameter_for_bore, diameter_from_prototype
 from modelmath.light.lens.melt import Melt, lens_melt_length
-from modelmath.light.lens.shape import LensEnd, length_of_head
+from modelmath.light.lens.shape import LensEnd, whole_length
 from modelmath.light.lens.trial import Trials, melted_of, trial_factor, trials
 
 FIELDS = ("on_strand", "bore", "play", "prototype", "scale", "diameter", "head", "trials")
@@ -30,7 +30,6 @@ PLAY_MM = Fraction(1, 10)  # what counts where it is left empty: common practice
 MOST_STRAND_MM, MOST_LENS_MM, MOST_TRIALS = 10.0, 50.0, 20
 FACTORS = (0.2, 5.0)  # of a trial end; past these it was not measured as it is written
 TRIAL_EXAMPLE = "2.2 mm, 1.2 mm or 50 mm to 48.9 mm, 1.2 mm"
-AS_ROUND = 1e-6  # of a length: no difference
 
 
 @dataclass(frozen=True)
@@ -112,7 +111,7 @@ def read_lens(typed: Mapping[str, str]) -> Found[LensAlone]:
         assert strand is not None
         assert wanted is not None
         diameter, made_from = wanted
-        length = None if head is None else _whole_length(head, diameter, strand)
+        length = None if head is None else whole_length(head, diameter, strand)
         factor = 1.0 if tried is None else tried.factor
         return LensAlone(lens_melt_length(strand, diameter, length, trial=factor), made_from, tried)
 
@@ -172,19 +171,6 @@ def _on_model(prototype: PrototypeLength, scale_name: str) -> Fraction:
     return mm
 
 
-def _whole_length(head: Fraction, diameter: Fraction, strand: Fraction) -> float | None:
-    """Return the whole spheroid's length, from strand to tip as it is measured; none for a round lens."""
-    least = LensEnd(diameter, strand_mm=strand).head_length_mm
-    if float(head) < least * (1 - AS_ROUND):
-        given, expected = (
-            f"{float(head):.2f} mm from strand to tip",
-            f"{least:.2f} mm or more, as long as a round one is",
-        )
-        write = "Leave it empty for a round lens; one flatter than round does not form by itself."
-        raise OutOfRange("the lens's length", given, expected, write)
-    return None if float(head) <= least * (1 + AS_ROUND) else length_of_head(head, diameter, strand)
-
-
 def _tried(lines: tuple[str, ...], strand: Fraction) -> Trials:
     return trials([_trial(line, strand) for line in lines])
 
@@ -195,7 +181,7 @@ def _trial(line: str, strand: Fraction) -> float:
     if not 1 <= len(sizes) <= 2:
         raise UnreadableLength(line, "it is not what went in and what came out", TRIAL_EXAMPLE)
     diameter = _trial_size(sizes[0])
-    length = _whole_length(_trial_size(sizes[1]), diameter, strand) if len(sizes) > 1 else None
+    length = whole_length(_trial_size(sizes[1]), diameter, strand) if len(sizes) > 1 else None
     end = LensEnd(diameter, length, strand_mm=strand)
     before, to, after = went.partition(" to ")
     if to:
