@@ -105,7 +105,7 @@ SAID = {
     "bulb": "Resistor 360 ohm the next of E24 up from 350 ohm The bulb gets 1.44 V",
     "strand": "Cut 66.0 mm Light that arrives",
     "lens": "Melt 1.98 mm of strand Lens 1.20 mm wide: the bore of 1.30 mm less 0.10 mm Stands out of the strand 1.07",
-    "gauge": "A lens of 1.20 mm passes 1.20 mm (1.20 mm) and stops at 3/64 in (1.19 mm).",
+    "gauge": "A lens of 1.20 mm passes 1.20 mm and stops at 3/64 in (1.19 mm).",
     "lead": "Gauge AWG 36 Loses there and back 0.0817 V",
     "kept_alive": "Bridges about 0.08 s Stays in it with power off 0.098 J at most",
 }

@@ -83,9 +83,15 @@ class Gauge:
             missing = "smaller" if below is None else "as large"
             return f"No hole is {missing}, so that this strip can't show a lens of {wanted}: add a drill."
         return (
-            f"A lens of {wanted} passes {passes.name} ({float(passes.diameter_mm):.2f} mm) and stops at {below.name} "
-            f"({float(below.diameter_mm):.2f} mm). Two lenses that do so differ by {self.step_mm:.2f} mm at most."
+            f"A lens of {wanted} passes {_named(passes)} and stops at {_named(below)}. Two lenses that do so differ by "
+            f"{self.step_mm:.2f} mm at most."
         )
+
+
+def _named(hole: GaugeHole) -> str:
+    """Return a hole's name with its size, unless the name is its size. [-]"""
+    size = f"{float(hole.diameter_mm):.2f} mm"
+    return size if hole.name.endswith(" mm") else f"{hole.name} ({size})"
 
 
 def gauge_holes(target_mm: Number, sizes: Sequence[tuple[str, Number]], each_side: int = 3) -> Gauge:

@@ -8,6 +8,7 @@ from math import acos, cos, pi, sin, sqrt
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number
 from modelmath.light.strands.checks import check_count, check_length
+
 AS_ROUND = 1e-6  # of a length: no difference
 KINDS = ("round", "prolate")
 

@@ -154,7 +154,7 @@ def gauges_for(
     ('AWG 32', 0.1077, 0.1358)
     """
     current = _greatest(current_a)
-    _check_positive("most_drop_v", most_drop_v, "V")
+    _check_positive("what may be lost", most_drop_v, "V")
     length = exact_mm(length_mm, "length_mm")
     ohm_allowed = (most_drop_v + SAME_V) / current / (2 * float(length) / MM_PER_M)  # of a metre
     gauges = _gauges(stranded)
@@ -162,7 +162,7 @@ def gauges_for(
     if not doing:
         least = _rounded_up(_loss(gauges[-1], current, length, stranded).drop_v)
         expected = f"{told(least, 'v')} or more, which AWG {THICKEST} loses"
-        raise OutOfRange("most_drop_v", told(most_drop_v, "v"), expected, "Shorten the wire, or use two side by side.")
+        raise OutOfRange("what may be lost", told(most_drop_v, "v"), expected, "Shorten the wire, or use two side by side.")
     first = len(gauges) - len(doing)
     picks = tuple(_loss(each, current, length, stranded) for each in doing[: NEXT + 1])
     too_thin = _loss(gauges[first - 1], current, length, stranded) if first else None

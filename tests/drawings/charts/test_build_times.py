@@ -51,7 +51,7 @@ def test_nothing_reaches_over_the_sheet(width):
     drawing = figure(width=width)
     for each in drawing.shapes:
         if isinstance(each, Box):
-            assert 0 <= each.x
+            assert each.x >= 0
             assert each.x + each.width <= width
             assert drawing.low <= each.y
 

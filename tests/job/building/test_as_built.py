@@ -119,7 +119,7 @@ def test_what_can_t_be_read_is_refused():
         with_measured(PLAN.job, PLAN, ROOM, "1")
     with pytest.raises(UnreadableLength, match="it has no unit"):
         with_measured(PLAN.job, PLAN, ROOM, "1 mm", "0.1")
-    with pytest.raises(UnknownChoice, match="^what was measured is 'gilding'"):
+    with pytest.raises(UnknownChoice, match=r"^what was measured is 'gilding'"):
         with_measured(PLAN.job, PLAN, "gilding", "1 mm")
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import networkx
 import pytest
 from hypothesis import given
@@ -12,7 +14,8 @@ from modelmath.job.building.network import Task, critical_path, in_words, one_pa
 
 # The exercise that courses on the critical path method print in many forms: eight activities, days (from memory).
 EXERCISE = {
-    "A": (3, ""), "B": (4, ""), "C": (6, "A"), "D": (6, "B"), "E": (4, "B"), "F": (4, "CD"), "G": (6, "D"), "H": (8, "EF"),
+    "A": (3, ""), "B": (4, ""), "C": (6, "A"), "D": (6, "B"),
+    "E": (4, "B"), "F": (4, "CD"), "G": (6, "D"), "H": (8, "EF"),
 }  # fmt: skip
 # By hand: A 0-3, B 0-4, C 3-9, D 4-10, E 4-8, F 10-14, G 10-16, H 14-22; backwards from 22: H 14, F 10, D 4, B 0,
 # G 16 (6 late), E 10 (6 late), C 4 (1 late), A 1 (1 late).
@@ -81,12 +84,12 @@ def test_one_pair_of_hands_does_one_thing_at_a_time_after_what_it_needs(tasks):
     over = {each.task.key: each.over_min for each in booked}
     for each in booked:
         assert all(over[key] <= each.start_min for key in each.task.needs)
-    for first, second in zip(booked, booked[1:], strict=False):
+    for first, second in itertools.pairwise(booked):
         assert first.worked_min <= second.start_min
     whole = max(over.values())
     assert whole >= networkx.dag_longest_path_length(graph(tasks))
     assert whole <= sum(task.whole_min for task in tasks)
-    idle = sum(max(0, b.start_min - a.worked_min) for a, b in zip(booked, booked[1:], strict=False))
+    idle = sum(max(0, b.start_min - a.worked_min) for a, b in itertools.pairwise(booked))
     assert idle <= sum(task.wait_min for task in tasks)  # the hands rest only while something dries
 
 

@@ -291,7 +291,7 @@ def test_the_document_of_every_demo_says_what_lights():
 
 
 def test_a_lens_longer_than_round_is_as_long_from_strand_to_tip_as_was_asked():
-    found = {line.name: line for line in lit().light.strands}
+    found = {line.name: line for line in plan(lit()).light.strands}
     assert found["right headlight"].melt.head_length_mm == pytest.approx(2)
     assert found["right headlight"].melt.end.kind == "prolate"
     assert found["left headlight"].melt.end.kind == "round"

@@ -139,7 +139,7 @@ def test_a_loss_that_no_gauge_keeps_names_one_that_does():
     with pytest.raises(OutOfRange) as caught:
         gauges_for(2.0, 5000, most_drop_v=0.1)
     assert str(caught.value) == (
-        "most_drop_v is 0.1 V; it must be 0.264 V or more, which AWG 16 loses. "
+        "what may be lost is 0.1 V; it must be 0.264 V or more, which AWG 16 loses. "
         "Shorten the wire, or use two side by side."
     )
     assert gauges_for(2.0, 5000, most_drop_v=0.264).best.wire.gauge == 16
@@ -159,7 +159,7 @@ def test_a_loss_that_no_gauge_keeps_names_one_that_does():
         (
             lambda: gauges_for(0.1, 100, most_drop_v=0),
             OutOfRange,
-            "most_drop_v is 0 V; it must be above 0 V. Check the figure behind it.",
+            "what may be lost is 0 V; it must be above 0 V. Check the figure behind it.",
         ),
         (
             lambda: gauges_for(float("inf"), 100, most_drop_v=0.1),

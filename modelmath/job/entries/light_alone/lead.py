@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from modelmath.errors import OutOfRange
 from modelmath.job.entries.light_alone.reading import Found, Reading
 from modelmath.job.entries.light_alone.texts import one_figure
 from modelmath.materials.drills.gauge_for import GaugePick, gauges_for
@@ -49,10 +48,7 @@ def read_lead(typed: Mapping[str, str]) -> Found[GaugePick]:
         assert current is not None
         assert run is not None
         assert drop is not None
-        try:
-            return gauges_for(current, run, most_drop_v=drop, stranded=made_of == "stranded")
-        except OutOfRange as reason:
-            raise OutOfRange(LOST, reason.given, reason.expected, reason.write) from None
+        return gauges_for(current, run, most_drop_v=drop, stranded=made_of == "stranded")
 
     return reading.found(work, "most_drop")
 
