@@ -6,6 +6,7 @@ import os
 import tempfile
 from contextlib import suppress
 from pathlib import Path
+from zlib import crc32
 
 LONGEST_NAME = 60  # signs; four bytes each at most, which with an ending stays below every system's 255 bytes
 
@@ -36,7 +37,9 @@ def file_name(name: str) -> str:
     return "-".join(spaced.split())[:LONGEST_NAME].strip("-") or "job"
 
 
-def write_whole(file: Path, content: bytes, through_links: bool = True) -> None:
+def write_whole(
+    file: Path, content: bytes, through_links: bool = True, alone: bool = False, synced: bool = True
+) -> None:
     """Write a file whole or not at all.
 
     Parameters
@@ -47,6 +50,12 @@ def write_whole(file: Path, content: bytes, through_links: bool = True) -> None:
         What to write. [-]
     through_links : bool
         Whether a link stays and the file it leads to is replaced, or the link itself is. [-]
+    alone : bool
+        Whether nobody else writes this file now, as under a lock: then one that is killed leaves at most one file
+        beside it, which the next writes over. [-]
+    synced : bool
+        Whether it must be on the disk before this returns, so that it outlives the power too; a program that is
+        killed loses nothing either way. [-]
 
     Raises
     ------
@@ -60,18 +69,31 @@ def write_whole(file: Path, content: bytes, through_links: bool = True) -> None:
     if through_links:
         file = file.resolve()
     mode = file.stat().st_mode & 0o777 if file.exists() and not file.is_symlink() else 0o644
-    handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name[:40]}.", suffix=".tmp")
+    handle, name = _beside(file) if alone else tempfile.mkstemp(dir=file.parent, prefix=_prefix(file), suffix=".tmp")
     try:
         with os.fdopen(handle, "wb") as out:
             out.write(content)
             out.flush()
-            os.fsync(out.fileno())
+            if synced:
+                os.fsync(out.fileno())
         os.chmod(name, mode)
         os.replace(name, file)
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
-    _sync_folder(file.parent)
+    if synced:
+        _sync_folder(file.parent)
+
+
+def _prefix(file: Path) -> str:
+    return f".{file.name[:40]}."
+
+
+def _beside(file: Path) -> tuple[int, str]:
+    """Open the one file beside another that it is written in first."""
+    name = str(file.with_name(f"{_prefix(file)}{crc32(file.name.encode(errors='surrogateescape')):08x}.tmp"))
+    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    return os.open(name, flags, 0o600), name
 
 
 def _sync_folder(folder: Path) -> None:

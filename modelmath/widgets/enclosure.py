@@ -8,9 +8,10 @@ import ipywidgets as w
 
 from modelmath import drawings
 from modelmath.errors import ModelMathError
-from modelmath.files import file_name
-from modelmath.job import Job, Plan, load_job, plan, save_job
+from modelmath.job import Job, Plan, plan
 from modelmath.job.entries.screen import FIRST, NEW_RULE, Outcome, blank_job, entries_of, field_of, read_entries
+from modelmath.job.storage.drafts import Draft
+from modelmath.job.storage.files import open_job
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row
 from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
@@ -18,7 +19,9 @@ from modelmath.widgets.inside.all_editors import InsideEditors
 from modelmath.widgets.plan import holes, options, touching, views, weight
 from modelmath.widgets.plan.another_scale import AnotherScale
 from modelmath.widgets.plan.bench import VirtualBench
+from modelmath.widgets.plan.building import Building
 from modelmath.widgets.plan.folds import PlanFold, of_views
+from modelmath.widgets.plan.kept import KeptJob
 from modelmath.widgets.plan.light_folds import LightFolds
 from modelmath.widgets.plan.screen_fields import first_fields, more_fields
 from modelmath.widgets.plan.sound_folds import SoundFolds
@@ -46,7 +49,7 @@ class EnclosurePanel:
 
     def __init__(self, job: Job | None = None) -> None:
         self.base = job or blank_job()
-        self.file: Path | None = None  # where the job was read from or saved to
+        self.kept = KeptJob(self._take_up)
         self.zone = 0
         self.plan: Plan | None = None
         self.outcome = Outcome(None)
@@ -57,7 +60,7 @@ class EnclosurePanel:
         self.which = Field("The two readings above are of", options=[zone.name for zone in self.base.zones])
         self.figure_name = Field("Why this number?", options=["bulkhead height"])
         self.about, self.answer, self.figure, self.parts, self.printed = (w.HTML() for _ in range(5))
-        self.chamber, self.sureness, self.strips, self.order, self.why, self.readings = (w.HTML() for _ in range(6))
+        self.chamber, self.sureness, self.strips, self.why, self.readings = (w.HTML() for _ in range(5))
         self.runner_up, self.trade, self.stepped, self.holes, self.weight, self.buy = (w.HTML() for _ in range(6))
         self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(self._take_over)
         self.save_button = w.Button(description="Save the job")
@@ -65,16 +68,20 @@ class EnclosurePanel:
         self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
         self.sound = SoundFolds(self.editors)
         self.light = LightFolds(self.editors)
+        self.building = Building(self._progressed)
         self.view = self._lay_out()
         self._connect()
-        self._load(job)
+        self._open(job)
 
     @classmethod
     def demo(cls, name: str = "switcher-ho") -> EnclosurePanel:
         """Open the walkthrough on a demo job, or on the user's own changed copy of it."""
-        file = places.job_files()[name]
-        panel = cls(load_job(file))
-        panel.file = file
+        opened = open_job(places.job_files()[name])
+        panel = cls(opened.job)
+        panel.kept.opened(opened, name)
+        if panel.plan is not None:
+            panel.kept.edited(panel.plan.job)
+        panel.kept.settled()
         panel._offer(name)
         return panel
 
@@ -89,6 +96,7 @@ class EnclosurePanel:
         return page(
             row(self.chooser, self.name),
             self.about,
+            self.kept.view,
             w.HTML(look.heading("1. Two readings")),
             row(*(f[name] for name in FIRST)),
             w.HTML(where),
@@ -101,6 +109,7 @@ class EnclosurePanel:
             self.folds["buy"].view,
             w.HTML(look.heading("4. Print")),
             buttons,
+            self.kept.status,
             self.printed,
             w.HTML(look.heading("More, when you want it")),
             *(fold.view for name, fold in self.folds.items() if name != "buy"),
@@ -137,7 +146,7 @@ class EnclosurePanel:
             "weight": of_views("Weight", (self.weight, weight.weight), within=[self.editors.weight.view, self.weight]),
             **self.sound.folds,
             **self.light.folds,
-            "order": of_views("Build order and cautions", (self.order, views.order_and_cautions)),
+            "order": self.building.fold,
             "bench": self.bench.fold,
             "scale": self.other_scale.fold,
             "why": PlanFold("Why this number", figures, self._offer_figures, self._clear_why),
@@ -194,18 +203,26 @@ class EnclosurePanel:
     def _choose(self) -> None:
         if self._loading:
             return
-        self.printed.value = ""
-        self.zone, self.file = 0, None
+        self.printed.value, self.zone = "", 0
         if self.chooser.value == NEW:
-            self._load(None)
+            self._open(None)
             return
         try:
-            file = places.job_files()[self.chooser.value]
-            self._load(load_job(file))
-        except (KeyError, ModelMathError) as reason:
+            self._load(self.kept.open(self.chooser.value))
+        except ModelMathError as reason:
             self.printed.value = look.problem(f"{self.chooser.value} can't be opened: {reason}")
-        else:
-            self.file = file
+        self.kept.settled()
+
+    def _open(self, job: Job | None) -> None:
+        """Open a job that has no file, or a new model."""
+        self.kept.begin(job)
+        self._load(job)
+        self.kept.settled()
+
+    def _take_up(self, draft: Draft) -> None:
+        """Open a draft: what was entered before, and not saved."""
+        self._offer(self.kept.taken_up(draft) or NEW)
+        self._load(draft.job)
 
     def _choose_zone(self) -> None:
         if self._loading or self.which.control.index is None:
@@ -233,6 +250,11 @@ class EnclosurePanel:
         self.zone = zone
         self._choose_zone()
 
+    def _progressed(self, job: Job) -> None:
+        """Take over what was ticked or measured: no field changes by it."""
+        self.base = job
+        self._refresh()
+
     def _refresh(self) -> None:
         """Read every field, and show the plan, or what is missing or wrong beside its field."""
         if self._loading:
@@ -252,6 +274,7 @@ class EnclosurePanel:
             self._keep_last(reason)
             return
         self.plan = new
+        self.kept.edited(job)
         self._show(new)
 
     def _wait(self) -> None:
@@ -309,12 +332,17 @@ class EnclosurePanel:
 
     def _take_over(self, job: Job) -> None:
         """Open a job from another scale as a new one, not saved yet."""
-        self.file, self._loading = None, True
-        self.chooser.control.options = [NEW, *places.job_files()]
-        self.chooser.value = NEW
+        self._offer(NEW)
+        self.kept.begin()
         self._load(job)
+        self.kept.settled()
 
     # Keeping and printing.
+
+    @property
+    def file(self) -> Path | None:
+        """Where the job was read from or saved to."""
+        return self.kept.file
 
     @property
     def summary(self) -> str:
@@ -326,24 +354,18 @@ class EnclosurePanel:
         if self.plan is None or self.outcome.job is None:
             self.printed.value = look.problem("There is nothing to save yet: fill in or mend the entries above first.")
             return None
-        file = places.workbook_folder() / "jobs" / f"{file_name(self.plan.job.name)}.toml"
-        if file.exists() and file != self.file:
-            taken = f"{file.name} is another job, saved before: change the model's name to keep both."
-            self.printed.value = look.problem(taken)
-            return None
+        saved = None
         try:
-            file.parent.mkdir(parents=True, exist_ok=True)
-            save_job(self.plan.job, file)
+            saved = self.kept.save(self.plan.job)
+            self.printed.value = look.paragraph(saved)
         except (ModelMathError, OSError) as reason:
             self.printed.value = look.problem(str(reason))
-            return None
-        self.file = file
-        self._offer(file.stem)
-        self.printed.value = look.paragraph(f"Saved as {file}")
-        return file
+        if self.kept.file is not None:  # after a conflict too: it goes on in a file of its own
+            self._offer(self.kept.file.stem)
+        return saved.file if saved else None
 
     def _offer(self, name: str) -> None:
-        """Put a job that was just saved among those to choose from, chosen."""
+        """Put the jobs there are before the user, one of them chosen."""
         self._loading = True
         self.chooser.control.options = [NEW, *places.job_files()]
         self.chooser.value = name

@@ -169,7 +169,18 @@ def test_nothing_of_one_job_is_shown_under_another(new):
     panel = opened(EnclosurePanel.demo())
     panel.chooser.value = "(new model)"
     assert panel.plan is None
-    shown = (panel.figure, panel.parts, panel.buy, panel.chamber, panel.strips, panel.order, panel.readings, panel.why)
+    build = panel.building
+    assert build.listed.children == ()
+    shown = (
+        panel.figure,
+        panel.parts,
+        panel.buy,
+        panel.chamber,
+        panel.strips,
+        panel.readings,
+        panel.why,
+        build.summary,
+    )
     inside = (panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.figure.still)
     assert [each.value for each in (*shown, *inside)] == [""] * 14
     assert "Still to enter" in panel.answer.value
@@ -245,7 +256,15 @@ def test_nothing_is_saved_or_printed_before_there_is_a_result(new, workbook):
 @pytest.mark.parametrize("demo", ["switcher-ho", "railcar-n", "gas-electric-o", "centre-cab-s", "railbus-ho"])
 def test_every_demo_job_opens_with_all_its_parts(demo):
     panel = opened(EnclosurePanel.demo(demo))
-    shown = (panel.answer, panel.parts, panel.chamber, panel.sureness, panel.strips, panel.order, panel.readings)
+    shown = (
+        panel.answer,
+        panel.parts,
+        panel.chamber,
+        panel.sureness,
+        panel.strips,
+        panel.readings,
+        panel.building.summary,
+    )
     inside = (panel.buy, panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.above)
     assert all(each.value and "mm-bad" not in each.value for each in (*shown, *inside))
     assert "cm3" in panel.summary
@@ -299,7 +318,9 @@ def test_a_gap_read_in_the_assembled_model_takes_the_place_of_the_difference():
 def test_names_are_shown_as_text_never_as_markup(new):
     new.name.value = "<script>alert(1)</script>"
     fill(new, **SIX)
-    assert all("<script>" not in each.value for each in (new.answer, new.figure, new.parts, new.order))
+    opened(new, "order")
+    shown = (new.answer, new.figure, new.parts, new.building.summary, *(each.text for each in new.building.boxes.values()))
+    assert all("<script>" not in each.value for each in shown)
 
 
 def test_why_answers_for_every_figure(new):

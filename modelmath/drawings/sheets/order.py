@@ -5,15 +5,35 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, KeepTogether
 
-from modelmath.drawings.sheets.style import BODY, BOX, NOTE, PAGE, SIZE, SMALL, STRONG, WASH, gap, table, words
+from modelmath.drawings.charts.build_times import build_times_figure
+from modelmath.drawings.sheets.sketch import Sketch
+from modelmath.drawings.sheets.style import (
+    BODY,
+    BOX,
+    NOTE,
+    PAGE,
+    SECTION,
+    SIZE,
+    SMALL,
+    STRONG,
+    TICKED,
+    WASH,
+    gap,
+    table,
+    words,
+)
+from modelmath.job.building.checklist import check_key, progress_of
 from modelmath.job.cautions import cautions, cautions_on
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
+    from modelmath.job.building.checklist import Progress
     from modelmath.job.building.step import Step
 
+CHART_WIDTH, SMALLER = 560.0, 0.575  # of a chart whose letters are made for the screen: 8 pt on paper
+NUMBER = 14 * mm  # column of the steps' numbers and boxes
 MOST_NAMES, LONG_NAME = 16, 60  # of the figures that a figure follows from, to keep its row on the page
 DEFER = (
     "These are the usual cautions. They do not replace the labels and safety data sheets of what you use, the makers' "
@@ -22,7 +42,7 @@ DEFER = (
 
 
 def order_sheet(plan: Plan, width: float) -> list[Flowable]:
-    """Build the build order; a caution stands at the first step where it matters.
+    """Build the build order as a check list, and when each step is done; a caution stands at the first step it is for.
 
     Parameters
     ----------
@@ -38,13 +58,15 @@ def order_sheet(plan: Plan, width: float) -> list[Flowable]:
 
     References
     ----------
-    `build_order`.
+    `build_order`, `one_pair_of_hands`.
     """
     told: dict[str, int] = {}
+    progress = progress_of(plan)
     rows: list[list[Any]] = []
     more: list[tuple[Any, ...]] = []
     for place, step in enumerate(plan.steps):
-        rows.append([words(str(step.number), SIZE), _step(step, told)])
+        box = TICKED if step.key in progress.done else BOX
+        rows.append([words(f"{step.number} {box}", SIZE), _step(step, told, progress)])
         if step.hold:
             more.append(("BACKGROUND", (0, place), (-1, place), WASH))
     more += [
@@ -53,12 +75,24 @@ def order_sheet(plan: Plan, width: float) -> list[Flowable]:
         ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
     ]
     intro = "At a grey step, stop until every box is ticked; nothing is bonded for good before the dry fit is right."
-    return [words("Build order", PAGE), words(intro, BODY), gap(2), table((), rows, [12 * mm, width - 12 * mm], more)]
+    listed = table((), rows, [NUMBER, width - NUMBER], more)
+    return [words("Build order", PAGE), words(intro, BODY), gap(2), listed, *_times(progress)]
 
 
-def _step(step: Step, told: dict[str, int]) -> list[Flowable]:
+def _times(progress: Progress) -> list[Flowable]:
+    """Build when each step that is left is done, and how long it takes in all."""
+    if not progress.left:
+        return [words(progress.in_words, STRONG)]
+    numbers = {step.key: step.number for step in progress.steps}
+    chart = build_times_figure(progress.left, numbers, progress.critical, CHART_WIDTH)
+    said = words(progress.time_in_words, BODY)
+    return [gap(3), KeepTogether([words("How long it takes", SECTION), said, gap(1), Sketch(chart, SMALLER)])]
+
+
+def _step(step: Step, told: dict[str, int], progress: Progress) -> list[Flowable]:
     lines: list[Flowable] = [words(f"{'Hold. ' if step.hold else ''}{step.text}", STRONG if step.hold else BODY)]
-    lines += [words(f"{BOX}  {check}", BODY) for check in step.checks]
+    boxes = [TICKED if check_key(step, check) in progress.ticked else BOX for check in step.checks]
+    lines += [words(f"{box}  {check}", BODY) for box, check in zip(boxes, step.checks, strict=True)]
     again = [topic for topic in step.topics if topic in told]
     for caution in cautions_on(*(topic for topic in step.topics if topic not in told)):
         lines.append(words(f"Caution, {caution.topic}: {caution.text}", NOTE))

@@ -15,13 +15,13 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table, TableStyle
 
 from modelmath.drawings.shapes import plain
 from modelmath.tables import data_folder
 
 PLAIN, BOLD = "ModelMath", "ModelMath-Bold"
-BOX = "☐"
+BOX, TICKED = "☐", "☑"
 _UNIT = re.compile(r"(?<=\d) (mm|in|scale ft|scale in)\b")
 
 
@@ -97,7 +97,46 @@ def words(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     None needed.
     """
     kept = _UNIT.sub(lambda unit: unit[0].replace(" ", "\u00a0"), plain(text))  # a number stays with its unit
-    return Paragraph(escape(kept), style)
+    if style is not PAGE:
+        return Paragraph(escape(kept), style)
+    heading = Headline(escape(kept), style)
+    heading.text = kept
+    return heading
+
+
+class Headline(Paragraph):
+    """The heading of a section: the page it comes to stand on is kept for the contents."""
+
+    text = ""
+
+    def draw(self) -> None:
+        """Draw it, and say where it stands."""
+        canvas: Any = self.canv
+        stands = getattr(canvas, "section_stands", None)
+        if stands is not None and self.text:
+            stands(self.text)
+        super().draw()
+
+
+def held_in(together: KeepTogether) -> list[Flowable]:
+    """Return what is kept together.
+
+    Parameters
+    ----------
+    together : KeepTogether
+        What keeps it on one page. [-]
+
+    Returns
+    -------
+    list of Flowable
+        Top to bottom. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    holder: Any = together  # what it holds has no public name
+    return list(holder._content)
 
 
 TALLEST = 200 * mm  # of a row; the shorter paper has a little more

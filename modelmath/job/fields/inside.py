@@ -154,7 +154,10 @@ class StockEntry(Entry):
 
 
 class Build(Entry):
-    """How parts are made. The defaults are common practice, no source."""
+    """How parts are made. The defaults are common practice, no source.
+
+    `count`: how many of the model are built; what is cut, bought and wired counts for all of them.
+    """
 
     wall: LengthText = ".040 in"
     post: LengthText = ".100 in"
@@ -166,3 +169,4 @@ class Build(Entry):
     new_sheet_width: LengthText = "6 in"
     cutting_tolerance: LengthText = "0.1 mm"
     hole_clearance: LengthText = "0.05 mm"
+    count: Annotated[int, Field(ge=1, le=99)] = 1

@@ -84,7 +84,8 @@ class Clearance(Entry):
 class ReadingEntry(Entry):
     """One reading, and further readings of the same spot in `again`.
 
-    `taken_from` is the face of a height; `on` the half, for a place along the length.
+    `taken_from` is the face of a height; `on` the half, for a place along the length. `copied` names the model that it
+    was copied from, as long as it is not read on this one.
     """
 
     name: Text
@@ -94,6 +95,7 @@ class ReadingEntry(Entry):
     datum: Literal["end", "zero"] = "end"
     taken_from: Face = "seat"
     on: Half | None = None
+    copied: Text | None = None
 
 
 class LinkEntry(Entry):

@@ -112,6 +112,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "datum": "taken over",
         "taken_from": "as written",
         "on": "as written",
+        "copied": "as written",
     },
     "LinkEntry": {"face": "as written", "reading": "as written"},
     "LengthEntry": {
@@ -280,5 +281,6 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "new_sheet_width": "stays",
         "cutting_tolerance": "stays",
         "hole_clearance": "stays",
+        "count": "as written",
     },
 }

@@ -48,15 +48,53 @@ _SYNTAX = (  # how the parser of the standard library puts it, what that means, 
 )
 
 
-def syntax_fault(file: str, fault: tomllib.TOMLDecodeError | RecursionError) -> JobError:
+_DEEPEST = 50  # parts of a name, and brackets in brackets; a job needs three
+_PART = r"""(?:[\w-]++|"[^"\n]{0,99}+"|'[^'\n]{0,99}+')[ \t]*+"""
+_LONG_NAME = re.compile(rf"(?:^|[\[{{,])[ \t]*(?:{_PART}\.[ \t]*+){{{_DEEPEST}}}", re.MULTILINE)
+_LONG_NUMBER = re.compile(r"[0-9_]{4000}")
+_BRACKETS = re.compile(r"[\[\]{}]|\n")
+
+
+def too_deep(file: str, text: str) -> JobError | None:
+    """Return a fault where a name has so many parts that the parser would take minutes over it.
+
+    Parameters
+    ----------
+    file, text : str
+        The file's name and its text. [-]
+
+    Returns
+    -------
+    JobError or None
+        With its line. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> print(too_deep("a.toml", "x." + "y." * 60 + "z = 1"))
+    a.toml, line 1: a name has more than 50 parts; write the name of one field.
+    """
+    match = _LONG_NAME.search(text)
+    if match is None:
+        return None
+    line = text.count("\n", 0, match.end()) + 1
+    return JobError(file, f"line {line}", f"a name has more than {_DEEPEST} parts", "write the name of one field")
+
+
+def syntax_fault(file: str, fault: ValueError | RecursionError, text: str = "") -> JobError:
     """Return what the TOML parser found in our words.
 
     Parameters
     ----------
     file : str
         Name for the message. [-]
-    fault : TOMLDecodeError or RecursionError
-        What it found. [-]
+    fault : ValueError or RecursionError
+        What it found: a TOMLDecodeError, or what Python itself refuses. [-]
+    text : str
+        The file, for the line of what Python refuses. [-]
 
     Returns
     -------
@@ -67,12 +105,30 @@ def syntax_fault(file: str, fault: tomllib.TOMLDecodeError | RecursionError) -> 
     ----------
     TOML 1.0.0.
     """
+    if isinstance(fault, RecursionError):
+        line = f"line {_deep_line(text)}"
+        return JobError(file, line, "there are too many brackets in one another", 'write name = "value"')
+    if not isinstance(fault, tomllib.TOMLDecodeError):
+        match = _LONG_NUMBER.search(text)
+        line = f"line {text.count(chr(10), 0, match.start()) + 1}" if match else ""
+        return JobError(file, line, "a number has too many digits", "write it shorter")
     problem, _, where = str(fault).partition(" (at ")
     for pattern, meaning, write in _SYNTAX:
         if re.search(pattern, problem):
             return JobError(file, where.removesuffix(")"), meaning, write)
     problem = f"it is no TOML: {problem[:1].lower()}{problem[1:]}"
     return JobError(file, where.removesuffix(")"), problem, 'write each field as name = "value"')
+
+
+def _deep_line(text: str) -> int:
+    """Return the line on which brackets first stand too deep; what is in quotes counts too, and seldom matters."""
+    depth, line = 0, 1
+    for match in _BRACKETS.finditer(text):
+        line += match[0] == "\n"
+        depth += {"[": 1, "{": 1, "\n": 0}.get(match[0], -1)
+        if depth > _DEEPEST:
+            break
+    return line
 
 
 def place_of(text: str, path: Path, document: dict[str, Any]) -> str:

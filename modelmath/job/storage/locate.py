@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 Path = tuple[str | int, ...]
@@ -62,6 +63,7 @@ def line_of(text: str, path: Path) -> int | None:
     return next((lines[path[:count]] for count in range(len(path), least - 1, -1) if path[:count] in lines), None)
 
 
+@lru_cache(maxsize=2)  # a file with many faults asks for each of them
 def _lines(text: str) -> dict[Path, int]:
     """Return the line of every key and of every table that has one of its own."""
     found: dict[Path, int] = {}

@@ -28,6 +28,11 @@ STYLE = """
       font-size: 1.05rem; border-radius: 3px; }
 .mm .mm-field input:focus, .mm .mm-field select:focus, .mm button:focus { outline: 3px solid #3584e4 !important;
       outline-offset: 1px; }
+.mm .mm-step { border-top: 1px solid var(--mm-line); padding: .25rem 0 .35rem; overflow: visible; }
+.mm .mm-step .widget-checkbox { width: auto; max-width: 100%; height: auto; min-height: 1.9rem; overflow: visible; }
+.mm .mm-step .widget-label-basic { white-space: normal; height: auto; line-height: 1.35; overflow: visible;
+      display: flex; align-items: flex-start; gap: .5rem; padding: .2rem 0; }
+.mm .mm-step input[type="checkbox"] { flex: 0 0 auto; width: 1.15rem; height: 1.15rem; margin: .1rem 0 0; }
 .mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; display: block; line-height: 1.3; }
 .mm-echo { color: var(--mm-ink); }
 .mm-way { display: inline-block; white-space: nowrap; margin-right: .9rem; }

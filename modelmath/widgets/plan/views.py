@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from modelmath.errors import ModelMathError
 from modelmath.job import Job, Plan
-from modelmath.job.building.step import Step
-from modelmath.job.cautions import cautions, cautions_on
+from modelmath.job.cautions import cautions
 from modelmath.job.entries.repeated import marks_text
 from modelmath.job.rescaled.taking_over import TAKEN_OVER
 from modelmath.lengths.text import format_length, three_ways
@@ -209,38 +208,11 @@ def _limits_height(plan: Plan) -> str:
     return f"the {depth.moving}" if depth.moving else f"the chassis over {depth.name}"
 
 
-def order(plan: Plan) -> str:
-    """Return the build order with its hold points; a caution is told where it first matters, and named after that."""
-    items = []
-    told: set[str] = set()
-    for step in plan.steps:
-        checks = f" Check: {'; '.join(step.checks)}." if step.checks else ""
-        hold = "<strong>Hold point.</strong> " if step.hold else ""
-        usual = "".join(
-            f"<br><span class='mm-soft'>Caution: {look.text(each)}</span>" for each in _cautions(step, told)
-        )
-        items.append(f"<li>{hold}{look.text(step.text + checks)}{usual}</li>")
-    return f"<ol>{''.join(items)}</ol>"
-
-
-def order_and_cautions(plan: Plan) -> str:
-    """Return the build order, and every caution with its source."""
-    return order(plan) + all_cautions()
-
-
 def taken_over(job: Job) -> str:
     """Return what a job from another scale says of itself; nothing for one that was measured."""
     if all(rule.name != TAKEN_OVER for rule in job.rules):
         return ""
     return f'<div role="note">{look.paragraph(job.notes)}</div>'
-
-
-def _cautions(step: Step, told: set[str]) -> list[str]:
-    """Return a step's cautions in full, or the topics of those already told."""
-    new = [each.text for each in cautions_on(*step.topics) if each.topic not in told]
-    again = [topic for topic in step.topics if topic in told]
-    told.update(step.topics)
-    return [*new, *([f"{', '.join(again)}, as above."] if again else [])]
 
 
 def all_cautions() -> str:
