@@ -164,12 +164,14 @@ def _drawer(file: Path) -> Drawer:
 
 def _check(given: argparse.Namespace) -> int:
     file = find_job(given.job)
-    from modelmath.job import check_job
+    from modelmath.job import check_job, open_job
 
     problems = check_job(file)
     for problem in problems:
         print(problem)
     if not problems:
+        for line in open_job(file).news:  # an earlier format, brought up to date
+            print(line)
         print("no problem found")
     return 1 if problems else 0
 

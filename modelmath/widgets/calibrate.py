@@ -9,7 +9,7 @@ import ipywidgets as w
 from modelmath.drawings.charts.residuals import residuals_figure
 from modelmath.drawings.svg import to_svg
 from modelmath.errors import ModelMathError
-from modelmath.job import load_job, save_job
+from modelmath.job import load_job, open_job, save_job
 from modelmath.job.entries.calibrated import calibrated_job
 from modelmath.lengths.calibration import Calibration, Residual
 from modelmath.lengths.calibration.corrections import corrections
@@ -203,9 +203,10 @@ class CalibratePanel:
             return None
         file = places.workbook_folder() / "jobs" / chosen.name
         try:
-            job, found = calibrated_job(load_job(chosen), self.fields["rule"].value, self.rule, self.lines)
+            opened = open_job(chosen)
+            job, found = calibrated_job(opened.job, self.fields["rule"].value, self.rule, self.lines)
             file.parent.mkdir(parents=True, exist_ok=True)
-            save_job(job, file)
+            save_job(job, file, opened.mark if file.exists() and file.samefile(chosen) else None)
         except (ModelMathError, OSError) as reason:
             self.saved.value = look.problem(f"Nothing was saved. {reason}")
             return None

@@ -10,7 +10,7 @@ import ipywidgets as w
 from modelmath.drawings.charts.impedance import impedance_svg
 from modelmath.errors import ModelMathError, NotYetKnown, WrongKind, shown
 from modelmath.files import file_name
-from modelmath.job import load_job, save_job
+from modelmath.job import open_job, save_job
 from modelmath.job.cautions import cautions_on
 from modelmath.quantities.text import parse_quantity
 from modelmath.sound.measuring.estimate import Estimate
@@ -157,7 +157,8 @@ class IntoJob:
             raise ModelMathError(self.why_not)
         if chosen is None:
             raise ModelMathError("Choose a job first." if name == NO_JOB else f"The job {name} is no longer there.")
-        job = load_job(chosen)
+        opened = open_job(chosen)
+        job = opened.job
         jobs = places.workbook_folder() / "jobs"
         own = jobs.exists() and chosen.parent.samefile(jobs)
         file = chosen if own else jobs / f"{file_name(job.name)}.toml"
@@ -167,7 +168,8 @@ class IntoJob:
         taken = taken_over(driver.model_dump(exclude_none=True), self.texts)
         driver = driver.model_copy(update=dict.fromkeys(taken.removed) | taken.texts)
         file.parent.mkdir(parents=True, exist_ok=True)
-        save_job(job.model_copy(update={"sound": job.sound.model_copy(update={"driver": driver})}), file)
+        since = opened.mark if file == chosen else None
+        save_job(job.model_copy(update={"sound": job.sound.model_copy(update={"driver": driver})}), file, since)
         self._offer_jobs(file.stem)
         self.saved.value = look.paragraph(f"Saved as {file}.") + self._said(taken)
         return file

@@ -56,8 +56,8 @@ def _step(
 
 def _steps(plan: Plan) -> Iterator[Step]:
     made = Counter(part.kind for part in plan.parts)
-    checks = ("the shell comes off and seats again without force", "its front and each plug are marked")
-    yield _step("power off", "prepare", opening(plan), "electricity", "keep-alive", checks=checks)
+    first = ("the shell comes off and seats again without force", "its front and each plug are marked")
+    yield _step("power off", "prepare", opening(plan), "electricity", "keep-alive", checks=first)
     yield from _before_gluing(plan, made)
     yield _dry_fit(plan, made)
     yield from _glue_walls(made)
