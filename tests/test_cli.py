@@ -14,6 +14,8 @@ import pytest
 from modelmath.cli import find_job, main
 from modelmath.errors import JobError, NotYetKnown
 from modelmath.job import load_job, save_job
+from modelmath.job.fields.sound import SoundEntry
+from modelmath.job.storage.text import job_text
 from modelmath.materials.drawer.store import save_drawer
 from modelmath.materials.drawer.tables import read_drawer
 from modelmath.tables import data_folder
@@ -70,6 +72,21 @@ def test_check_prints_every_problem(job, capsys, monkeypatch):
     assert capsys.readouterr().out == (
         "shunter.toml, zone 1 (cab), floor: 3 4/3/2 can't be read; write a reading such as 3 3/4.\n"
         "shunter.toml, line 9: no such field: sclae; write scale.\n"
+    )
+
+
+def test_check_says_what_it_brought_up_to_date(job, capsys):
+    wiring = "front and rear in series, that pair in parallel with top"  # the words of the first releases
+    also = '[{ name = "rear", impedance = "8 ohm" }, { name = "top", impedance = "4 ohm" }]'
+    sound = f'wiring = "{wiring}"\ndriver = {{ impedance = "8 ohm" }}\nalso = {also}\n'
+    bare = load_job(find_job("switcher-ho"))
+    speaker = bare.speaker.model_copy(update={"name": "front"})
+    text = job_text(bare.model_copy(update={"speaker": speaker, "sound": SoundEntry(), "choices": []}))
+    job.write_text(f"{text}\n[sound]\n{sound}", "utf-8")
+    assert main(["check", str(job)]) == 0
+    assert capsys.readouterr().out == (
+        f"The wiring was written '{wiring}' by an earlier release; it is '(front + rear in series) + top, in parallel' "
+        "now.\nno problem found\n"
     )
 
 
