@@ -51,6 +51,16 @@ def shell_of(panel: EnclosurePanel) -> str:
     return panel.fields["shell"].value
 
 
+def test_a_file_of_another_name_than_its_model_is_saved_where_it_was_read(workbook):
+    jobs = workbook / "jobs"
+    (jobs / "hood.toml").rename(jobs / "long hood, second try.toml")
+    panel = opened("long hood, second try")
+    panel.fields["shell"].value = "9 1/2"
+    assert panel.save() == jobs / "long hood, second try.toml"
+    panel.name.value = "another"
+    assert panel.save() == jobs / "another.toml"  # a model of another name gets a file of its own
+
+
 def test_an_edit_is_kept_as_a_draft_until_it_is_saved(workbook):
     panel = opened()
     assert drafts(workbook) == []

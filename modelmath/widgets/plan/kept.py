@@ -44,6 +44,7 @@ class KeptJob:
 
     def _now(self, file: Path | None, mark: str, chosen: str, base: Job | None) -> None:
         self.file, self._mark, self._chosen, self._base = file, mark, chosen, base
+        self._named = "" if base is None else base.name  # the model's name when its file was read
         self._draft: Path | None = None
         self._last: Job | None = None
         self._opening = True
@@ -198,7 +199,11 @@ class KeptJob:
     def _target(self, job: Job) -> Path:
         if self._apart is not None and self._apart == (job.name, self.file):
             return self._apart[1]
-        return places.workbook_folder() / "jobs" / f"{file_name(job.name)}.toml"
+        jobs = places.workbook_folder() / "jobs"
+        # A demo job stays as it is, and a model of another name gets a file of its own.
+        if self.file is not None and self.file.parent == jobs and job.name == self._named and not job.demo:
+            return self.file
+        return jobs / f"{file_name(job.name)}.toml"
 
     def _saved_as(self, file: Path, mark: str, job: Job) -> None:
         self._drop_own()
