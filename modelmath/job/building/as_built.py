@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import erf, hypot, sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from modelmath.errors import ModelMathError, UnknownChoice
-from modelmath.job.document import Job, ReadingEntry, RuleEntry
+from modelmath.job.document import Job, ProgressEntry, ReadingEntry, RuleEntry
 from modelmath.job.room_left.gap import cutting_mm, seating_mm
 from modelmath.lengths.text import format_length
 
@@ -162,8 +162,8 @@ def as_built(plan: Plan) -> AsBuilt:
         return AsBuilt(measured, tuple(unknown), chance, why_not_solved=str(reason))
     if solved is None:
         why = (
-            f"The room left is over {plan.gap.over}, which is no zone's one spot: trim what touches, or read that spot "
-            "again and enter it."
+            f"The room left is over {plan.gap.over}, which moves or is read at several spots: trim what touches, or read "
+            "that again and enter it."
         )
         return AsBuilt(measured, tuple(unknown), chance, why_not_solved=why)
     return AsBuilt(measured, tuple(unknown), chance, solved, tuple(_changed(plan, solved)))
@@ -218,7 +218,7 @@ def _solved(plan: Plan, room: Built) -> Plan | None:
 
 
 def job_as_measured(plan: Plan, room_mm: Fraction) -> Job | None:
-    """Return a job in which the zone that governs has the free depth that a dry fit showed.
+    """Return a job in which the zone or obstacle that governs has the free depth that a dry fit showed.
 
     The bulkhead, as it is cut, and the room measured below it are the free depth, read with a caliper.
 
@@ -232,30 +232,53 @@ def job_as_measured(plan: Plan, room_mm: Fraction) -> Job | None:
     Returns
     -------
     Job or None
-        None where what governs is no zone with one spot, or hangs from another zone's roof. [-]
+        None where what governs moves, or is read at several spots. [-]
 
     References
     ----------
     Arithmetic.
     """
-    depth = plan.governing
-    if depth.moving or len(depth.stations) > 1 or plan.hung_from.zone.name != depth.zone.name:
+    depth, hung = plan.governing, plan.hung_from
+    if len(depth.stations) > 1:
         return None
-    wall = _wall_mm(plan)
-    reading = {"name": DRY_FIT, "rule": AS_BUILT, "mark": f"{float(wall + room_mm):.2f}"}
+    free = _wall_mm(plan) + room_mm  # from the roof that the wall hangs from down to what governs
+    if depth.moving:
+        found = None if hung.roof is None else _with_top(plan, depth.moving, hung.roof.exact_mm - free)
+    elif hung.zone.name == depth.zone.name:
+        found = _with_gap(plan, depth.zone.name, free)
+    elif depth.roof is None or hung.roof is None:
+        return None
+    else:
+        found = _with_gap(plan, depth.zone.name, free + depth.roof.exact_mm - hung.roof.exact_mm)
+    if found is None:
+        return None
+    mark, update = found
+    reading = ReadingEntry.model_validate({"name": DRY_FIT, "rule": AS_BUILT, "mark": f"{float(mark):.2f}"})
     rules = [each for each in plan.job.rules if each.name != AS_BUILT]
     readings = [each for each in plan.job.readings if each.name != DRY_FIT]
-    zones = [
-        zone.model_copy(update={"gap": DRY_FIT, "chassis_top": None}) if zone.name == depth.zone.name else zone
-        for zone in plan.job.zones
-    ]
-    update = {
+    update |= {
         "rules": [*rules, RuleEntry(name=AS_BUILT, kind="caliper")],
-        "readings": [*readings, ReadingEntry.model_validate(reading)],
-        "zones": zones,
-        "progress": type(plan.job.progress)(),
+        "readings": [*readings, reading],
+        "progress": ProgressEntry(),
     }
     return plan.job.model_copy(update=update)
+
+
+def _with_gap(plan: Plan, name: str, free: Fraction) -> tuple[Fraction, dict[str, Any]]:
+    """Return the free depth of a zone as it is read, and the zones with it."""
+    zones = [
+        zone.model_copy(update={"gap": DRY_FIT, "chassis_top": None}) if zone.name == name else zone
+        for zone in plan.job.zones
+    ]
+    return free, {"zones": zones}
+
+
+def _with_top(plan: Plan, name: str, top: Fraction) -> tuple[Fraction, dict[str, Any]] | None:
+    """Return the top of what stands there as it is read, and the obstacles with it; None for what moves."""
+    if not any(each.name == name and each.top is not None for each in plan.job.obstacles):
+        return None
+    obstacles = [each.model_copy(update={"top": DRY_FIT}) if each.name == name else each for each in plan.job.obstacles]
+    return top, {"obstacles": obstacles}
 
 
 def _wall_mm(plan: Plan) -> Fraction:
