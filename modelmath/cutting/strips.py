@@ -15,7 +15,7 @@ from modelmath.cutting.convert import cut_strips, problem_of
 from modelmath.cutting.optimum.goals import NEW
 from modelmath.cutting.optimum.greedy import supply_of
 from modelmath.cutting.optimum.problem import Problem
-from modelmath.cutting.optimum.stages import best_plan
+from modelmath.cutting.optimum.repeated import best_plan_of
 from modelmath.cutting.plan import CutPlan, CutStrip, GroupVerdict, StageVerdict, StopSetting, ToBuy
 from modelmath.cutting.search import left_out
 from modelmath.cutting.sheets import Blank, sheet_strips
@@ -35,6 +35,7 @@ def plan_cuts(
     least_offcut_mm: Fraction | float = LEAST_OFFCUT_MM,
     blanks: Sequence[Blank] = (),
     made_up: Sequence[CutPart] = (),
+    times: int = 1,
 ) -> CutPlan:
     """Plan the cuts of all parts: offcuts first, then full strips on hand, then strips to buy.
 
@@ -63,6 +64,9 @@ def plan_cuts(
     made_up : sequence of CutPart
         Parts that no one strip gives, such as those glued up; `stock_name` says what of. They share the stop
         settings only. [mm]
+    times : int
+        How many like sets the parts are, as for several models: every count is a multiple of it. The plan is then no
+        worse than that of one set, cut as often. [-]
 
     Returns
     -------
@@ -95,7 +99,8 @@ def plan_cuts(
     verdicts: list[GroupVerdict] = []
     for name in dict.fromkeys(part.stock_name for part in parts):
         mine = [part for part in parts if part.stock_name == name]
-        found, verdict = _plan_group(name, mine, [row for row in stock if row.name == name], kerf, trim, useful)
+        rows = [row for row in stock if row.name == name]
+        found, verdict = _plan_group(name, mine, rows, (kerf, trim, useful), times)
         strips += found
         verdicts.append(verdict)
     numbered = tuple(replace(strip, number=number) for number, strip in enumerate(strips, start=1))
@@ -130,14 +135,19 @@ def _check_equal_sets(parts: Sequence[CutPart | Blank]) -> None:
 
 
 def _plan_group(
-    name: str, parts: Sequence[CutPart], rows: Sequence[CutStock], kerf: Fraction, trim: Fraction, useful: Fraction
+    name: str,
+    parts: Sequence[CutPart],
+    rows: Sequence[CutStock],
+    losses: tuple[Fraction, Fraction, Fraction],
+    times: int,
 ) -> tuple[list[CutStrip], GroupVerdict]:
     """Plan the parts of one kind of strip."""
+    kerf, trim, useful = losses
     _check_long_enough(name, parts, rows, trim)
     numbers = (kerf, trim, useful, *(part.length_mm for part in parts), *(row.length_mm for row in rows))
     per_mm = lcm(*(number.denominator for number in numbers))
     problem = problem_of(parts, rows, kerf, trim, useful, per_mm)
-    best = best_plan(problem)
+    best = best_plan_of(problem, times)
     to_buy = [rows[row.sources[0]] for row in problem.rows if row.kind == "to buy"]
     if best is None:
         raise _used_up(_without_place(problem, parts, per_mm), to_buy, trim)

@@ -8,12 +8,20 @@ from typing import Any
 from modelmath.late import late
 
 _HOMES = {
+    "cutting_dxf": "cutting.dxf",
     "cutting_pdf": "sheets.cuts",
+    "cutting_svg": "cutting.svg",
     "end_view_svg": "figures.views.from_the_end",
     "holes_svg": "figures.views.holes",
     "packet_pdf": "sheets.packet",
+    "parts_csv": "tables.files",
+    "parts_sheet_file": "tables.files",
     "plan_of_model_svg": "figures.views.from_above",
     "readings_taken_svg": "figures.taken",
+    "save_cutting_dxf": "cutting.files",
+    "save_cutting_svg": "cutting.files",
+    "save_parts_csv": "tables.files",
+    "save_parts_sheet": "tables.files",
     "side_elevation_svg": "figures.elevation",
     "static_view_svg": "figures.solid.static",
     "write_packet": "sheets.packet",

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from modelmath.job.room_left.remeasure import Remeasure
     from modelmath.job.room_left.sizes import SizeChance
     from modelmath.job.room_left.spots import Choice, Spot
-    from modelmath.job.why import Figure, Why
+    from modelmath.job.why import Explained, Figure, Why
 
 
 class Plan(InTheSpace, OfSound, OfLight):
@@ -99,6 +99,11 @@ class Plan(InTheSpace, OfSound, OfLight):
         other = object.__new__(Plan)
         other._lay_out(self.bench.keeping(self.job.model_copy(update={"clearance": clearance})))
         return other
+
+    @property
+    def models(self) -> int:
+        """How many of the model are built; what is cut, bought and wired counts for all of them. [-]"""
+        return self.job.build.count
 
     @property
     def depths(self) -> tuple[Depth, ...]:
@@ -317,11 +322,16 @@ class Plan(InTheSpace, OfSound, OfLight):
         return warnings_of(self)
 
     @cached_property
-    def figures(self) -> dict[str, Figure]:
-        """Every figure of the plan by name, with what it follows from."""
-        from modelmath.job.why import figures_of
+    def explained(self) -> Explained:
+        """The plan's figures, subject by subject, each worked out when first asked for."""
+        from modelmath.job.why import Explained
 
-        return figures_of(self)
+        return Explained(self)
+
+    @cached_property
+    def figures(self) -> dict[str, Figure]:
+        """The figures of the plan by name, with what they follow from; those that take a search are left to `why`."""
+        return self.explained.at_once
 
     def why(self, name: str) -> Why:
         """Answer "why this number?".
@@ -345,9 +355,7 @@ class Plan(InTheSpace, OfSound, OfLight):
         ----------
         Each figure of the chain names its own.
         """
-        from modelmath.job.why import explain
-
-        return explain(self.figures, name)
+        return self.explained.why(name)
 
 
 def plan(job: Job, drawer: OnHand | None = None) -> Plan:

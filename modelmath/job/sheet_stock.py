@@ -53,7 +53,7 @@ def sheet_answer(lines: Sequence[PartLine], bench: Bench) -> SheetAnswer:
     ----------
     `lay_out_sheet`.
     """
-    cut = blanks_of(lines)
+    cut = blanks_of(lines, bench.job.build.count)
     known = [each for each in cut if each.width_mm is not None]
     held = ", ".join(each.name for each in cut if each.width_mm is None)
     rest = f"Not laid out, as they are held against the shell and trimmed: {held}." if held else ""

@@ -208,8 +208,9 @@ def _near(section_mm: Fraction, use: str, pick: Pick) -> list[StripPick]:
 def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
     """Plan the cuts of all parts from the drawer, and from new strip where the drawer has none.
 
-    What is cut from sheet as wide as the shell is inside, and what no one strip gives, stands apart in it; what is cut
-    from sheet to a known width is in the sheet layout.
+    Where several of the model are built, the parts of all of them are cut at once. What is cut from sheet as wide as
+    the shell is inside, and what no one strip gives, stands apart in it; what is cut from sheet to a known width is in
+    the sheet layout.
 
     Parameters
     ----------
@@ -235,7 +236,8 @@ def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
     from modelmath.cutting import CutStock, plan_cuts, stock_of
 
     build = bench.job.build
-    parts = [_cut_part(line) for line in lines if line.picks and line.sheet is None]
+    models = build.count
+    parts = [_cut_part(line, models) for line in lines if line.picks and line.sheet is None]
     new = bench.length(build.new_strip, "build", "new_strip", zero=False)
     stock = stock_of(bench.drawer) + [CutStock(name, new) for name in dict.fromkeys(part.stock_name for part in parts)]
     kerf, trim, useful = (
@@ -247,18 +249,21 @@ def cut_plan(lines: Sequence[PartLine], bench: Bench) -> CutPlan:
         kerf_mm=kerf,
         end_trim_mm=trim,
         least_offcut_mm=useful,
-        blanks=[each for each in blanks_of(lines) if each.width_mm is None],
-        made_up=[_cut_part(line) for line in lines if not line.picks and line.sheet is None],
+        blanks=[each for each in blanks_of(lines, models) if each.width_mm is None],
+        made_up=[_cut_part(line, models) for line in lines if not line.picks and line.sheet is None],
+        times=models,
     )
 
 
-def blanks_of(lines: Sequence[PartLine]) -> list[Blank]:
+def blanks_of(lines: Sequence[PartLine], models: int = 1) -> list[Blank]:
     """Return the parts that are cut from sheet.
 
     Parameters
     ----------
     lines : sequence of PartLine
         The parts with what they are cut from. [mm]
+    models : int
+        How many of the model are built. [-]
 
     Returns
     -------
@@ -269,17 +274,17 @@ def blanks_of(lines: Sequence[PartLine]) -> list[Blank]:
     ----------
     None needed.
     """
-    return [_blank(line.part, line.sheet) for line in lines if line.sheet is not None]
+    return [_blank(line.part, line.sheet, models) for line in lines if line.sheet is not None]
 
 
-def _cut_part(line: PartLine) -> CutPart:
+def _cut_part(line: PartLine, models: int) -> CutPart:
     from modelmath.cutting import CutPart
 
     part = line.part
-    return CutPart(part.name, part.cut.cut_mm, part.count, line.stock, part.cut_set or None)
+    return CutPart(part.name, part.cut.cut_mm, part.count * models, line.stock, part.cut_set or None)
 
 
-def _blank(part: Part, sheet: Sheet) -> Blank:
+def _blank(part: Part, sheet: Sheet, models: int) -> Blank:
     from modelmath.cutting import Blank
 
-    return Blank(part.name, part.cut.cut_mm, part.count, sheet, part.width_mm, part.cut_set or None)
+    return Blank(part.name, part.cut.cut_mm, part.count * models, sheet, part.width_mm, part.cut_set or None)

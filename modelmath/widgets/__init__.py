@@ -14,6 +14,7 @@ _HOMES = {
     "DrawerPanel": "drawer",
     "DrillsPanel": "drills",
     "EnclosurePanel": "enclosure",
+    "FleetPanel": "fleet",
     "LightPanel": "light",
     "MeasurePanel": "measure",
     "MovingPanel": "moving",

@@ -55,12 +55,13 @@ MILLIMETRES = Marks(Rule(unit="mm", graduation="0.5", name="steel rule"), "0.5")
 
 @dataclass(frozen=True)
 class _Answer:
-    """A plan, the rule its stops are set with, what it could not lay out, and the lines that can't be read."""
+    """A plan, its rule for the stops, what it could not lay out, lines that can't be read, for how many models."""
 
     cutting: Cutting
     marks: Marks
     left_out: str = ""
     bad: tuple[BadLine, ...] = ()
+    models: int = 1
 
 
 class CutsPanel:
@@ -201,7 +202,7 @@ class CutsPanel:
             return _Answer(cutting, MILLIMETRES, " ".join(cutting.left_out), listed.bad)
         made = self._plan_of(name)
         answer = made.sheet_layout
-        return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason)
+        return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason, models=made.models)
 
     def _plan_of(self, name: str) -> Plan:
         job = self._job(name)
@@ -220,7 +221,7 @@ class CutsPanel:
         bought = (
             look.paragraph(BOUGHT) if self.on_hand() and any(each.kind == "to buy" for each in _stock(cutting)) else ""
         )
-        self.answer.value = (views.in_short(cutting) or nothing) + demo + bought
+        self.answer.value = (views.in_short(cutting, made.models) or nothing) + demo + bought
         left_out = look.paragraph(look.in_words(made.left_out)) if made.left_out else ""
         glued = look.paragraph(cutting.strips.made_up_text) if cutting.strips.made_up_text else ""
         empty = not (cutting.strips.strips or cutting.layout)
@@ -235,7 +236,7 @@ class CutsPanel:
                 + left_out
                 + glued
                 + views.by_stock(cutting)
-                + views.shopping(cutting)
+                + views.shopping(cutting, made.models)
                 + views.goals(cutting)
             )
         )
@@ -297,7 +298,7 @@ class CutsPanel:
             return
         title = f"Cutting of {self._named()}"
         place = self.folder / "packets"
-        shown = ListedCuts(made.cutting, made.marks, made.left_out)
+        shown = ListedCuts(made.cutting, made.marks, made.left_out, made.models)
         files = [place / f"{file_name(title)}-{paper.lower()}.pdf" for paper in PAPERS]
         try:
             place.mkdir(parents=True, exist_ok=True)

@@ -26,7 +26,9 @@ from modelmath.widgets.plan.light_folds import LightFolds
 from modelmath.widgets.plan.screen_fields import first_fields, more_fields
 from modelmath.widgets.plan.sound_folds import SoundFolds
 from modelmath.widgets.plan.space import SpaceInside
+from modelmath.widgets.plan.why_fold import WhyFold
 from modelmath.widgets.plan.zones import ZonesEditor
+from modelmath.widgets.shared_folds import SharedFolds
 
 NEW = "(new model)"
 WAITING = {
@@ -58,17 +60,17 @@ class EnclosurePanel:
         self.name = Field("Model", "its name on the sheets", self.base.name)
         self.chooser = Field("Job", options=[NEW, *places.job_files()])
         self.which = Field("The two readings above are of", options=[zone.name for zone in self.base.zones])
-        self.figure_name = Field("Why this number?", options=["bulkhead height"])
         self.about, self.answer, self.figure, self.parts, self.printed = (w.HTML() for _ in range(5))
-        self.chamber, self.sureness, self.strips, self.why, self.readings = (w.HTML() for _ in range(5))
+        self.chamber, self.sureness, self.strips, self.readings = (w.HTML() for _ in range(4))
         self.runner_up, self.trade, self.stepped, self.holes, self.weight, self.buy = (w.HTML() for _ in range(6))
         self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(self._take_over)
+        self.shared = SharedFolds(self._open_saved, self._zones_changed, lambda: self.kept.file)
         self.save_button = w.Button(description="Save the job")
         self.print_button = w.Button(description="Print the bench card")
         self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
         self.sound = SoundFolds(self.editors)
         self.light = LightFolds(self.editors)
-        self.building = Building(self._progressed)
+        self.building, self.why = Building(self._progressed), WhyFold()
         self.view = self._lay_out()
         self._connect()
         self._open(job)
@@ -127,7 +129,6 @@ class EnclosurePanel:
         ]
         sure = ((self.sureness, touching.in_all), (self.readings, views.readings))
         else_ = ((self.runner_up, options.runner_up), (self.trade, options.trade), (self.stepped, options.stepped))
-        figures = w.VBox([row(self.figure_name), self.why])
         return {
             "buy": of_views("What to buy", (self.buy, views.to_buy)),
             "space": of_views("The space and what goes in", (self.chamber, views.chamber), within=goes_in),
@@ -149,7 +150,8 @@ class EnclosurePanel:
             "order": self.building.fold,
             "bench": self.bench.fold,
             "scale": self.other_scale.fold,
-            "why": PlanFold("Why this number", figures, self._offer_figures, self._clear_why),
+            **self.shared.folds,
+            "why": self.why.fold,
         }
 
     @property
@@ -161,7 +163,6 @@ class EnclosurePanel:
             field.on_change(self._refresh)
         self.chooser.on_change(self._choose)
         self.which.on_change(self._choose_zone)
-        self.figure_name.on_change(self._explain)
         self.fields["rule_unit"].control.observe(self._change_unit, names="value")
         self.save_button.on_click(lambda _button: self.save())
         self.print_button.on_click(lambda _button: self.print())
@@ -212,6 +213,10 @@ class EnclosurePanel:
         except ModelMathError as reason:
             self.printed.value = look.problem(f"{self.chooser.value} can't be opened: {reason}")
         self.kept.settled()
+
+    def _open_saved(self, name: str) -> None:
+        self._offer(name)
+        self._choose()
 
     def _open(self, job: Job | None) -> None:
         """Open a job that has no file, or a new model."""
@@ -311,24 +316,6 @@ class EnclosurePanel:
         self.editors.show(new.job)
         for fold in self._of_plan:
             fold.show(new)
-
-    def _offer_figures(self, new: Plan) -> None:
-        """Offer every figure of the plan, the one chosen before if it is still there."""
-        names = list(new.figures)
-        if list(self.figure_name.control.options) != names:
-            kept = self.figure_name.value
-            self._loading = True
-            self.figure_name.control.options = names
-            self.figure_name.value = kept if kept in names else names[0]
-            self._loading = False
-        self._explain()
-
-    def _explain(self) -> None:
-        if self.plan is not None and not self._loading:
-            self.why.value = views.why(self.plan, self.figure_name.value)
-
-    def _clear_why(self) -> None:
-        self.why.value = ""
 
     def _take_over(self, job: Job) -> None:
         """Open a job from another scale as a new one, not saved yet."""

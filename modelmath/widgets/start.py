@@ -22,6 +22,11 @@ TASKS = (
     ("strips", "I need a strip of this height", "by how the strip is used; glued up; one for a set; shims; names"),
     ("drills", "Which drill passes this?", "strands, wires and bundles; four drill sets; wire gauges"),
     ("cuts", "I want to cut it all", "strips and sheets with little waste, where to set the rule, what to buy"),
+    (
+        "fleet",
+        "I have several models",
+        "all jobs as a table; two compared; one cut plan and shopping list; what is next on each",
+    ),
     ("drawer", "What do I have?", "strip, sheet, wire, strand and drills on hand, with their offcuts"),
 )
 

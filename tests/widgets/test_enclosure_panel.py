@@ -178,7 +178,7 @@ def test_nothing_of_one_job_is_shown_under_another(new):
         panel.chamber,
         panel.strips,
         panel.readings,
-        panel.why,
+        panel.why.why,
         build.summary,
     )
     inside = (panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.figure.still)
@@ -319,15 +319,26 @@ def test_names_are_shown_as_text_never_as_markup(new):
     new.name.value = "<script>alert(1)</script>"
     fill(new, **SIX)
     opened(new, "order")
-    shown = (new.answer, new.figure, new.parts, new.building.summary, *(each.text for each in new.building.boxes.values()))
+    shown = (
+        new.answer,
+        new.figure,
+        new.parts,
+        new.building.summary,
+        *(each.text for each in new.building.boxes.values()),
+    )
     assert all("<script>" not in each.value for each in shown)
 
 
-def test_why_answers_for_every_figure(new):
+def test_why_answers_for_every_figure_of_every_subject(new):
     fill(opened(new, "why"), **SIX, flange="1.2 mm")
-    for name in new.figure_name.control.options:
-        new.figure_name.value = name
-        assert plain(new.why.value).startswith(name)
+    answered = 0
+    for subject in new.why.subject.control.options:
+        new.why.subject.value = subject
+        for name in new.why.figure.control.options:
+            new.why.figure.value = name
+            assert plain(new.why.why.value).startswith(name if name != "-" else "")
+            answered += name != "-"
+    assert answered > len(new.plan.figures) - 1  # those that take a search are there too
 
 
 def test_a_job_without_stock_is_cut_from_the_workbook_s_own_drawer(tmp_path, monkeypatch):

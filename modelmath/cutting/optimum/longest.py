@@ -51,7 +51,7 @@ def longest_left(
     (60, 60)
     """
     best = list(plan)
-    value = _kept(problem, best)
+    value = longest_kept(problem, best)
     bound = most_left(problem, limits, least)
     if bound < problem.useful:
         bound = 0
@@ -66,14 +66,31 @@ def longest_left(
     found = plan_that_keeps(problem, patterns, kept, limits, MOST_NODES)
     if found.plan is not None and is_plan(problem, found.plan, limits):
         best = found.plan
-        value = _kept(problem, best)
+        value = longest_kept(problem, best)
     if complete and found.sure:
         bound = value
     return best, value, max(value, bound)
 
 
-def _kept(problem: Problem, plan: Sequence[Pattern]) -> int:
-    """Return the longest offcut that is worth keeping; 0 where none is."""
+def longest_kept(problem: Problem, plan: Sequence[Pattern]) -> int:
+    """Return the longest offcut that is worth keeping.
+
+    Parameters
+    ----------
+    problem : Problem
+        The problem. [-]
+    plan : sequence of Pattern
+        A pattern for each strip. [-]
+
+    Returns
+    -------
+    int
+        Its length; 0 where none is. [unit of the problem]
+
+    References
+    ----------
+    None needed.
+    """
     left = max((problem.left(pattern) for pattern in plan), default=0)
     return left if left >= problem.useful else 0
 

@@ -12,7 +12,7 @@ from modelmath.cutting.optimum.columns.master import Master
 from modelmath.cutting.optimum.columns.near import near_patterns
 from modelmath.cutting.optimum.fewest import Fewest, fewest_strips
 from modelmath.cutting.optimum.goals import BOUGHT, BOUGHT_LENGTH, FROM_NEW, NEW, SCRAP, total
-from modelmath.cutting.optimum.longest import LEFT, longest_left
+from modelmath.cutting.optimum.longest import LEFT, longest_kept, longest_left
 from modelmath.cutting.optimum.problem import Pattern, Problem
 from modelmath.cutting.optimum.quick import quick_least
 from modelmath.cutting.optimum.whole import is_plan, whole_plan
@@ -63,7 +63,7 @@ class Best:
     stages: tuple[Stage, ...]
 
 
-def best_plan(problem: Problem) -> Best | None:
+def best_plan(problem: Problem, known: Sequence[Pattern] = ()) -> Best | None:
     """Return the best plan: fewest to buy, fewest whole strips, least scrap, most from old offcuts, longest offcut.
 
     Of strips to buy the least length goes before scrap.
@@ -72,6 +72,8 @@ def best_plan(problem: Problem) -> Best | None:
     ----------
     problem : Problem
         The problem. [-]
+    known : sequence of Pattern
+        A plan that is known already, which the one returned is no worse than; none when empty. [-]
 
     Returns
     -------
@@ -92,12 +94,15 @@ def best_plan(problem: Problem) -> Best | None:
     """
     # On hand costs nothing here, as an offcut does: what is left to count is what is bought.
     first = fewest_strips(_with(problem, kind={"on hand": "offcut"}))
+    if known and (first is None or total(problem, BOUGHT, known) < first.cost):
+        first = Fewest(list(known), total(problem, BOUGHT, known), 0 if first is None else first.bound)
     if first is None:
         return None
     stages = [Stage(BOUGHT, first.cost, min(first.bound, first.cost))]
-    search = _Later(problem, first)
+    search = _Later(problem, first, known)
     stages.append(search.fewest_whole(stages[0]))
     stages += [search.stage(goal) for goal in GOALS]
+    search.take_known(LEFT)
     plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits, search.least)
     return Best(tuple(plan), (*stages, Stage(LEFT, longest, bound)))
 
@@ -113,8 +118,9 @@ def _with(problem: Problem, kind: Mapping[str, str] | None = None, bought: int |
 class _Later:
     """The goals after the first, with the plan and the patterns carried from one to the next."""
 
-    def __init__(self, problem: Problem, first: Fewest) -> None:
-        self.problem, self.plan, self.patterns = problem, first.plan, list(first.patterns)
+    def __init__(self, problem: Problem, first: Fewest, known: Sequence[Pattern]) -> None:
+        self.problem, self.plan, self.patterns = problem, first.plan, [*first.patterns, *known]
+        self.known = list(known)
         self.limits = {BOUGHT: first.cost}
         self.least: dict[str, int] = {BOUGHT: min(first.bound, first.cost)}
 
@@ -134,12 +140,24 @@ class _Later:
 
     def stage(self, goal: str) -> Stage:
         """Improve the plan by a goal; return how good it is then."""
+        self.take_known(goal)
         quick = max(quick_least(self.problem, goal, self.limits, self.least), self.least.get(goal, 0))
         value = total(self.problem, goal, self.plan)
         bound = quick if value <= quick else max(quick, self._improve(goal))
         value = total(self.problem, goal, self.plan)
         self.limits[goal], self.least[goal] = value, min(bound, value)
         return Stage(goal, value, min(bound, value))
+
+    def take_known(self, goal: str) -> None:
+        """Go on with the plan that was known before, where it is as good by the goals so far, and better by this."""
+        if not self.known or not is_plan(self.problem, self.known, self.limits):
+            return
+        if goal == LEFT:
+            better = longest_kept(self.problem, self.known) > longest_kept(self.problem, self.plan)
+        else:
+            better = total(self.problem, goal, self.known) < total(self.problem, goal, self.plan)
+        if better:
+            self.plan = list(self.known)
 
     def _improve(self, goal: str) -> int:
         """Improve the plan by column generation and branch and cut; return the bound."""

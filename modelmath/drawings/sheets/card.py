@@ -46,6 +46,7 @@ from modelmath.drawings.sizes import (
     with_unit,
 )
 from modelmath.drawings.template import SEEN, bulkhead_template, holes_in_words, holes_on, places_of
+from modelmath.job.next_model.marked import COPIED
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
@@ -192,7 +193,9 @@ def _stop_rows(plan: Plan, stop: Stop) -> list[list[Any]]:
 
 
 def _decides(plan: Plan, warning: str) -> bool:
-    """Whether a warning decides if anything is cut at all: what does not fit, and what may touch."""
+    """Whether a warning decides if anything is cut at all: what was never measured, does not fit, or may touch."""
+    if warning.startswith(COPIED):
+        return True
     return warning == plan.gap.verdict or (plan.misfit is not None and warning.startswith(str(plan.misfit)))
 
 

@@ -21,6 +21,7 @@ from modelmath.drawings.sizes import in_mm, sentence
 from modelmath.drawings.template import letter_of
 from modelmath.errors import OutOfRange
 from modelmath.job.cautions import cautions_on
+from modelmath.job.several import for_models
 
 if TYPE_CHECKING:
     from modelmath.clearance import Marks
@@ -50,6 +51,10 @@ class Cuttable(Protocol):
     def to_buy(self) -> tuple[str, ...]:
         """The shopping list. [-]"""
 
+    @property
+    def models(self) -> int:
+        """How many models all of it is for. [-]"""
+
 
 @dataclass(frozen=True)
 class ListedCuts:
@@ -63,11 +68,14 @@ class ListedCuts:
         The rule the stops are set with. [-]
     reason : str
         What is not laid out, and why. [-]
+    models : int
+        How many models they are for. [-]
     """
 
     cutting: Cutting
     marks: Marks
     reason: str = ""
+    models: int = 1
 
     @property
     def cuts(self) -> CutPlan:
@@ -152,7 +160,7 @@ def cuts_sheet(plan: Cuttable, width: float) -> list[Flowable]:
         shopping.append(words(cuts.made_up_text, BODY))
     heading = [words("Strips, in proportion", SECTION), words(kerf, NOTE), gap(1.5)]
     return [
-        words("Cut plan", PAGE),
+        words(f"Cut plan{for_models(plan.models)}", PAGE),
         _stops(plan, cuts, width),
         *([KeepTogether([words("The stops on the rule", SECTION), on_rule[0]]), *on_rule[1:]] if on_rule else []),
         *([KeepTogether([*heading, *bars[:1]]), *bars[1:]] if bars else []),
@@ -160,7 +168,7 @@ def cuts_sheet(plan: Cuttable, width: float) -> list[Flowable]:
         *_from_sheet(plan, cuts, width),
         KeepTogether(
             [
-                words("To buy", SECTION),
+                words(f"To buy{for_models(plan.models)}", SECTION),
                 *(shopping or [words("Nothing: the drawer has all of it.", BODY)]),
                 gap(1.5),
                 words(sentence(cuts.verdict), STRONG),

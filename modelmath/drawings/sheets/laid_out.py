@@ -12,6 +12,7 @@ from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, sentence
 from modelmath.errors import OutOfRange
+from modelmath.job.several import for_models
 
 if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet
@@ -45,7 +46,7 @@ def layout_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     layout, reason = answer.layout, answer.reason
     if layout is None and not reason:
         return []
-    head: list[Flowable] = [words("Sheet layout", PAGE)]
+    head: list[Flowable] = [words(f"Sheet layout{for_models(plan.models)}", PAGE)]
     found: list[Flowable] = []
     if layout is not None:
         how = "Score along each dashed line and snap, in the order of the numbers; each parts its panel right across."

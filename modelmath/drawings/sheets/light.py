@@ -11,6 +11,7 @@ from reportlab.platypus import Flowable, KeepTogether
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, STRONG, gap, table, words
 from modelmath.job.cautions import cautions_on
+from modelmath.job.several import each_for, for_models
 from modelmath.lengths.text import format_length
 from modelmath.light.feeding.amounts import banded
 
@@ -95,13 +96,13 @@ def _leads(plan: Plan, width: float) -> Iterator[Flowable]:
     if not lines:
         return
     rows = [
-        [each.name, str(each.count), format_length(each.cut_mm, "mm"), each.colour or "-", each.gauge or "-",
-         "-" if each.drop_v is None else banded(each.drop_v, "v")]
+        [each.name, str(each.count * plan.models), format_length(each.cut_mm, "mm"), each.colour or "-",
+         each.gauge or "-", "-" if each.drop_v is None else banded(each.drop_v, "v")]
         for each in lines
     ]  # fmt: skip
     widths = [width - 120 * mm, 15 * mm, 25 * mm, 25 * mm, 22 * mm, 33 * mm]
     shown = table(("Lead", "Wires", "Cut each", "Colour", "Gauge", "Loses"), rows, widths)
-    yield KeepTogether([words("Leads", SECTION), shown])
+    yield KeepTogether([words(f"Leads{for_models(plan.models)}", SECTION), shown])
     for each in lines:
         if each.problem:
             yield words(each.problem, STRONG)
@@ -118,9 +119,8 @@ def _strands(plan: Plan, width: float) -> Iterator[Flowable]:
         return
     widths = [width - 140 * mm, 28 * mm, 20 * mm, 36 * mm, 20 * mm, 18 * mm, 18 * mm]
     heads = ("Strand", "From", "Cut", "Through", "Lens", "Melted", "Shorter by")
-    yield KeepTogether(
-        [words("Strands and lens ends", SECTION), table(heads, [_strand(each) for each in lines], widths)]
-    )
+    title = f"Strands and lens ends{each_for(plan.models)}"
+    yield KeepTogether([words(title, SECTION), table(heads, [_strand(each) for each in lines], widths)])
     for line in lines:
         said = [*([] if line.problem is None else [str(line.problem)]), *line.notes]
         if said:

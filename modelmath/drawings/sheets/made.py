@@ -49,7 +49,7 @@ def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
     head = ("Part", "Cut length", "Use of the strip", "Made to, and where")
     rows = [[_name(plan, line), _size(plan, line), _use(line.part), _made(line, mark)] for line in plan.lines]
     return [
-        words("Parts", PAGE),
+        words(f"Parts of each of {plan.models} models" if plan.models > 1 else "Parts", PAGE),
         words(f"Heights and lengths on marks of {plan.marks.rule.name}. Pieces of one set are cut at one stop.", BODY),
         gap(2),
         table(head, rows, widths),

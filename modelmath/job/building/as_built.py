@@ -162,8 +162,8 @@ def as_built(plan: Plan) -> AsBuilt:
         return AsBuilt(measured, tuple(unknown), chance, why_not_solved=str(reason))
     if solved is None:
         why = (
-            f"The room left is over {plan.gap.over}, which moves or is read at several spots: trim what touches, or read "
-            "that again and enter it."
+            f"The room left is over {plan.gap.over}, which moves or is read at several spots: trim what touches, or "
+            "read that again and enter it."
         )
         return AsBuilt(measured, tuple(unknown), chance, why_not_solved=why)
     return AsBuilt(measured, tuple(unknown), chance, solved, tuple(_changed(plan, solved)))

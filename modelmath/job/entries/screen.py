@@ -11,6 +11,7 @@ from modelmath.job.document import Job
 from modelmath.job.entries.own_rule import OwnRuleReader
 from modelmath.job.entries.repeated import marks_text
 from modelmath.job.entries.typed import CALIPER, with_unit
+from modelmath.job.next_model.marked import freshly_read
 
 FIRST = ("scale", "zero_offset", "chassis", "shell", "keep", "finest")
 SPEAKER = ("flange", "speaker_length", "speaker_width", "speaker_depth")
@@ -177,7 +178,7 @@ def read_entries(entries: Mapping[str, str], base: Job, zone: int = 0) -> Outcom
     if waiting or reader.messages:
         return Outcome(None, reader.echoes, reader.messages, waiting)
     try:
-        job = Job.model_validate(reader.document)
+        job = freshly_read(base, Job.model_validate(reader.document))
     except ValueError as fault:  # pydantic's own; every field was read before, so this is a text too long
         return Outcome(None, reader.echoes, {"scale": str(fault)}, ())
     return Outcome(job, reader.echoes, {}, ())

@@ -14,6 +14,7 @@ from modelmath.job.document import Job
 from modelmath.job.entries.repeated import marks_of, marks_text
 from modelmath.job.entries.spots import put_spots, spots_text
 from modelmath.job.entries.too_much import too_much
+from modelmath.job.next_model.marked import freshly_read
 
 
 @dataclass(frozen=True)
@@ -173,7 +174,7 @@ def with_zones(job: Job, rows: Sequence[ZoneRow], mark: MarkRow | None = None) -
     before_it = job.model_dump()
     document["readings"] = [each for name, each in readings.items() if _used(name, document) or _spare(name, before_it)]
     try:
-        changed = Job.model_validate(document)
+        changed = freshly_read(job, Job.model_validate(document))
     except ValidationError as fault:
         raise WrongKind("a name or reading", "too long", "what a job can hold", too_much(fault)) from None
     faults = Bench(changed).faults

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from modelmath.job.several import for_models
 from modelmath.job.volume import as_cut
 from modelmath.job.why._sizes import made_of, size_name
 from modelmath.job.why._words import SETTING, in_mm, in_units
@@ -54,5 +55,9 @@ def cuts(plan: Plan) -> Iterator[Figure]:
     """Yield what the cut plan comes to."""
     below = tuple(size_name(plan, line.part) for line in plan.lines)
     yield Figure(
-        "new strips", str(plan.cuts.new_strips), plan.cuts.verdict, "column generation and its exact bound", below
+        "new strips",
+        str(plan.cuts.new_strips),
+        f"{plan.cuts.verdict}{for_models(plan.models)}",
+        "column generation and its exact bound",
+        below,
     )

@@ -38,6 +38,7 @@ class BuildEditor(Editor):
             "new_sheet_length": Field("Length of new sheet", "as it is sold; empty: 12 in"),
             "new_sheet_width": Field("Width of new sheet", "as it is sold; empty: 6 in"),
             "hole_clearance": Field("A hole is wider by", "than what passes it; empty: 0.05 mm"),
+            "count": Field("Models to build", "all alike, their parts cut and bought together; empty: 1"),
         }
         super().__init__(on_change, fields, BUILD)
 

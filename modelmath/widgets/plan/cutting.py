@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from modelmath.drawings.sizes import sentence
 from modelmath.errors import OutOfRange
 from modelmath.job.buying import to_buy
+from modelmath.job.several import for_models
 from modelmath.lengths.text import format_length
 from modelmath.widgets.common import look
 
@@ -20,10 +21,12 @@ if TYPE_CHECKING:
 WIDE = 640
 
 
-def in_short(cutting: Cutting) -> str:
-    """Return new strips and sheets, scrap, longest offcut, and how good that is."""
+def in_short(cutting: Cutting, models: int = 1) -> str:
+    """Return new strips and sheets, scrap, longest offcut, how good that is; and for how many models, if several."""
     cuts, layout = cutting.strips, cutting.layout
     rows: list[tuple[str, str, str]] = []
+    if models > 1 and (cuts.strips or layout is not None):
+        rows.append(("For", f"{models} models", "mm-big"))
     if cuts.strips:
         rows.append(("Strip", _counts(cuts.new_strips, "strip", [strip.kind for strip in cuts.strips]), "mm-big"))
         left = f"{format_length(cuts.longest_offcut_mm, 'mm')} longest" if cuts.longest_offcut_mm else "none"
@@ -174,11 +177,11 @@ def _counted(words: Iterable[str]) -> str:
     return "; ".join(f"{count} × {each}" for each, count in counts.items())
 
 
-def shopping(cutting: Cutting) -> str:
-    """Return what to buy."""
+def shopping(cutting: Cutting, models: int = 1) -> str:
+    """Return what to buy, and for how many models, if several."""
     items = to_buy(cutting.strips, cutting.layout)
     said = look.bullets(items) if items else look.paragraph("Nothing: all of it is on hand.")
-    return look.heading("To buy") + said
+    return look.heading(f"To buy{for_models(models)}") + said
 
 
 def _figure(svg: str, name: str) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.job import Plan
 from modelmath.job.cautions import cautions_on
+from modelmath.job.several import each_for, for_models
 from modelmath.lengths.text import format_length
 from modelmath.light.feeding.amounts import banded
 from modelmath.widgets.common import look
@@ -88,7 +89,7 @@ def strands(plan: Plan) -> str:
     if not lines:
         return look.paragraph(NO_STRANDS)
     heads = ("Strand", "From", "Thick", "Cut", "Through", "Lens", "Melted", "Shorter by")
-    shown = look.table("Strands and lens ends", heads, [_strand(each) for each in lines], "")
+    shown = look.table(f"Strands and lens ends{each_for(plan.models)}", heads, [_strand(each) for each in lines], "")
     return shown + "".join(_notes(each) for each in lines) + _matched(plan) + _gauges(plan) + _cautioned(plan)
 
 
@@ -156,7 +157,7 @@ def leads(plan: Plan) -> str:
     if not lines:
         return look.paragraph(NO_LEADS)
     heads = ("Lead", "Wires", "Cut each", "Colour", "Carries", "Gauge", "Loses")
-    shown = look.table("Leads", heads, [_lead(each) for each in lines], "")
+    shown = look.table(f"Leads{for_models(plan.models)}", heads, [_lead(each, plan.models) for each in lines], "")
     wrong = "".join(look.problem(each.problem) for each in lines if each.problem)
     contacts = plan.light.contacts
     if contacts is None:
@@ -165,11 +166,11 @@ def leads(plan: Plan) -> str:
     return shown + wrong + said + (look.bullets(contacts.notes) if contacts.notes else "")
 
 
-def _lead(line: LeadLine) -> tuple[str, ...]:
+def _lead(line: LeadLine, models: int) -> tuple[str, ...]:
     carries = "-" if line.current_a is None else banded(line.current_a, "a")
     lost = "-" if line.drop_v is None else banded(line.drop_v, "v")
     cut = format_length(line.cut_mm, "mm")
-    return line.name, str(line.count), cut, line.colour or "-", carries, line.gauge or "-", lost
+    return line.name, str(line.count * models), cut, line.colour or "-", carries, line.gauge or "-", lost
 
 
 def diagram(plan: Plan) -> str:

@@ -6,7 +6,9 @@ from modelmath.errors import ModelMathError
 from modelmath.job import Job, Plan
 from modelmath.job.cautions import cautions
 from modelmath.job.entries.repeated import marks_text
+from modelmath.job.next_model import copied_readings
 from modelmath.job.rescaled.taking_over import TAKEN_OVER
+from modelmath.job.several import for_models
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 
@@ -91,8 +93,10 @@ def cut_list(plan: Plan) -> str:
         source = f"{line.stock_text}{' (drawer)' if line.in_drawer else ''}"
         rows.append((line.part.name, line.part.count, line.setting.text, feet, inches, mm, source, line.part.use))
     heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
-    parts = look.table("Cut list, longest first", heads, rows, "mm-short")
-    how_good = look.paragraph(f"New strips: {plan.cuts.new_strips}, {plan.cuts.verdict}.", "mm-soft")
+    each = ", for each model" if plan.models > 1 else ""
+    parts = look.table(f"Cut list, longest first{each}", heads, rows, "mm-short")
+    said = f"New strips{for_models(plan.models)}: {plan.cuts.new_strips}, {plan.cuts.verdict}."
+    how_good = look.paragraph(said, "mm-soft")
     sheets = "".join(look.paragraph(strip.text) for strip in plan.cuts.sheets)
     made_up = plan.cuts.made_up_text
     return parts + sheets + how_good + (look.paragraph(made_up) if made_up else "")
@@ -102,7 +106,8 @@ def to_buy(plan: Plan) -> str:
     """Return the shopping list; what is cut from sheet is laid out for it, which takes a while."""
     nothing = "" if plan.cuts.made_up else look.paragraph("All of it is in the drawer.")
     laid_out = look.paragraph(LAID_OUT) if plan.sheet_layout.layout is not None else ""
-    return (look.bullets(plan.to_buy) if plan.to_buy else nothing) + laid_out
+    several = look.paragraph(f"Counted for {plan.models} models.") if plan.models > 1 else ""
+    return several + (look.bullets(plan.to_buy) if plan.to_buy else nothing) + laid_out
 
 
 def parts_and_strips(plan: Plan) -> str:
@@ -209,8 +214,8 @@ def _limits_height(plan: Plan) -> str:
 
 
 def taken_over(job: Job) -> str:
-    """Return what a job from another scale says of itself; nothing for one that was measured."""
-    if all(rule.name != TAKEN_OVER for rule in job.rules):
+    """Return what a job from another scale or model says of itself; nothing for one that was measured."""
+    if all(rule.name != TAKEN_OVER for rule in job.rules) and not copied_readings(job):
         return ""
     return f'<div role="note">{look.paragraph(job.notes)}</div>'
 

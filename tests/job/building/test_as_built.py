@@ -132,8 +132,8 @@ def test_a_room_over_what_moves_says_what_to_do():
     found = measured(demo("railbus-ho"), room_left="0.5 mm")
     assert found.solved is None
     assert found.why_not_solved == (
-        "The room left is over flywheel, which moves or is read at several spots: trim what touches, or read that again "
-        "and enter it."
+        "The room left is over flywheel, which moves or is read at several spots: trim what touches, or read that "
+        "again and enter it."
     )
 
 

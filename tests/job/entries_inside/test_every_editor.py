@@ -141,7 +141,7 @@ TYPED: dict[str, dict[str, str]] = {
               "moved": "headlight 1: 2 mm right, 6 mm up"},
     "weight": {"front_truck": "1 mm", "rear_truck": "61 mm", "front_grams": "121 g", "rear_grams": "111 g",
                "driven": "neither", "changes": "tail: 14 g at 4 mm\nspeaker: 200 mm3 of brass off at 5 mm"},
-    "build": dict.fromkeys(parts.build_texts(job()), "2 mm"),
+    "build": dict.fromkeys(parts.build_texts(job()), "2 mm") | {"count": "3"},
     "drawer 0": {"size": "HO 8x8", "length": "15 in", "count": "3", "offcut": "yes"},
     "drawer 1": {"size": ".060 sheet", "width": "7 in"},
 }  # fmt: skip

@@ -125,9 +125,9 @@ def test_what_is_typed_stands_in_its_entry_and_all_else_stays(table, place, type
 
 
 def test_how_parts_are_made_is_typed_and_emptied():
-    typed = {name: f"{place + 1} mm" for place, name in enumerate(build_texts(job()))}
+    typed = {name: f"{place + 1} mm" for place, name in enumerate(build_texts(job()))} | {"count": "3"}
     new = taken(with_build(whole(), typed))
-    assert new == whole(build=typed)
+    assert new == whole(build={**typed, "count": 3})
     assert build_texts(new) == typed
     assert taken(with_build(new, dict.fromkeys(typed, ""))) == whole()
     zero = dict.fromkeys(("kerf", "end_trim", "least_offcut", "hole_clearance"), "0 mm")
@@ -340,7 +340,7 @@ ENTRIES = {
 
 
 @given(st.fixed_dictionaries({name: st.lists(each, max_size=3) for name, each in ENTRIES.items()}),
-       st.builds(Build, **dict.fromkeys(build_texts(job()), lengths)))  # fmt: skip
+       st.builds(Build, **{**dict.fromkeys(build_texts(job()), lengths), "count": st.integers(1, 99)}))  # fmt: skip
 def test_a_document_comes_back_as_it_was(tables, build):
     old = whole().model_copy(update={**tables, "build": build})
     for table, (texts, read) in EDITORS.items():

@@ -14,6 +14,7 @@ from modelmath.job.document import Job
 from modelmath.job.entries.screen import Outcome
 from modelmath.job.entries.too_much import too_much
 from modelmath.job.fields.base import Entry
+from modelmath.job.next_model.marked import freshly_read
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length
 
@@ -368,7 +369,7 @@ class Form:
         if self.waiting or self.messages:
             return Outcome(None, self.echoes, self.messages, tuple(self.waiting))
         try:
-            job = Job.model_validate(self.document)
+            job = freshly_read(self.job, Job.model_validate(self.document))
         except ValidationError as fault:  # every field was read before, so this is too much of something
             return Outcome(None, self.echoes, {"": too_much(fault)})
         if job == self.job:

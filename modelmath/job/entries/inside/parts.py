@@ -37,13 +37,13 @@ def build_texts(job: Job) -> dict[str, str]:
     -------
     dict of str to str
         By field: wall, post, new_strip, new_sheet_length, new_sheet_width, kerf, end_trim, least_offcut,
-        hole_clearance. [-]
+        hole_clearance, count. [-]
 
     References
     ----------
     None needed.
     """
-    return {name: text_of(job.build, name) for name in (*ABOVE_ZERO, *MAY_BE_ZERO)}
+    return {name: text_of(job.build, name) for name in (*ABOVE_ZERO, *MAY_BE_ZERO, "count")}
 
 
 def with_build(job: Job, typed: Mapping[str, str]) -> Outcome:
@@ -66,7 +66,8 @@ def with_build(job: Job, typed: Mapping[str, str]) -> Outcome:
     None needed.
     """
     form = Form(job, typed, build_texts(job))
-    for name in form.before:
+    count(form, form.document["build"], Build, "count", "models")
+    for name in (*ABOVE_ZERO, *MAY_BE_ZERO):
         form.size(form.document["build"], Build, name, name, zero=name in MAY_BE_ZERO)
     return form.outcome(
         lambda fault, _job: str(fault.path[1]) if fault.path[:1] == ("build",) and len(fault.path) > 1 else ""
