@@ -133,11 +133,13 @@ def find_job(given: str) -> Path:
 
 def _packet(given: argparse.Namespace) -> int:
     file = find_job(given.job)
-    from modelmath.drawings import write_packet
+    from datetime import date
+
+    from modelmath.drawings import day_in_words, write_packet
     from modelmath.job import load_job, plan
 
     made = plan(load_job(file), None if given.drawer is None else _drawer(given.drawer))
-    for path in write_packet(made, given.out):
+    for path in write_packet(made, given.out, date=day_in_words(date.today())):
         print(path)
     if made.misfit is None:
         return 0

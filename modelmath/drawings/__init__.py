@@ -11,6 +11,7 @@ _HOMES = {
     "cutting_dxf": "cutting.dxf",
     "cutting_pdf": "sheets.cuts",
     "cutting_svg": "cutting.svg",
+    "day_in_words": "sheets.paper",
     "end_view_svg": "figures.views.from_the_end",
     "holes_svg": "figures.views.holes",
     "packet_pdf": "sheets.packet",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import ipywidgets as w
@@ -20,6 +21,7 @@ from modelmath.widgets.plan import holes, options, touching, views, weight
 from modelmath.widgets.plan.another_scale import AnotherScale
 from modelmath.widgets.plan.bench import VirtualBench
 from modelmath.widgets.plan.building import Building
+from modelmath.widgets.plan.exports import Exports
 from modelmath.widgets.plan.folds import PlanFold, of_views
 from modelmath.widgets.plan.kept import KeptJob
 from modelmath.widgets.plan.light_folds import LightFolds
@@ -70,7 +72,7 @@ class EnclosurePanel:
         self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
         self.sound = SoundFolds(self.editors)
         self.light = LightFolds(self.editors)
-        self.building, self.why = Building(self._progressed), WhyFold()
+        self.building, self.why, self.exports = Building(self._progressed), WhyFold(), Exports()
         self.view = self._lay_out()
         self._connect()
         self._open(job)
@@ -148,6 +150,7 @@ class EnclosurePanel:
             **self.sound.folds,
             **self.light.folds,
             "order": self.building.fold,
+            "exports": PlanFold("For other programs", self.exports.view, self.exports.show, self.exports.clear),
             "bench": self.bench.fold,
             "scale": self.other_scale.fold,
             **self.shared.folds,
@@ -364,7 +367,8 @@ class EnclosurePanel:
             self.printed.value = look.problem("There is nothing to print yet: fill in or mend the entries above first.")
             return []
         try:
-            files: list[Path] = drawings.write_packet(self.plan, places.workbook_folder() / "packets")
+            today, folder = drawings.day_in_words(date.today()), places.workbook_folder() / "packets"
+            files: list[Path] = drawings.write_packet(self.plan, folder, date=today)
         except (ModelMathError, OSError) as reason:
             self.printed.value = look.problem(f"{reason}")
             return []

@@ -185,12 +185,12 @@ def test_without_a_chamber_that_holds_the_speaker_there_is_nothing():
     assert not [text for text in texts_of(least()) if text.startswith("Sound")]
 
 
-def test_in_the_packet_it_stands_before_the_light_and_the_build_order():
+def test_in_the_packet_it_stands_between_the_light_and_the_build_order():
     pages = texts_of(demo_plan("railcar-n"))
     (first,) = [number for number, text in enumerate(pages) if text.startswith("Sound\n")]
     lit, *_ = [number for number, text in enumerate(pages) if text.startswith("Light and wiring\n")]
     order, *_ = [number for number, text in enumerate(pages) if text.startswith("Build order")]
-    assert first < lit < order
+    assert lit < first < order
 
 
 def test_what_can_t_be_worked_out_says_why_and_the_rest_of_the_packet_stands():

@@ -11,6 +11,7 @@ from sheets import DEMOS, demo, least, packet
 from spacious import ARCH, ZONES, spacious
 from true_size import MM, assert_measured, bars_of, card_and_holes, card_in, circles, closed_up, near, outlines
 
+from modelmath.drawings.cutting.pieces import flat_pieces
 from modelmath.drawings.figures.solid.key import WIDTH
 from modelmath.drawings.shapes import Label, Lines
 from modelmath.drawings.sheets.paper import SIDE
@@ -55,6 +56,12 @@ def test_card_fold_and_packet_give_the_same_places(plan):
     assert told == sum(hole.count for hole in plan.holes)
 
 
+def template_pages(pages):
+    """Return which pages of a packet hold templates; what has no width yet is only spoken of there."""
+    found = [n for n, page in enumerate(pages) if page.extract_text().startswith("Templates")]
+    return [n for n in found if pages[n].lines]
+
+
 def test_every_page_with_a_true_size_drawing_has_both_check_bars_and_no_other(any_plan, paper):
     pages = packet(any_plan, paper).pages
     last = len(card_in(pages)) - 1
@@ -64,7 +71,10 @@ def test_every_page_with_a_true_size_drawing_has_both_check_bars_and_no_other(an
     assert "Measure this before cutting" in text
     strips = [n for n, page in enumerate(pages) if GAUGE_STRIP in " ".join(page.extract_text().split())]
     assert bool(strips) == bool(any_plan.light.gauge_strips)
-    assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n in (last, *strips) else [] for n in range(len(pages))]
+    flat = template_pages(pages)
+    assert bool(flat) == bool(flat_pieces(any_plan))
+    with_bars = (last, *strips, *flat)
+    assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n in with_bars else [] for n in range(len(pages))]
 
 
 def test_without_a_width_only_the_height_is_drawn():
@@ -106,7 +116,9 @@ def test_a_bulkhead_wider_than_the_paper_is_not_drawn_smaller_and_that_is_said(p
     pages = packet(plan, paper).pages
     text = " ".join(pages[0].extract_text().split())
     assert "At true size the bulkhead is larger than this paper: mark it out from the sizes above." in text
-    assert [bars_of(page) for page in pages] == [[]] * len(pages)
+    flat = template_pages(pages)
+    assert len(flat) == 2  # there it is divided
+    assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n in flat else [] for n in range(len(pages))]
 
 
 def test_holes_that_find_no_room_are_not_drawn_and_the_reason_is_said():

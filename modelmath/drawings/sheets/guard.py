@@ -9,6 +9,7 @@ from reportlab.platypus import Flowable
 from modelmath.drawings.sheets.style import BODY, words
 from modelmath.errors import ModelMathError
 
+AGAIN = "Not worked out, for the reason on the bench card."
 Build = Callable[[], list[Flowable]]
 
 
@@ -18,7 +19,7 @@ class Guard:
     def __init__(self) -> None:
         self.told: set[str] = set()
 
-    def section(self, build: Build, again: str = "Not worked out, for the reason on the bench card.") -> list[Flowable]:
+    def section(self, build: Build, again: str = AGAIN) -> list[Flowable]:
         """Return what a section builds, or the sentence that says what keeps it from being worked out.
 
         Parameters

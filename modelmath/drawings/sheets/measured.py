@@ -1,4 +1,4 @@
-"""Behind the card: the side elevation, the readings as taken and corrected, the clearance."""
+"""Behind the card: the readings as taken and corrected, the clearance."""
 
 from __future__ import annotations
 
@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
-from modelmath.drawings.figures.elevation import side_elevation
-from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, INK, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, with_unit
 from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
@@ -20,40 +18,6 @@ if TYPE_CHECKING:
     from modelmath.job.bench.heights import Depth
     from modelmath.job.bench.moving import Moving
     from modelmath.lengths.rules.readings import Reading
-
-HIGHEST = 200 * mm
-SHEET_WIDTH = 640.0  # of the elevation on paper; its text then comes out at about 11 pt
-
-
-def elevation_sheet(plan: Plan, width: float) -> list[Flowable]:
-    """Build the side elevation, and what is still to be entered.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan. [-]
-    width : float
-        Width of the page inside its margins. [pt]
-
-    Returns
-    -------
-    list of Flowable
-        The section. [-]
-
-    References
-    ----------
-    `side_elevation`.
-    """
-    drawing = side_elevation(plan, SHEET_WIDTH)
-    sketch = Sketch(drawing, min(width / SHEET_WIDTH, HIGHEST / drawing.height))
-    more: list[Flowable] = []
-    if plan.job.notes:
-        more += [words("Notes", SECTION), words(plan.job.notes, BODY)]
-    if plan.missing:
-        more += [words("Not entered yet", SECTION)]
-        more += [words(f"Enter {each.entry} to get {each.gives}.", BODY) for each in plan.missing]
-    note = "In true proportion, not at true size: do not measure from it."
-    return [words("Side elevation", PAGE), sketch, words(note, NOTE), *more]
 
 
 def readings_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -214,7 +178,22 @@ def clearance_sheet(plan: Plan, width: float) -> list[Flowable]:
         words(gap_left.verdict, STRONG),
         words(_chance(plan), BODY),
     ]
-    return [KeepTogether(together)]
+    return [KeepTogether(together), *_again(plan, width)]
+
+
+def _again(plan: Plan, width: float) -> list[Flowable]:
+    """Return which readings to take again, the costliest first; nothing where none costs any room."""
+    found = plan.remeasure()
+    if not found:
+        return []
+    rows = [
+        [words(each.what, STRONG), in_mm(each.costs_mm), each.better, in_mm(each.frees_mm) if each.frees_mm else "—"]
+        for each in found
+    ]
+    head = ("Reading", "Costs now", "With", "Frees")
+    widths = [0.34 * width, 0.15 * width, 0.36 * width, 0.15 * width]
+    said = "Room that has to be left only because a reading, or a rule, is not known better."
+    return [KeepTogether([words("What to measure again", SECTION), words(said, NOTE), table(head, rows, widths)])]
 
 
 def _chance(plan: Plan) -> str:

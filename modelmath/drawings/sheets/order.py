@@ -16,11 +16,11 @@ from modelmath.drawings.sheets.style import (
     PAGE,
     SECTION,
     SIZE,
-    SMALL,
     STRONG,
     TICKED,
     WASH,
     gap,
+    named,
     table,
     words,
 )
@@ -31,9 +31,11 @@ if TYPE_CHECKING:
     from modelmath.job import Plan
     from modelmath.job.building.checklist import Progress
     from modelmath.job.building.step import Step
+    from modelmath.job.why.figures import Figure
 
 CHART_WIDTH, SMALLER = 560.0, 0.575  # of a chart whose letters are made for the screen: 8 pt on paper
 NUMBER = 14 * mm  # column of the steps' numbers and boxes
+READ = "Each figure with its value, how it comes about, the figures it follows from, and in brackets its source."
 MOST_NAMES, LONG_NAME = 16, 60  # of the figures that a figure follows from, to keep its row on the page
 DEFER = (
     "These are the usual cautions. They do not replace the labels and safety data sheets of what you use, the makers' "
@@ -146,21 +148,14 @@ def figures_sheet(plan: Plan, width: float) -> list[Flowable]:
     ----------
     `Plan.figures`.
     """
-    rows: list[list[Any]] = [
-        [words(each.name, SMALL), words(each.value, SMALL), _how(each.how, each.follows_from), each.source]
-        for each in plan.figures.values()
-    ]
-    widths = [34 * mm, 37 * mm, width - 106 * mm, 35 * mm]
-    return [
-        words("Where each number comes from", PAGE),
-        table(("Figure", "Value", "How, and from what", "Source"), rows, widths),
-    ]
+    told = [named(each.name, _chain(each)) for each in plan.figures.values()]
+    return [words("Where each number comes from", PAGE), words(READ, BODY), gap(1.5), *told]
 
 
-def _how(how: str, follows_from: tuple[str, ...]) -> list[Flowable]:
-    lines: list[Flowable] = [words(how, SMALL)]
-    if not follows_from:
-        return lines
-    names = [name if len(name) <= LONG_NAME else f"{name[:LONG_NAME]}…" for name in follows_from[:MOST_NAMES]]
-    more = f"; and {len(follows_from) - MOST_NAMES} more" if len(follows_from) > MOST_NAMES else ""
-    return [*lines, words(f"from: {'; '.join(names)}{more}", SMALL)]
+def _chain(figure: Figure) -> str:
+    """Return a figure's value, how it comes about, from which others, and its source."""
+    names = figure.follows_from
+    kept = [name if len(name) <= LONG_NAME else f"{name[:LONG_NAME]}…" for name in names[:MOST_NAMES]]
+    more = f"; and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+    below = f" From: {'; '.join(kept)}{more}." if kept else ""
+    return f"{figure.value}: {figure.how}.{below} [{figure.source}]"

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -12,16 +13,20 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTe
 
 from modelmath.drawings.sheets.card import bench_card
 from modelmath.drawings.sheets.cuts import cuts_sheet
+from modelmath.drawings.sheets.drilling import drilling_sheet
 from modelmath.drawings.sheets.guard import Guard
 from modelmath.drawings.sheets.laid_out import layout_sheet
 from modelmath.drawings.sheets.light import light_sheet
 from modelmath.drawings.sheets.made import parts_sheet, strips_sheet
-from modelmath.drawings.sheets.measured import clearance_sheet, elevation_sheet, readings_sheet
+from modelmath.drawings.sheets.measured import clearance_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
-from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, bind, frame_size, paper_size
+from modelmath.drawings.sheets.overview import contents, headings_in, overview_sheet
+from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, TRUE_SIZE, bind, frame_size, paper_size
+from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.sound import sound_sheet
 from modelmath.drawings.sheets.space import marking_sheet, space_sheet, weight_sheet
-from modelmath.drawings.sheets.style import PAGE, words
+from modelmath.drawings.sheets.style import PAGE, held_in, words
+from modelmath.drawings.sheets.templates import templates_sheet
 from modelmath.errors import JobError
 from modelmath.files import file_name, write_whole
 
@@ -30,23 +35,51 @@ if TYPE_CHECKING:
 
 Paper = Literal["A4", "Letter"]
 _Sheet = Callable[["Plan", float], list[Flowable]]
-# Title for when the section fails, the section, and whether it begins a page.
-SHEETS: tuple[tuple[str, _Sheet, bool], ...] = (
-    ("Side elevation", elevation_sheet, True),
-    ("Readings", readings_sheet, False),
-    ("Clearance", clearance_sheet, False),
-    ("The space inside", space_sheet, True),
-    ("Parts", parts_sheet, True),
-    ("Strips", strips_sheet, False),
-    ("Cut plan", cuts_sheet, False),
-    ("Sheet layout", layout_sheet, False),
-    ("Holes to mark out", marking_sheet, False),
-    ("Weight", weight_sheet, False),
-    ("Sound", sound_sheet, True),
-    ("Light and wiring", light_sheet, True),
-    ("Build order", order_sheet, True),
-    ("Where each number comes from", figures_sheet, True),
-    ("Cautions", cautions_sheet, False),
+
+
+@dataclass(frozen=True)
+class Section:
+    """A section of the packet.
+
+    Attributes
+    ----------
+    title : str
+        Its title, for when it can't be worked out. [-]
+    sheet : callable
+        Builds it, given the plan and the width of the page. [-]
+    new_page : bool
+        Whether it begins a page. [-]
+    """
+
+    title: str
+    sheet: _Sheet
+    new_page: bool = True
+
+
+def _templates(plan: Plan, width: float) -> list[Flowable]:
+    """Build the templates, whose pages are filled to their foot: a width belongs to one paper only."""
+    paper = next(name for name in PAPERS if frame_size(name)[0] == width)
+    return templates_sheet(plan, *frame_size(paper, bars=True))
+
+
+SHEETS: tuple[Section, ...] = (
+    Section("Overview", overview_sheet),
+    Section("Readings", readings_sheet),
+    Section("Clearance", clearance_sheet, new_page=False),
+    Section("The space inside", space_sheet),
+    Section("Weight", weight_sheet, new_page=False),
+    Section("Parts", parts_sheet),
+    Section("Strips", strips_sheet, new_page=False),
+    Section("Drills and holes", drilling_sheet, new_page=False),
+    Section("Holes to mark out", marking_sheet, new_page=False),
+    Section("Templates", _templates),
+    Section("Cut plan", cuts_sheet),
+    Section("Sheet layout", layout_sheet, new_page=False),
+    Section("Light and wiring", light_sheet),
+    Section("Sound", sound_sheet),
+    Section("Build order", order_sheet),
+    Section("Cautions", cautions_sheet, new_page=False),
+    Section("Where each number comes from", figures_sheet),
 )
 
 
@@ -60,7 +93,7 @@ def packet_pdf(plan: Plan, paper: str = "A4", date: str = "") -> bytes:
     paper : {"A4", "Letter"}
         The paper. [-]
     date : str
-        A date to print on the card; none when empty. [-]
+        A date to print on the card and at the foot of each page; none when empty. [-]
 
     Returns
     -------
@@ -76,15 +109,36 @@ def packet_pdf(plan: Plan, paper: str = "A4", date: str = "") -> bytes:
     ----------
     ISO 216 and ANSI/ASME Y14.1 for the paper; ISO 32000-1 for the file.
     """
-    width = frame_size(paper)[0]
     guard = Guard()
-    story = [*bench_card(plan, paper, guard, date), NextPageTemplate(PLAIN_PAGE)]
-    for title, sheet, new_page in SHEETS:
-        built = guard.section(partial(sheet, plan, width))
-        if len(built) == 1 and not isinstance(built[0], KeepTogether):  # only the sentence that says why
-            built = [words(title, PAGE), *built]
-        story += [PageBreak() if new_page else CondPageBreak(frame_size(paper)[1] / 3), *built]
-    return bind(story, paper, plan.job.name)
+    card = bench_card(plan, paper, guard, date)
+    built = [(each, guard.section(partial(each.sheet, plan, frame_size(paper)[0]))) for each in SHEETS]
+    sections = [(section, _titled(section, content)) for section, content in built if content]
+    titles = headings_in([each for _, content in sections for each in content])
+    story, broken = list(card), True
+    for section, content in sections:
+        true_size = _has_true_size(content)
+        breaks = broken or true_size or section.new_page
+        story += [NextPageTemplate(TRUE_SIZE if true_size else PLAIN_PAGE)]
+        story += [PageBreak() if breaks else CondPageBreak(frame_size(paper)[1] / 3), *content]
+        story += contents(titles[1:], frame_size(paper)[0]) if section is SHEETS[0] else []
+        broken = true_size
+    return bind(story, paper, plan.job.name, date)
+
+
+def _titled(section: Section, content: list[Flowable]) -> list[Flowable]:
+    """Put the title above what is only the sentence that says why a section can't be worked out."""
+    alone = len(content) == 1 and not isinstance(content[0], KeepTogether)
+    return [words(section.title, PAGE), *content] if alone else content
+
+
+def _has_true_size(content: Sequence[Flowable]) -> bool:
+    """Whether a section holds a drawing to measure or cut from, so that its pages keep room for check bars."""
+    for each in content:
+        if isinstance(each, Sketch) and each.true_size:
+            return True
+        if isinstance(each, KeepTogether) and _has_true_size(held_in(each)):
+            return True
+    return False
 
 
 def write_packet(plan: Plan, folder: str | os.PathLike[str], paper: str | None = None, date: str = "") -> list[Path]:
@@ -99,7 +153,7 @@ def write_packet(plan: Plan, folder: str | os.PathLike[str], paper: str | None =
     paper : {"A4", "Letter"} or None
         The paper; None for one file of each. [-]
     date : str
-        A date to print on the card; none when empty. [-]
+        A date to print on the card and at the foot of each page; none when empty. [-]
 
     Returns
     -------

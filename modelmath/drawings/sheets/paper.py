@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from io import BytesIO
 from typing import Any
+from zlib import crc32
 
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.units import inch, mm
@@ -21,6 +23,8 @@ SIDE, TOP, BOTTOM = 14 * mm, 12 * mm, 14 * mm
 BARS_ROOM = 7 * mm  # more at the foot of a page with check bars
 TRUE_SIZE, PLAIN_PAGE = "true size", "plain"  # pages with and without check bars
 SUBJECT = "Bench card and packet"
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+          "December")  # fmt: skip
 BARS = ((50 * mm, "50 mm"), (2 * inch, "2 in"))
 
 
@@ -78,10 +82,12 @@ def frame_size(paper: str, bars: bool = False) -> tuple[float, float]:
 class NumberedCanvas(Canvas):
     """A canvas whose pages know how many there are."""
 
-    def __init__(self, *args: Any, job_name: str = "", **more: Any) -> None:
+    def __init__(self, *args: Any, job_name: str = "", date: str = "", **more: Any) -> None:
         super().__init__(*args, **more)
-        self.job_name = job_name
+        self.job_name, self.date = job_name, plain(date)
         self.true_size = False
+        self.sections: dict[str, int] = {}
+        self._asked: dict[str, float] = {}
         self._kept: list[dict[str, Any]] = []
 
     def showPage(self) -> None:  # noqa: N802  the PDF writer's own name
@@ -91,19 +97,36 @@ class NumberedCanvas(Canvas):
         canvas._startPage()
         self.true_size = False
 
+    def section_stands(self, title: str) -> None:
+        """Keep the page on which a section begins."""
+        self.sections.setdefault(title, self.getPageNumber())
+
+    def number_of(self, title: str, width: float) -> None:
+        """Put the page number of a section here, flush right; it is known once all pages are set."""
+        self._asked[title] = width
+        self.doForm(_form(title))
+
     def save(self) -> None:
         """Write every page with its foot."""
         kept = self._kept
         for number, page in enumerate(kept, start=1):
             self.__dict__.update(page)
             self._foot(number, len(kept), page["_pagesize"][0])
+            for title in (each for each, at in self.sections.items() if at == number):
+                self.bookmarkPage(title)
+                self.addOutlineEntry(title, title, 0)
             super().showPage()
+        for title, width in self._asked.items():
+            self.beginForm(_form(title), 0, -3, width, 10)
+            self.setFont(PLAIN, 8)
+            self.drawRightString(width, 0, str(self.sections.get(title, "")))
+            self.endForm()
         super().save()
 
     def _foot(self, number: int, count: int, width: float) -> None:
         self.setFont(PLAIN, 8)
         self.setFillColor(SOFT)
-        text = f"page {number} of {count}"
+        text = f"{self.date}, page {number} of {count}" if self.date else f"page {number} of {count}"
         self.drawRightString(width - SIDE, 8 * mm, text)
         room = width - 2 * SIDE - stringWidth(text, PLAIN, 8) - 8 * mm
         self.drawString(SIDE, 8 * mm, shortened(self.job_name, room, 8))
@@ -126,6 +149,37 @@ class NumberedCanvas(Canvas):
             x += length + 7 * mm
         self.drawString(x, y + 0.4 * mm, "Measure this before cutting. If it is off,")
         self.drawString(x, y - 3.0 * mm, "print again at actual size, 100 %.")
+
+
+def _form(title: str) -> str:
+    """Return the name of the small drawing that holds a section's page number."""
+    return f"page-{crc32(title.encode(errors='surrogateescape')):08x}"
+
+
+class PageNumberOf(Flowable):
+    """The page number of a section, by its title.
+
+    Parameters
+    ----------
+    title : str
+        The section's heading, as it is printed. [-]
+    width : float
+        Room it takes. [pt]
+    """
+
+    def __init__(self, title: str, width: float) -> None:
+        super().__init__()
+        self.title, self.width, self.height = title, width, 10.24
+
+    def wrap(self, _width: float, _height: float) -> tuple[float, float]:
+        """Return the size it takes. [pt]"""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw it."""
+        canvas: Any = self.canv
+        canvas.translate(0, 2.4)
+        canvas.number_of(self.title, self.width)
 
 
 def shortened(text: str, room: float, size: float) -> str:
@@ -155,7 +209,7 @@ def shortened(text: str, room: float, size: float) -> str:
     return text.rstrip() + "…"
 
 
-def bind(story: Sequence[Flowable], paper: str, title: str) -> bytes:
+def bind(story: Sequence[Flowable], paper: str, title: str, date: str = "") -> bytes:
     """Set flowables on numbered pages and return the PDF; the same story gives the same bytes.
 
     Parameters
@@ -165,7 +219,9 @@ def bind(story: Sequence[Flowable], paper: str, title: str) -> bytes:
     paper : {"A4", "Letter"}
         The paper. [-]
     title : str
-        The job's name. [-]
+        The job's name, at the foot of each page. [-]
+    date : str
+        A date to print there too; none when empty. [-]
 
     Returns
     -------
@@ -202,9 +258,34 @@ def bind(story: Sequence[Flowable], paper: str, title: str) -> bytes:
     document.addPageTemplates([PageTemplate(name, [frame]) for name, frame in frames])
 
     def canvas(*args: Any, **more: Any) -> NumberedCanvas:
-        made = NumberedCanvas(*args, job_name=title, **more)
+        made = NumberedCanvas(*args, job_name=title, date=date, **more)
         made.setViewerPreference("PrintScaling", "None")
         return made
 
     document.build(list(story), canvasmaker=canvas)
     return out.getvalue()
+
+
+def day_in_words(day: date) -> str:
+    """Return a day as a sheet carries it.
+
+    Parameters
+    ----------
+    day : date
+        The day. [-]
+
+    Returns
+    -------
+    str
+        Such as ``3 May 2026``, in which no month is taken for a day. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> day_in_words(date(2026, 5, 3))
+    '3 May 2026'
+    """
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"

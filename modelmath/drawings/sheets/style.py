@@ -104,6 +104,29 @@ def words(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return heading
 
 
+def named(name: str, text: str) -> Paragraph:
+    """Return a paragraph of which the name stands out.
+
+    Parameters
+    ----------
+    name : str
+        What it is about. [-]
+    text : str
+        What is said of it. [-]
+
+    Returns
+    -------
+    Paragraph
+        In the size of notes. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    first, rest = (_UNIT.sub(lambda unit: unit[0].replace(" ", "\u00a0"), plain(each)) for each in (name, text))
+    return Paragraph(f'<font name="{BOLD}">{escape(first)}</font> {escape(rest)}', NOTE)
+
+
 class Headline(Paragraph):
     """The heading of a section: the page it comes to stand on is kept for the contents."""
 

@@ -23,10 +23,10 @@ class SpotEntry(Entry):
 class StrandEntry(Entry):
     """One strand from its lamp to its lens.
 
-    `to`: where its lens ends, in the casting; `via`: the places it is led past; `radius` that its bends have at least, or just
-    that where they are `formed` with heat.
-    The lens: `bore` of its casting, less `play`; or the `prototype` lens; or its `diameter`; `length` of one that is
-    longer than round, from strand to tip. `trial`: what trial ends of this strand took, over what their volume asks.
+    `to`: where its lens ends, in the casting; `via`: the places it is led past; `radius` that its bends have at least,
+    or just that where they are `formed` with heat. The lens: `bore` of its casting, less `play`; or the `prototype`
+    lens; or its `diameter`; `length` of one that is longer than round, from strand to tip. `trial`: what trial ends of
+    this strand took, over what their volume asks.
     """
 
     name: Text

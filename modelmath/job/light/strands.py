@@ -14,7 +14,13 @@ from modelmath.lengths.text import format_length
 from modelmath.light.lens.casting import diameter_for_bore, diameter_from_prototype
 from modelmath.light.lens.melt import Melt, lens_melt_length
 from modelmath.light.lens.shape import whole_length
-from modelmath.light.strands.bends import LEAVES_OUT, bend_in_words, bend_loss_db, needs_forming, textbook_least_radius_mm
+from modelmath.light.strands.bends import (
+    LEAVES_OUT,
+    bend_in_words,
+    bend_loss_db,
+    needs_forming,
+    textbook_least_radius_mm,
+)
 from modelmath.light.strands.fibre import ACRYLIC, meeting
 from modelmath.light.strands.lamp_to_lens import LensLight, Matching, compare, coupled
 from modelmath.light.strands.length import StrandLength, strand_length

@@ -24,8 +24,8 @@ MISFIT = "what does not fit"
 _RULE, _READING = "rule: ", "reading: "  # how the names of their figures begin
 _WITHOUT_FIGURES = ("LengthEntry", "MovingEntry", "ObstacleEntry", "ChamberEntry", "HolesEntry")
 _AS_FIELDS = ("the job, curve",)  # figures that stand among the fields, there in mm
-# The model's own weight goes with its volume, of what is put in the place scales; a hole moved by hand scales, and so do
-# castings and the places of strands and leads.
+# The model's own weight goes with its volume, of what is put in the place scales; a hole moved by hand scales, and so
+# do castings and the places of strands and leads.
 _BY_SOURCE = ("the job, weight", "the job, holes", "the job, light: places, castings and runs")
 
 

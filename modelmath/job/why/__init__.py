@@ -1,6 +1,19 @@
 """Why this number: every figure of a plan, with the readings, tables and formulas it follows from."""
 
-from modelmath.job.why.all_figures import figures_of
+from modelmath.job.why.all_figures import every_figure_of, figures_of
 from modelmath.job.why.figures import Figure, Why, explain
+from modelmath.job.why.finding import numbers_in, showing
+from modelmath.job.why.subjects import SUBJECTS, Explained, Subject
 
-__all__ = ["Figure", "Why", "explain", "figures_of"]
+__all__ = [
+    "SUBJECTS",
+    "Explained",
+    "Figure",
+    "Subject",
+    "Why",
+    "every_figure_of",
+    "explain",
+    "figures_of",
+    "numbers_in",
+    "showing",
+]

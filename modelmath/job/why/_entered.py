@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.job.bench.contents import end_play_of
-from modelmath.job.why._words import in_mm
+from modelmath.job.why._words import in_mm, typed_mark
 from modelmath.job.why.figures import Figure
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length
@@ -16,11 +16,14 @@ from modelmath.lengths.units import SCALE_UNITS
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
 
+SAME = ("scale foot", "in")  # units in which a reading is shown besides mm
+
 
 def entries(plan: Plan) -> Iterator[Figure]:
     """Yield what was entered, readings apart."""
     scale, job, bench, limits = plan.scale, plan.job, plan.bench, plan.limits
-    yield Figure("scale", f"{scale.name}, 1:{float(scale.ratio):.4f}", scale.standard, scale.source)
+    how = f"{scale.standard}; on the sheets 1:{float(scale.ratio):.4g}"
+    yield Figure("scale", f"{scale.name}, 1:{float(scale.ratio):.4f}", how, scale.source)
     for name, rule in bench.rules.items():
         below = ("scale",) if rule.unit in SCALE_UNITS and rule.scale == scale else ()
         gauges = sum(1 for gauge in job.gauges if gauge.rule == name)
@@ -28,7 +31,7 @@ def entries(plan: Plan) -> Iterator[Figure]:
         yield Figure(f"rule: {name}", rule.describe(), how, "the job, rules", below)
     rule = plan.marks.rule
     finest = format_length(parse_length_exact(plan.marks.finest, rule.unit, rule.scale), rule.unit, rule.scale)
-    how = f"as entered, {plan.marks.finest} on the {rule.name}"
+    how = f"as entered, {typed_mark(plan.marks.finest, rule)} on the {rule.name}"
     yield Figure("finest mark", finest, how, "the job, marking", (f"rule: {rule.name}",))
     seating = bench.length(job.seat.repeatability, "seat", "repeatability")
     cutting = bench.length(job.build.cutting_tolerance, "build", "cutting_tolerance")
@@ -49,6 +52,8 @@ def entries(plan: Plan) -> Iterator[Figure]:
         yield Figure(what, in_mm(value), how, f"the job, {where}")
     yield Figure("seating", f"±{in_mm(seating)}", "how repeatably the shell seats, as entered", "the job, seat")
     yield Figure("cutting tolerance", f"±{in_mm(cutting)}", "as entered", "the job, build; common practice, no source")
+    how = f"as entered; what is cut from stock, bought and wired counts {plan.models} times"
+    yield Figure("models built", f"{plan.models} models", how, "the job, build")
     yield from _bodies(plan)
 
 
@@ -97,13 +102,15 @@ def readings(plan: Plan) -> Iterator[Figure]:
     """Yield the readings, each corrected."""
     for entry in plan.job.readings:
         reading = plan.bench.readings[entry.name]
-        how = f"mark {entry.mark} from the rule's {entry.datum}: (mark + offset) x (1 + scale error)"
+        mark = typed_mark(entry.mark, reading.rule)
+        how = f"mark {mark} from the rule's {entry.datum}: (mark + offset) x (1 + scale error)"
         if entry.datum == "zero":
-            how = f"mark {entry.mark} from the zero mark: mark x (1 + scale error)"
+            how = f"mark {mark} from the zero mark: mark x (1 + scale error)"
         if entry.again:
             count = 1 + len(entry.again)
-            how = f"the mean of {count} readings, {', '.join((entry.mark, *entry.again))}; {how.partition(': ')[2]}"
-            how += f". {reading.repeats.verdict}"
+            how = f"the mean of {count} readings, {', '.join((mark, *entry.again))}; {how.partition(': ')[2]}"
+            how += f". {reading.repeats.verdict.removesuffix('.')}"
+        how += f". The same: {', '.join(format_length(reading.value, unit, plan.scale) for unit in SAME)}"
         source = "JCGM 200:2012, correction; JCGM 100:2008, F.2.2.1 for ±"
         rule = (f"rule: {reading.rule.name}",)
         yield Figure(f"reading: {entry.name}", in_mm(reading.value), how, source, rule, reading.value)

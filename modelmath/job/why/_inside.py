@@ -68,8 +68,12 @@ def _cm3(volume: Any) -> str:
 
 def hole_places(plan: Plan) -> Iterator[Figure]:
     """Yield where each hole of a row lies on its wall; a spread is a search of seconds, too slow for every figure."""
-    if plan.job.hole_layout.way != "row":
-        return
+    if plan.job.hole_layout.way == "row":
+        yield from on_walls(plan)
+
+
+def on_walls(plan: Plan) -> Iterator[Figure]:
+    """Yield where each hole lies on its wall, however they are laid out."""
     for wall in plan.hole_places:
         part = next(each for each in plan.parts if each.name == wall.wall)
         yield from _on(plan, wall, part)
@@ -120,3 +124,7 @@ def weight(plan: Plan) -> Iterator[Figure]:
         how = f"{best(before):.2f} g before{terms[end]}, each by its distance from the other truck"
         how = how if terms[end] else "as before: nothing comes off or goes in"
         yield Figure(f"{end} truck after", grams(after), how, "the law of the lever", (weighed, *names))
+    below = ("front truck after", "rear truck after")
+    before, now = (best(loads.front_g) + best(loads.rear_g) for loads in (found.loads_before, found.loads_after))
+    value, how = f"{now:.1f} g after, {before:.1f} g before", " ".join(found.in_words)
+    yield Figure("weight in all", value, how, "addition; the law of the lever", below)

@@ -79,8 +79,17 @@ def _origin(known: Known) -> str:
 
 def strands(plan: Plan) -> Iterator[Figure]:
     """Yield each strand with its lens; where holes are spread that takes a search, too slow for every figure."""
+    if plan.job.hole_layout.way == "row":
+        yield from _ways(plan)
+
+
+def spread(plan: Plan) -> Iterator[Figure]:
+    """Yield the same where holes are spread."""
     if plan.job.hole_layout.way != "row":
-        return
+        yield from _ways(plan)
+
+
+def _ways(plan: Plan) -> Iterator[Figure]:
     for line, strand in zip(plan.light.strands, plan.bench.lights.strands, strict=True):
         yield from _lens(line, strand)
         if line.route is None or line.length is None:
@@ -92,9 +101,7 @@ def strands(plan: Plan) -> Iterator[Figure]:
         yield Figure(f"way of {line.name}", in_mm(line.route.length_mm), how, "geometry; places as entered", below)
         melted = (f"shortening by the lens of {line.name}",) if line.melt is not None else ()
         below = (f"way of {line.name}", *melted)
-        yield Figure(
-            f"length of {line.name}", in_mm(line.length.cut_mm), line.length.in_words, "addition", below
-        )
+        yield Figure(f"length of {line.name}", in_mm(line.length.cut_mm), line.length.in_words, "addition", below)
 
 
 def _place(spot: Spot) -> str:

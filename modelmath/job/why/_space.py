@@ -67,7 +67,7 @@ def height(plan: Plan) -> Iterator[Figure]:
         kept, what_kept = f"{below.moving}: room kept", f"the room kept over {below.moving}"
         room = gap.clearance_mm + plan.bench.varying.takes_mm
         what = "its running clearance, as entered, and what else takes room there"
-        yield Figure(kept, in_mm(room), what, _entered_under(plan, below.moving))
+        yield Figure(kept, in_mm(room), what, entered_under(plan, below.moving))
     needed: tuple[str, ...] = (kept,)
     if gap.raised_mm:
         yield _raised(plan)
@@ -100,7 +100,7 @@ def height(plan: Plan) -> Iterator[Figure]:
     yield Figure("room left", in_mm(gap.left_mm), how, "worst-case and root-sum-square stack-up", behind, room)
 
 
-def _entered_under(plan: Plan, name: str) -> str:
+def entered_under(plan: Plan, name: str) -> str:
     """Return where the running clearance of what stands or moves was entered."""
     stands = any(each.name == name for each in plan.job.obstacles)
     return f"the job, {'obstacles' if stands else 'moving'} and allow"

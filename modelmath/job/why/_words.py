@@ -5,11 +5,12 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from modelmath.lengths.text import format_length
+from modelmath.lengths.text import SYMBOLS, format_length
 
 if TYPE_CHECKING:
     from modelmath.job.bench.heights import Depth
     from modelmath.job.plan import Plan
+    from modelmath.lengths.rules import Rule
 
 SETTING = "the size as a mark of the rule, less its offset"
 
@@ -29,3 +30,9 @@ def in_units(plan: Plan, mm: Fraction) -> str:
     ending = (mm / plan.scale.mm_per_foot).denominator
     feet = format_length(mm, "scale foot", plan.scale, ending if ending in (1, 2, 4, 8, 16, 32, 64) else None)
     return f"{feet}, {format_length(mm, 'in')}, {in_mm(mm)}"
+
+
+def typed_mark(mark: str, rule: Rule) -> str:
+    """Return a mark as it was typed, with the rule's unit where none was typed."""
+    named = any(sign.isalpha() or sign in "'\"" for sign in mark)
+    return mark if named else f"{mark} {SYMBOLS.get(rule.unit, rule.unit)}"

@@ -162,7 +162,8 @@ def gauges_for(
     if not doing:
         least = _rounded_up(_loss(gauges[-1], current, length, stranded).drop_v)
         expected = f"{told(least, 'v')} or more, which AWG {THICKEST} loses"
-        raise OutOfRange("what may be lost", told(most_drop_v, "v"), expected, "Shorten the wire, or use two side by side.")
+        write = "Shorten the wire, or use two side by side."
+        raise OutOfRange("what may be lost", told(most_drop_v, "v"), expected, write)
     first = len(gauges) - len(doing)
     picks = tuple(_loss(each, current, length, stranded) for each in doing[: NEXT + 1])
     too_thin = _loss(gauges[first - 1], current, length, stranded) if first else None

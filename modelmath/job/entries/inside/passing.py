@@ -52,7 +52,7 @@ def lamp_texts(job: Job, place: int | None) -> dict[str, str]:
 
 
 def with_lamp(job: Job, place: int | None, typed: Mapping[str, str]) -> Outcome:
-    """Return a job in which a lamp is as typed; holes of its strands that were moved by hand, and what lights it, follow.
+    """Return a job in which a lamp is as typed; what lights it and its strands' holes moved by hand follow.
 
     Parameters
     ----------

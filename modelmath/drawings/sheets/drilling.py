@@ -1,0 +1,74 @@
+"""Drills and holes: every hole by its wall with the drill it takes, and what else is drilled."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable
+
+from modelmath.drawings.cutting.pieces import flat_pieces
+from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, SIZE, STRONG, table, words
+from modelmath.drawings.sizes import in_mm
+from modelmath.errors import DoesNotFit
+from modelmath.job.cautions import cautions_on
+
+if TYPE_CHECKING:
+    from modelmath.job import Plan
+    from modelmath.job.holes import HoleLine
+
+MORE_DRILLS = 3  # that would do as well, the next larger first
+INTRO = "Places count from the wall's left edge and from its lower edge, seen from the front."
+
+
+def drilling_sheet(plan: Plan, width: float) -> list[Flowable]:
+    """Build the drills, and every hole with its drill and its place. Empty where nothing is drilled.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    width : float
+        Width of the page inside its margins. [pt]
+
+    Returns
+    -------
+    list of Flowable
+        The section. [-]
+
+    References
+    ----------
+    `pick_drill`, `lay_out_holes`.
+    """
+    if not plan.holes:
+        return []
+    rows = [_drill(hole) for hole in plan.holes]
+    widths = [26 * mm, 22 * mm, 62 * mm, width - 110 * mm]
+    found: list[Flowable] = [words("Drills and holes", PAGE)]
+    found.append(table(("Drill", "Hole", "For", "Would do as well"), rows, widths))
+    holes = _holes(plan)
+    if holes:
+        found += [words("Holes one by one", SECTION), words(INTRO, BODY)]
+        columns = [34 * mm, 16 * mm, width - 128 * mm, 26 * mm, 26 * mm, 26 * mm]
+        found.append(table(("In", "Hole", "For", "Drill", "From left", "Up"), holes, columns))
+    return [*found, *(words(each.text, NOTE) for each in cautions_on("small drills"))]
+
+
+def _drill(hole: HoleLine) -> list[Any]:
+    what = f"{hole.count} × {hole.name}, {hole.kind} of {in_mm(hole.diameter_mm)}"
+    others = ", ".join(pick.name for pick in hole.picks[1 : 1 + MORE_DRILLS])
+    return [words(hole.drill.name, SIZE), f"{hole.drill.diameter_mm:.3f} mm", what, others or "—"]
+
+
+def _holes(plan: Plan) -> list[list[Any]]:
+    rows: list[list[Any]] = []
+    try:
+        pieces = flat_pieces(plan)
+    except DoesNotFit:  # the card says why; the drills are needed all the same
+        return []
+    for piece in pieces:
+        for hole in piece.holes:
+            drill = hole.drill or f"{hole.diameter_mm:.2f} mm"
+            tag = words(hole.tag or "—", STRONG)
+            rows.append([piece.name, tag, hole.passes, drill, f"{hole.x_mm:.2f} mm", f"{hole.y_mm:.2f} mm"])
+    return rows
