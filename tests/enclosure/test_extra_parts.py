@@ -277,10 +277,22 @@ def test_a_light_barrier_hangs_at_the_inner_side_of_the_lamps_room():
     assert (part.position_mm, part.face, part.carried_by) == (10, "rear face", "shell")
     assert part.made_to == (
         "its height a number, its width the shell itself: sand until it slides in; black, or painted so; drill it 0.75 "
-        "mm or a little over for each strand, 1.25 mm below its upper edge, 9.00 mm left of the middle"
+        "mm or a little over for each strand, 1.25 mm below its upper edge, 9.00 mm left of its own middle"
     )
     at_the_wall = fitted(HOOD, limits=limits)
     assert "light barrier, front" not in named(at_the_wall, extras)
+
+
+def test_beside_a_wire_path_a_barrier_counts_from_its_own_middle():
+    """With 3 mm of path and a wall of 1 mm on its left its middle lies half of both to the right of the shell's."""
+    zones = (Zone("nose", 0, 60, 10, 15, 20), Zone("hood", 60, 120, 2, 15, 20))
+    site = fitted(*zones, limits=replace(LIMITS, front_room_mm=10, end_clearance_mm=0, wire_path_mm=3))
+    extras = Extras(light_barrier=(True, False), barrier_strand_mm=(Fraction(3, 4), None))
+    part = named(site, extras)["light barrier, front"]
+    (hole,), (block,) = part.openings, part.blocks
+    off = (block.left_mm + block.right_mm) / 2 - hole.centre_mm
+    assert f"{float(off):.2f} mm left of its own middle" in part.made_to
+    assert ((block.left_mm + block.right_mm) / 2, LIMITS.wall_mm) == (2, 1)
 
 
 LOW_NOSE = (Zone("nose", 0, 60, 10, 15, 20), Zone("hood", 60, 120, 2, 15, 20))

@@ -253,7 +253,7 @@ class Lamps:
             middle = self._hole_across(over, roof, down)
             made_to += (
                 f"; drill it {float(strand):.2f} mm or a little over for each strand, {float(down):.2f} mm below its "
-                f"upper edge, {abs(float(middle)):.2f} mm left of the middle"
+                f"upper edge, {float(self.site.path_mm / 2 - middle):.2f} mm left of its own middle"
             )
             openings.append(Opening("a strand", as_fraction(strand), as_fraction(strand), cut.cut_mm - down, middle))
         if site.path_mm:
