@@ -209,4 +209,6 @@ def _chance(plan: Plan) -> str:
 def _signed(mm_value: float) -> str:
     """Return a signed length; nothing for 0. [mm]"""
     size = in_mm(abs(mm_value)).removesuffix(" mm")
-    return f"{'−' if mm_value < 0 else '+'}{size}" if mm_value else ""
+    if not any(digit in size for digit in "123456789"):  # 0, or so little that it is printed as 0
+        return size if mm_value else ""
+    return f"{'−' if mm_value < 0 else '+'}{size}"

@@ -146,9 +146,9 @@ def figures_sheet(plan: Plan, width: float) -> list[Flowable]:
 
     References
     ----------
-    `Plan.figures`.
+    `Plan.explained`.
     """
-    told = [named(each.name, _chain(each)) for each in plan.figures.values()]
+    told = [named(each.name, _chain(each)) for each in plan.explained.every.values()]
     return [words("Where each number comes from", PAGE), words(READ, BODY), gap(1.5), *told]
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.job.room_left.sizes import accepted_in_words
-from modelmath.job.why._space import entered_under
+from modelmath.job.why._space import RAISED
 from modelmath.job.why._words import free_name, in_mm
 from modelmath.job.why.figures import Figure
 
@@ -24,8 +24,9 @@ def room(plan: Plan) -> Iterator[Figure]:
     """Yield what is kept, the accepted chance, the terms of the room left, and what that is usually and at worst."""
     yield from _heights(plan)
     left = plan.gap
-    where = entered_under(plan, plan.governing.moving) if left.running else "the job, clearance"
-    yield Figure("room kept", in_mm(left.kept_mm), left.kept_in_words, where)
+    below = (f"{plan.governing.moving}: room kept" if left.running else "clearance",)
+    raised = (RAISED,) if left.raised_mm else ()
+    yield Figure("room kept", in_mm(left.kept_mm), left.kept_in_words, "addition", (*below, *raised))
     chance = plan.job.clearance.chance
     yield Figure(ACCEPTED, accepted_in_words(left.wanted_chance), f"as entered, {chance:g}", "the job, clearance")
     terms = "; ".join(_term(term) for term in left.stack.terms)

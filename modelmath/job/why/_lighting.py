@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from modelmath.job.plan import Plan
 
 RATINGS = f"{OHM}; data/resistor_ratings.csv"
-LIMITS = "the job, light; data/feeding_limits.csv"
+LIMITS = "data/feeding_limits.csv; the job, light"
 
 
 def lamps(plan: Plan) -> Iterator[Figure]:
@@ -42,7 +42,7 @@ def _fed(plan: Plan) -> Iterator[Figure]:
         said = " ".join((found.in_words, *found.faults, *found.doubts, *found.notes))
         yield Figure("what the lamps need", banded(found.together.current_a, "a"), said, LIMITS, (ALL_LAMPS, *limits))
     if heat is not None:
-        below = (ALL_LAMPS,) if found is not None else ()
+        below = (ALL_LAMPS,) if found is not None else ("scale",)  # the shell's size is in it
         yield Figure("heat of lamps and decoder", banded(heat.total_w, "w"), heat.in_words, LIMITS, below)
     if kept is not None:
         said = "as entered" if kept.does is None else kept.does.in_words
@@ -100,10 +100,10 @@ def _few(text: str) -> str:
 def _strand(line: StrandLine) -> Iterator[Figure]:
     name = line.name
     if line.notes:
-        below = (f"way of {name}",) if line.route is not None and line.length is not None else ()
-        yield Figure(
-            f"what to mind of {name}", _few(line.notes[0]), " ".join(line.notes), f"{ENTERED}; data/fibre.csv", below
-        )
+        # Places along the model scale, whether or not they give a way.
+        below = (f"way of {name}",) if line.route is not None and line.length is not None else ("scale",)
+        source = "data/fibre.csv; geometry; the job, light"
+        yield Figure(f"what to mind of {name}", _few(line.notes[0]), " ".join(line.notes), source, below)
     if line.length is not None and line.route is not None:
         exact = in_mm(line.length.cut_mm)
         to_cut = f"{float(line.length.cut_mm):.0f} mm"

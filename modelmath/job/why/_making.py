@@ -44,7 +44,7 @@ def _shape(part: Part, size: str) -> Iterator[Figure]:
     if part.outline:
         value = ", ".join(f"{in_mm(2 * half)} at {in_mm(up)}" for up, half in part.outline)
         how = "its width at each height above its lower edge, as the shell's section has it"
-        yield Figure(f"{part.name} outline", value, how, "the job, profiles", (size,))
+        yield Figure(f"{part.name} outline", value, how, "elementary geometry", (size,))
     for opening in part.openings if part.kind == "barrier" else ():
         left = Fraction(opening.centre_mm) - _from_left(part)
         value = f"{in_mm(left)} from the left, {in_mm(Fraction(opening.from_edge_mm))} up"
