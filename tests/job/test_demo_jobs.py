@@ -89,7 +89,7 @@ def test_its_cuts_are_its_parts_and_lie_within_their_strip(name):
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_length_in_it_can_be_read(name):
     for table in (DEMOS[name].build, DEMOS[name].clearance):
-        for field, text in table.model_dump(exclude={"chance"}).items():
+        for field, text in table.model_dump(exclude={"chance", "count"}).items():
             try:
                 assert parse_length_exact(text, scale=DEMOS[name].scale) >= 0, field
             except ModelMathError as fault:

@@ -27,7 +27,7 @@ LAZY = {
     "weight": ("balance",),
     "rule": ("anywhere", "choice"),
     "order": ("steps",),
-    "why": ("figures",),
+    "why": ("explained",),
 }
 
 
