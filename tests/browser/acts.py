@@ -19,6 +19,20 @@ def has(page: Any, label: str, text: str) -> None:
     expect(page.get_by_label(label, exact=True).first).to_have_value(text, timeout=15_000)
 
 
+def greyed(locator: Any) -> None:
+    """Wait until a button or box can't be used."""
+    from playwright.sync_api import expect
+
+    expect(locator).to_be_disabled(timeout=15_000)
+
+
+def ticked(locator: Any) -> None:
+    """Wait until a box is ticked."""
+    from playwright.sync_api import expect
+
+    expect(locator).to_be_checked(timeout=15_000)
+
+
 def enter(page: Any, label: str, text: str) -> None:
     """Type into a field, or choose, as its label names it."""
     control = page.get_by_label(label, exact=True).first
