@@ -38,6 +38,7 @@ def demo(name: str = "switcher-ho", **changes: Any) -> Plan:
 
 
 _READ: dict[tuple[str, str], Any] = {}
+MOST_READ = 14  # every demo on both papers and two more; a packet that is read takes some 100 MB
 
 
 def opened(pdf: bytes) -> Any:
@@ -48,9 +49,11 @@ def opened(pdf: bytes) -> Any:
 def packet(plan: Plan, paper: str = "A4") -> Any:
     """Return a plan's packet as read back; each is read once, since reading takes longer than writing."""
     key = (plan.job.model_dump_json(), paper)
-    if key not in _READ:
-        _READ[key] = opened(packet_pdf(plan, paper))
-    return _READ[key]
+    found = _READ.pop(key, None) or opened(packet_pdf(plan, paper))
+    _READ[key] = found  # the last of them
+    while len(_READ) > MOST_READ:
+        _READ.pop(next(iter(_READ)))
+    return found
 
 
 def texts_of(plan: Plan, paper: str = "A4") -> list[str]:
