@@ -18,7 +18,7 @@ from modelmath.drawings.sheets.packet import Section
 from modelmath.drawings.sheets.style import BODY, PAGE, words
 from modelmath.job import plan as plan_of
 from modelmath.job.cautions import cautions
-from modelmath.job.why import every_figure_of, numbers_in
+from modelmath.job.why import numbers_in
 from modelmath.job.why.finding import carried_by
 
 FIGURES = "Where each number comes from"  # the figures themselves
@@ -68,7 +68,7 @@ def walked(name: str):
 
 def unexplained(plan, texts) -> list[str]:
     """What no figure carries, with where it stands."""
-    carried = {number for figure in every_figure_of(plan).values() for number in carried_by(figure)}
+    carried = {number for figure in plan.explained.every.values() for number in carried_by(figure)}
     return [
         f"{number} in {each.section}: {each.text}"
         for each in texts
@@ -107,7 +107,7 @@ def test_so_it_is_in_other_jobs(which):
 def test_every_chain_ends_in_entries(demo_walked):
     """Figures that follow from none name the job, or the table or the standard that they come from."""
     plan, _ = demo_walked
-    figures = every_figure_of(plan)
+    figures = plan.explained.every
     for name, figure in figures.items():
         assert set(figure.follows_from) <= set(figures), name
         chain = [each for _, each in plan.why(name).chain]

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTemplate, PageBreak
 
+from modelmath.drawings.into_folder import write_into
 from modelmath.drawings.sheets.card import bench_card
 from modelmath.drawings.sheets.cuts import cuts_sheet
 from modelmath.drawings.sheets.drilling import drilling_sheet
@@ -27,8 +28,7 @@ from modelmath.drawings.sheets.sound import sound_sheet
 from modelmath.drawings.sheets.space import marking_sheet, space_sheet, weight_sheet
 from modelmath.drawings.sheets.style import PAGE, held_in, words
 from modelmath.drawings.sheets.templates import templates_sheet
-from modelmath.errors import JobError
-from modelmath.files import file_name, write_whole
+from modelmath.files import file_name
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
@@ -172,16 +172,6 @@ def write_packet(plan: Plan, folder: str | os.PathLike[str], paper: str | None =
     POSIX ``rename``: replacing a file is atomic.
     """
     papers = list(PAPERS) if paper is None else [next(n for n, size in PAPERS.items() if size == paper_size(paper))]
-    place = Path(folder)
-    contents = {
-        place / f"{file_name(plan.job.name)}-{each.lower()}.pdf": packet_pdf(plan, each, date) for each in papers
-    }
-    for file, content in contents.items():
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-            write_whole(file, content)
-        except OSError as fault:
-            reason = (fault.strerror or "the folder refuses").lower()
-            problem = f"the packet can't be written: {reason}"
-            raise JobError(str(file), "", problem, "choose another folder") from None
-    return list(contents)
+    # All are made before the first is written, so that a fault leaves no packet of one paper beside an older other.
+    contents = {f"{file_name(plan.job.name)}-{each.lower()}.pdf": packet_pdf(plan, each, date) for each in papers}
+    return [write_into(folder, name, content, "the packet") for name, content in contents.items()]

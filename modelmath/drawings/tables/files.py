@@ -9,7 +9,7 @@ from io import BytesIO, StringIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from modelmath.drawings.cutting.files import write_into
+from modelmath.drawings.into_folder import write_into
 from modelmath.drawings.shapes import plain
 from modelmath.drawings.tables.rows import Cell, Table, parts_table, tables_of
 from modelmath.files import file_name

@@ -10,7 +10,6 @@ from fractions import Fraction
 from functools import partial
 from typing import Any
 
-from modelmath.clearance import Marks
 from modelmath.enclosure import Box, Limits, Speaker
 from modelmath.errors import (
     JobError,
@@ -18,7 +17,6 @@ from modelmath.errors import (
     OutOfRange,
     UnknownChoice,
     UnreadableLength,
-    WrongKind,
     nearest,
     shown,
 )
@@ -29,6 +27,7 @@ from modelmath.job.bench.lights import Lights, lights_of
 from modelmath.job.bench.moving import Moving, moving_of
 from modelmath.job.bench.noted import AlreadyNoted
 from modelmath.job.bench.places import Ends, ends_of
+from modelmath.job.bench.ruled import marks_of, read_readings, read_rules
 from modelmath.job.bench.sections import Section, sections_of
 from modelmath.job.bench.sounds import Sounds, sounds_of
 from modelmath.job.bench.standing import standing_of
@@ -37,19 +36,10 @@ from modelmath.job.document import Job, ReadingEntry
 from modelmath.job.storage.locate import Path, in_words
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
-from modelmath.lengths.rules.readings import SEAT, Reading
+from modelmath.lengths.rules.readings import Reading
 from modelmath.lengths.scales import Scale, scale
 from modelmath.materials import Held, OnHand, StockSheet, StockStrip
 
-_RULE_LENGTHS = (
-    "graduation",
-    "zero_offset",
-    "offset_uncertainty",
-    "reading_uncertainty",
-    "read_to",
-    "calibrated_at",
-    "length",
-)
 MOST_NAMES = 8  # that a message lists when none is near
 
 
@@ -76,27 +66,27 @@ class Bench:
 
     def __post_init__(self) -> None:
         self._document = self.job.model_dump()
-        self.scale: Scale = self._try(("scale",), lambda: scale(self.job.scale)) or scale("HO")
+        self.scale: Scale = self.trying(("scale",), lambda: scale(self.job.scale)) or scale("HO")
         self.rules: dict[str, Rule] = {}
         self.readings: dict[str, Reading] = {}
         self.links: dict[str, Reading] = {}
         check_names(self)
-        self._read_rules()
-        self._read_readings()
-        self.marks = self._try(("marking", "rule"), self._marks)
+        read_rules(self)
+        read_readings(self)
+        self.marks = self.trying(("marking", "rule"), lambda: marks_of(self))
         self.depths: tuple[Depth, ...] = ()
         self.ends: Ends | None = None
         if not self.faults:
             check_stations(self)
             self.depths = tuple(self._each("zones", partial(depth_of, self)))
         if not self.faults and self.job.length is not None:
-            self.ends = self._try(("length",), lambda: ends_of(self))
+            self.ends = self.trying(("length",), lambda: ends_of(self))
         self.varying: Varying = varying_of(self)
         self.moving: tuple[Moving, ...] = () if self.faults else (*moving_of(self), *standing_of(self))
         self.profiles: dict[str, Section] = {} if self.faults else sections_of(self)
-        self.limits: Limits | None = self._try(("clearance",), lambda: limits_of(self))
-        self.speaker: Speaker | None = self._try(("speaker",), lambda: speaker_of(self))
-        self.decoder: Box | None = self._try(("decoder",), lambda: decoder_of(self))
+        self.limits: Limits | None = self.trying(("clearance",), lambda: limits_of(self))
+        self.speaker: Speaker | None = self.trying(("speaker",), lambda: speaker_of(self))
+        self.decoder: Box | None = self.trying(("decoder",), lambda: decoder_of(self))
         self.sounds: Sounds = sounds_of(self)
         self.lights: Lights = lights_of(self)
         own: tuple[StockStrip | StockSheet, ...] = tuple(self._each("drawer", partial(stock_of, self)))
@@ -127,7 +117,7 @@ class Bench:
         other = copy(self)
         other.job, other.faults = job, []
         other._document = {**self._document, "clearance": job.clearance.model_dump()}
-        other.limits = other._try(("clearance",), lambda: limits_of(other))
+        other.limits = other.trying(("clearance",), lambda: limits_of(other))
         return other
 
     # Reading one thing, with its place kept for the message.
@@ -188,14 +178,32 @@ class Bench:
             return JobError(self.file, where, f"{fault.name} is {shown(fault.given)}", write, path)
         return JobError(self.file, where, str(fault), "", path)
 
-    def _try(self, path: Path, read: Callable[[], Any]) -> Any:
+    def trying(self, path: Path, read: Callable[[], Any]) -> Any:
+        """Return what is read at a place; None, and a fault of the bench, where it can't be.
+
+        Parameters
+        ----------
+        path : tuple of str or int
+            Its place in the document. [-]
+        read : callable
+            Reads it. [-]
+
+        Returns
+        -------
+        object or None
+            What was read. [-]
+
+        References
+        ----------
+        None needed.
+        """
         with self.at(*path):
             return read()
         return None
 
     def _each(self, table: str, read: Callable[[Any, int], Any]) -> Iterator[Any]:
         for place, entry in enumerate(getattr(self.job, table)):
-            found = self._try((table, place), partial(read, entry, place))
+            found = self.trying((table, place), partial(read, entry, place))
             if found is not None:
                 yield found
 
@@ -292,58 +300,7 @@ class Bench:
         except ModelMathError as fault:
             raise self.located(path, fault) from None
 
-    # Rules and readings.
-
-    def _read_rules(self) -> None:
-        for place, entry in enumerate(self.job.rules):
-            known = len(self.faults)
-            with self.at("rules", place, "scale"):
-                if entry.scale is not None:
-                    scale(entry.scale)
-            with self.at("rules", place):
-                if len(self.faults) > known:
-                    continue  # its lengths can't be read without its scale
-                for name in _RULE_LENGTHS:
-                    text = getattr(entry, name)
-                    if text is not None:
-                        with self.at("rules", place, name):
-                            parse_length_exact(text, unit=entry.unit, scale=entry.scale or self.scale)
-                if len(self.faults) == known:
-                    fields = entry.model_dump(exclude={"scale"})
-                    self.rules[entry.name] = Rule(**fields, scale=entry.scale or self.scale)
-
-    def _read_readings(self) -> None:
-        first = self.job.rules[0].name
-        for place, entry in enumerate(self.job.readings):
-            rule = self._try(("readings", place, "rule"), partial(self._rule, entry.rule or first))
-            known = len(self.faults)
-            with self.at("readings", place, "again"):
-                for text in entry.again if rule is not None else ():
-                    rule.mark_mm(text)
-            with self.at("readings", place, "mark"):
-                if rule is not None and len(self.faults) == known:
-                    again = tuple(entry.again)
-                    self.readings[entry.name] = Reading(
-                        entry.name, rule, entry.mark, entry.datum, entry.taken_from, again
-                    )
-        for place, link in enumerate(self.job.links):
-            with self.at("links", place, "face"):
-                if link.face in self.links:
-                    raise WrongKind("the face", repr(link.face), "a face that stands once", "Leave out one of the two.")
-            with self.at("links", place, "reading"):
-                found = self.reading(link.reading)
-                if found.face not in (SEAT, link.face):
-                    problem = f"{link.reading!r}, taken from the {found.face}"
-                    expected = f"a reading of the seat's height above the {link.face}"
-                    raise WrongKind("the link reading", problem, expected, f'Write taken_from = "{link.face}" in it.')
-                self.links[link.face] = found
-
-    def _rule(self, name: str) -> Rule | None:
-        if name not in self.rules:
-            if any(entry.name == name for entry in self.job.rules):
-                return None  # its own fault is already noted
-            raise UnknownChoice("the rule", name, [entry.name for entry in self.job.rules])
-        return self.rules[name]
+    # Readings by their names.
 
     def reading(self, name: str) -> Reading:
         """Return a reading by its name.
@@ -392,19 +349,6 @@ class Bench:
         None needed.
         """
         return next(each for each in self.job.readings if each.name == name)
-
-    def _marks(self) -> Marks | None:
-        rule = self._rule(self.job.marking.rule)
-        if rule is None:
-            return None
-        if not rule.can_mark_out:
-            raise WrongKind(
-                "the rule", repr(rule.name), "one with marks to set", f"{rule.kind.capitalize()} can't mark a part out."
-            )
-        marks = Marks(rule, self.job.marking.finest, self.job.marking.datum)
-        with self.at("marking", "finest"):
-            marks.up(Fraction(1))  # reads the finest mark, so that a fault shows here and not at the first part
-        return marks
 
     # What goes in, and what it is made from.
 

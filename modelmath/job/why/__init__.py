@@ -1,6 +1,5 @@
 """Why this number: every figure of a plan, with the readings, tables and formulas it follows from."""
 
-from modelmath.job.why.all_figures import every_figure_of, figures_of
 from modelmath.job.why.figures import Figure, Why, explain
 from modelmath.job.why.finding import numbers_in, showing
 from modelmath.job.why.subjects import SUBJECTS, Explained, Subject
@@ -11,9 +10,7 @@ __all__ = [
     "Figure",
     "Subject",
     "Why",
-    "every_figure_of",
     "explain",
-    "figures_of",
     "numbers_in",
     "showing",
 ]

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from modelmath.job.building.checklist import progress_of
-from modelmath.job.why._sizes import size_name
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.made._sizes import size_name
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

@@ -7,26 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from modelmath.errors import ModelMathError, UnknownChoice, nearest
-from modelmath.job.why import (
-    _again,
-    _cutting,
-    _entered,
-    _holes,
-    _inside,
-    _left,
-    _light,
-    _lighting,
-    _made,
-    _making,
-    _moving,
-    _sealing,
-    _sound,
-    _sounding,
-    _space,
-    _times,
-    _warned,
-)
+from modelmath.job.why import _entered, _times, _warned
 from modelmath.job.why.figures import MOST_NAMES, Figure, Why, explain
+from modelmath.job.why.lit import _in_full, _lamps_and_strands
+from modelmath.job.why.made import _cutting, _drilling, _making, _parts
+from modelmath.job.why.room import _again, _inside, _left, _moving, _space
+from modelmath.job.why.sounding import _parameters, _sealing, _sentences
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan
@@ -58,17 +44,28 @@ SUBJECTS = (
     Subject("readings", (_entered.readings,)),
     Subject("depths and room left", (_space.depths, _moving.moving, _space.height, _space.touching, _left.room)),
     Subject("chamber and its places", (_space.chamber, _inside.places, _inside.net, _left.along)),
-    Subject("parts", (_made.parts, _making.parts)),
+    Subject("parts", (_parts.parts, _making.parts)),
     Subject("strips that will do", (_making.strips,)),
-    Subject("holes and drills", (_made.holes, _inside.hole_places, _holes.drills, _holes.in_a_row)),
-    Subject("cut plan", (_made.cuts, _cutting.cuts)),
+    Subject("holes and drills", (_parts.holes, _inside.hole_places, _drilling.drills, _drilling.in_a_row)),
+    Subject("cut plan", (_parts.cuts, _cutting.cuts)),
     Subject("weight", (_inside.weight,)),
-    Subject("sound", (_sound.speaker, _sound.in_chamber, _sound.load, _sounding.sound, _sounding.load)),
-    Subject("light and wiring", (_light.lamps, _light.strands, _light.leads, _lighting.lamps, _lighting.strands)),
+    Subject(
+        "sound", (_parameters.speaker, _parameters.in_chamber, _parameters.load, _sentences.sound, _sentences.load)
+    ),
+    Subject(
+        "light and wiring",
+        (
+            _lamps_and_strands.lamps,
+            _lamps_and_strands.strands,
+            _lamps_and_strands.leads,
+            _in_full.lamps,
+            _in_full.strands,
+        ),
+    ),
     Subject("time it takes", (_times.times,)),
     Subject("what to look out for", (_warned.warnings,)),
     Subject("what to measure again", (_again.again,), searches=True),
-    Subject("holes spread over a wall", (_holes.spread, _light.spread, _lighting.spread), searches=True),
+    Subject("holes spread over a wall", (_drilling.spread, _lamps_and_strands.spread, _in_full.spread), searches=True),
     Subject("sheet layout", (_cutting.sheets,), searches=True),
     Subject("sealing and leaks", (_sealing.sealing,), searches=True),
     Subject("other volumes", (_sealing.volumes,), searches=True),

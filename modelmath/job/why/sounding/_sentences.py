@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from modelmath.job.sound.plain import beyond_theory, beyond_travel
-from modelmath.job.why._sound import CUTOFF, POWER, SMALL, TRAVEL, _name
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.sounding._parameters import CUTOFF, POWER, SMALL, TRAVEL, _name
 from modelmath.lengths.text import to_digits
 from modelmath.sound.closed_box.valid import first_standing_wave_hz, limits_in_words
 from modelmath.sound.driver.unusual import unusual

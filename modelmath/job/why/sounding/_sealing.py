@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from modelmath.job.why._sound import CUTOFF, RESONANCE, SMALL, _names
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.sounding._parameters import CUTOFF, RESONANCE, SMALL, _names
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

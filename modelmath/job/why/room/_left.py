@@ -8,9 +8,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from modelmath.job.room_left.sizes import accepted_in_words
-from modelmath.job.why._space import RAISED
 from modelmath.job.why._words import free_name, in_mm
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.room._space import RAISED
 
 if TYPE_CHECKING:
     from modelmath.clearance import Term

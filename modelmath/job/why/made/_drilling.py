@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from modelmath.job.why._inside import on_walls
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.room._inside import on_walls
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

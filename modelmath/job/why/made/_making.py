@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from modelmath.errors import OutOfRange
 from modelmath.job.volume import as_cut
-from modelmath.job.why._sizes import size_name
 from modelmath.job.why._words import SETTING, in_mm
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.made._sizes import size_name
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Part

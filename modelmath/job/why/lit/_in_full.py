@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from modelmath.job.why._light import ALL_LAMPS, ENTERED, FEED, OHM, SUPPLY
 from modelmath.job.why._words import in_mm
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.lit._lamps_and_strands import ALL_LAMPS, ENTERED, FEED, OHM, SUPPLY
 from modelmath.light.feeding.amounts import banded
 
 if TYPE_CHECKING:

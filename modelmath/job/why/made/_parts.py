@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from modelmath.job.several import for_models
 from modelmath.job.volume import as_cut
-from modelmath.job.why._sizes import made_of, size_name
 from modelmath.job.why._words import SETTING, in_mm, in_units
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.made._sizes import made_of, size_name
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

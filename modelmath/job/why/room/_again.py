@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from modelmath.job.why._left import ACCEPTED, TERMS
 from modelmath.job.why._words import in_mm
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.room._left import ACCEPTED, TERMS
 
 if TYPE_CHECKING:
     from modelmath.job.plan import Plan

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure.balance.masses import best, grams
-from modelmath.job.why._sizes import size_name
 from modelmath.job.why._words import in_mm
 from modelmath.job.why.figures import Figure
+from modelmath.job.why.made._sizes import size_name
 
 if TYPE_CHECKING:
     from modelmath.enclosure import Part

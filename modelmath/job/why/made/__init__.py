@@ -1,0 +1,1 @@
+"""Figures of what is made: parts, holes, cuts."""

@@ -1,0 +1,1 @@
+"""Figures of the room inside the shell."""
