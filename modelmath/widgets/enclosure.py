@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 
 import ipywidgets as w
@@ -25,14 +24,18 @@ from modelmath.widgets.plan.exports import Exports
 from modelmath.widgets.plan.folds import PlanFold, of_views
 from modelmath.widgets.plan.kept import KeptJob
 from modelmath.widgets.plan.light_folds import LightFolds
+from modelmath.widgets.plan.printing import Printing
 from modelmath.widgets.plan.screen_fields import first_fields, more_fields
 from modelmath.widgets.plan.sound_folds import SoundFolds
 from modelmath.widgets.plan.space import SpaceInside
+from modelmath.widgets.plan.step_heads import StepHeads
+from modelmath.widgets.plan.undoing import Undoing
 from modelmath.widgets.plan.why_fold import WhyFold
 from modelmath.widgets.plan.zones import ZonesEditor
 from modelmath.widgets.shared_folds import SharedFolds
 
 NEW = "(new model)"
+NOTHING_TO_SAVE = "There is nothing to save yet: fill in or mend the entries above first."
 WAITING = {
     "zero_offset": "how far the rule's zero stands in from its end",
     "chassis": "the reading on the chassis",
@@ -62,7 +65,8 @@ class EnclosurePanel:
         self.name = Field("Model", "its name on the sheets", self.base.name)
         self.chooser = Field("Job", options=[NEW, *places.job_files()])
         self.which = Field("The two readings above are of", options=[zone.name for zone in self.base.zones])
-        self.about, self.answer, self.figure, self.parts, self.printed = (w.HTML() for _ in range(5))
+        self.about, self.answer, self.figure, self.parts = (w.HTML() for _ in range(4))
+        self.printing, self.steps, self.undoing = Printing(), StepHeads(), Undoing(self._zones_changed)
         self.chamber, self.sureness, self.strips, self.readings = (w.HTML() for _ in range(4))
         self.runner_up, self.trade, self.stepped, self.holes, self.weight, self.buy = (w.HTML() for _ in range(6))
         self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(self._take_over)
@@ -101,20 +105,21 @@ class EnclosurePanel:
             row(self.chooser, self.name),
             self.about,
             self.kept.view,
-            w.HTML(look.heading("1. Two readings")),
+            self.undoing.view,
+            self.steps.heads["readings"],
             row(*(f[name] for name in FIRST)),
             w.HTML(where),
             self.answer,
             self.figure,
-            w.HTML(look.heading("2. Speaker supports")),
+            self.steps.heads["supports"],
             row(f["flange"]),
-            w.HTML(look.heading("3. Cut list")),
+            self.steps.heads["cuts"],
             self.parts,
             self.folds["buy"].view,
-            w.HTML(look.heading("4. Print")),
+            self.steps.heads["printing"],
             buttons,
             self.kept.status,
-            self.printed,
+            self.printing.said,
             w.HTML(look.heading("More, when you want it")),
             *(fold.view for name, fold in self.folds.items() if name != "buy"),
         )
@@ -172,11 +177,17 @@ class EnclosurePanel:
 
     # Changing what is shown.
 
+    def _load_other(self, job: Job | None) -> None:
+        """Fill the fields from another job: what was undone or printed belonged to the one before."""
+        self.printing.begin()
+        self.undoing.begin()
+        self._load(job)
+
     def _load(self, job: Job | None) -> None:
         """Fill the fields from a job."""
         self._loading = True
         self.base, self.plan, self.zones.job = job or blank_job(), None, None
-        for shown in (self.answer, self.figure, self.parts, self.printed):
+        for shown in (self.answer, self.figure, self.parts):
             shown.value = ""
         for fold in self._of_plan:
             fold.clear()
@@ -207,14 +218,15 @@ class EnclosurePanel:
     def _choose(self) -> None:
         if self._loading:
             return
-        self.printed.value, self.zone = "", 0
+        self.printing.begin()
+        self.zone = 0
         if self.chooser.value == NEW:
             self._open(None)
             return
         try:
-            self._load(self.kept.open(self.chooser.value))
+            self._load_other(self.kept.open(self.chooser.value))
         except ModelMathError as reason:
-            self.printed.value = look.problem(f"{self.chooser.value} can't be opened: {reason}")
+            self.printing.said.value = look.problem(f"{self.chooser.value} can't be opened: {reason}")
         self.kept.settled()
 
     def _open_saved(self, name: str) -> None:
@@ -224,13 +236,13 @@ class EnclosurePanel:
     def _open(self, job: Job | None) -> None:
         """Open a job that has no file, or a new model."""
         self.kept.begin(job)
-        self._load(job)
+        self._load_other(job)
         self.kept.settled()
 
     def _take_up(self, draft: Draft) -> None:
         """Open a draft: what was entered before, and not saved."""
         self._offer(self.kept.taken_up(draft) or NEW)
-        self._load(draft.job)
+        self._load_other(draft.job)
 
     def _choose_zone(self) -> None:
         if self._loading or self.which.control.index is None:
@@ -273,6 +285,7 @@ class EnclosurePanel:
             field.show(self.outcome.echoes.get(name), self.outcome.messages.get(name))
         if self.outcome.job is None:
             self._wait()
+            self._show_steps()
             return
         job = self.outcome.job.model_copy(update={"name": self.name.value.strip() or "Unnamed model"})
         try:
@@ -280,10 +293,13 @@ class EnclosurePanel:
             _ = new.gap, new.lines
         except ModelMathError as reason:
             self._keep_last(reason)
+            self._show_steps()
             return
         self.plan = new
         self.kept.edited(job)
+        self.undoing.edited(job)
         self._show(new)
+        self._show_steps()
 
     def _wait(self) -> None:
         """Say what is still to be entered, and keep the last good result in sight."""
@@ -324,7 +340,7 @@ class EnclosurePanel:
         """Open a job from another scale as a new one, not saved yet."""
         self._offer(NEW)
         self.kept.begin()
-        self._load(job)
+        self._load_other(job)
         self.kept.settled()
 
     # Keeping and printing.
@@ -342,14 +358,14 @@ class EnclosurePanel:
     def save(self) -> Path | None:
         """Write the job into the workbook folder."""
         if self.plan is None or self.outcome.job is None:
-            self.printed.value = look.problem("There is nothing to save yet: fill in or mend the entries above first.")
+            self.printing.said.value = look.problem(NOTHING_TO_SAVE)
             return None
         saved = None
         try:
             saved = self.kept.save(self.plan.job)
-            self.printed.value = look.paragraph(saved)
+            self.printing.said.value = look.paragraph(saved)
         except (ModelMathError, OSError) as reason:
-            self.printed.value = look.problem(str(reason))
+            self.printing.said.value = look.problem(str(reason))
         if self.kept.file is not None:  # after a conflict too: it goes on in a file of its own
             self._offer(self.kept.file.stem)
         return saved.file if saved else None
@@ -363,20 +379,9 @@ class EnclosurePanel:
 
     def print(self) -> list[Path]:
         """Write the packet, bench card first, into the workbook folder."""
-        if self.plan is None or self.outcome.job is None:
-            self.printed.value = look.problem("There is nothing to print yet: fill in or mend the entries above first.")
-            return []
-        try:
-            today, folder = drawings.day_in_words(date.today()), places.workbook_folder() / "packets"
-            files: list[Path] = drawings.write_packet(self.plan, folder, date=today)
-        except (ModelMathError, OSError) as reason:
-            self.printed.value = look.problem(f"{reason}")
-            return []
-        links = "".join(
-            f'<li><a href="{look.text(places.link(file))}" download>{look.text(file.name)}</a></li>' for file in files
-        )
-        advice = look.paragraph(
-            "Page 1 is the bench card. Print at 100 %, not fitted to the page, and measure a check bar."
-        )
-        self.printed.value = f"{advice}<ul>{links}</ul>{look.paragraph(f'In {files[0].parent}', 'mm-soft')}"
+        files = self.printing.print(self.plan if self.outcome.job is not None else None)
+        self._show_steps()
         return files
+
+    def _show_steps(self) -> None:
+        self.steps.show(self.outcome, self.plan, self.printing.printed)

@@ -205,7 +205,7 @@ def test_a_job_never_lands_on_another_of_the_same_name(new, workbook):
     other.name.value = "Twins"
     before = first.read_bytes()
     assert other.save() is None
-    assert "twins.toml is another job, saved before" in plain(other.printed.value)
+    assert "twins.toml is another job, saved before" in plain(other.printing.said.value)
     assert first.read_bytes() == before
     assert new.chooser.value == "twins"
     new.fields["shell"].value = "9 1/4"
@@ -243,13 +243,13 @@ def test_print_writes_the_packet_and_links_it(new, workbook):
     files = new.print()
     assert [file.suffix for file in files] == [".pdf", ".pdf"]
     assert all(file.read_bytes().startswith(b"%PDF") and file.parent == workbook / "packets" for file in files)
-    assert f'href="/files/packets/{files[0].name}"' in new.printed.value
+    assert f'href="/files/packets/{files[0].name}"' in new.printing.said.value
 
 
 def test_nothing_is_saved_or_printed_before_there_is_a_result(new, workbook):
     assert new.save() is None
     assert new.print() == []
-    assert "There is nothing to print yet" in new.printed.value
+    assert "There is nothing to print yet" in new.printing.said.value
     assert list(workbook.iterdir()) == []
 
 

@@ -75,7 +75,7 @@ def test_an_edit_is_kept_as_a_draft_until_it_is_saved(workbook):
     assert drafts(workbook) == []
     assert panel.kept.status.value == ""
     copy = previous_copy(workbook / "jobs" / "hood.toml")
-    assert plain(panel.printed.value) == f"Saved as {workbook}/jobs/hood.toml. As it was before: {copy}."
+    assert plain(panel.printing.said.value) == f"Saved as {workbook}/jobs/hood.toml. As it was before: {copy}."
     assert load_job(copy).readings[0].mark == "9 1/4"
 
 
@@ -212,7 +212,7 @@ def test_of_two_pages_the_later_keeps_its_own_beside_and_goes_on_with_it(workboo
     file, beside = workbook / "jobs" / "hood.toml", workbook / "jobs" / "hood-changed-here.toml"
     assert first.save() == file
     assert second.save() is None
-    assert plain(second.printed.value) == (
+    assert plain(second.printing.said.value) == (
         f"{file}: it was changed elsewhere since it was read, and is left as it is; yours is kept beside it as "
         "hood-changed-here.toml: compare the two, and give one another name."
     )
@@ -278,7 +278,7 @@ def test_a_damaged_job_says_where_its_earlier_copy_lies(workbook):
     save_job(load_job(file).model_copy(update={"notes": "new"}), file)
     file.write_text('name = "cut o', "utf-8")
     panel = opened()
-    said = plain(panel.printed.value)
+    said = plain(panel.printing.said.value)
     assert said.startswith("hood can't be opened: hood.toml, end of document: a quote is not closed")
     assert said.endswith(f"As it was before its last save, it is kept as {previous_copy(file)}.")
     assert panel.save() is None

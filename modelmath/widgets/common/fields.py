@@ -76,9 +76,12 @@ def row(*fields: Field) -> w.HBox:
 
 
 def page(*children: w.Widget) -> w.VBox:
-    """Return a panel's whole view in the one look."""
-    box = w.VBox([w.HTML(look.STYLE), *children])
+    """Return a panel's whole view in the one look, with the choice of how it looks at its foot."""
+    from modelmath.widgets.common.preferred import HowItLooks  # it is made of fields itself
+
+    box = w.VBox()
     box.add_class("mm")
+    box.children = [w.HTML(look.STYLE), *children, HowItLooks(box).fold.view]
     return box
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 
 MOST_SIDE_BY_SIDE = 3  # columns of a table that a phone still shows side by side
 _ARGUMENT = re.compile(r"(?<![A-Za-z_'\"])(the )?\b([a-z]+(?:_[a-z]+)*)_mm\b(?!=)")
+_UNIT_OF_SIZE = {" scale ft": "scale feet", " in": "inch", " mm": "mm"}
+_UNIT_OF_COLUMN = {"Scale feet": "scale feet", "Inch": "inch", "mm": "mm"}
 LAST = "These sizes are for the last entries that gave a result."
 STYLE = """
 <style>
@@ -16,6 +18,7 @@ STYLE = """
       max-width: 62rem; color: var(--mm-ink); }
 .mm .widget-html-content, .mm .jupyter-widgets { line-height: 1.45; }
 .mm h2.mm-h { font-size: 1.25rem; margin: 1.4rem 0 .2rem; font-weight: 650; }
+.mm-status { font-size: .92rem; font-weight: 400; color: var(--mm-soft); margin-left: .6rem; }
 .mm p { margin: .25rem 0; }
 .mm-soft { color: var(--mm-soft); font-size: .92rem; }
 .mm-row { display: flex; flex-wrap: wrap; gap: .4rem 1.6rem; align-items: flex-start; }
@@ -35,7 +38,13 @@ STYLE = """
 .mm .mm-step input[type="checkbox"] { flex: 0 0 auto; width: 1.15rem; height: 1.15rem; margin: .1rem 0 0; }
 .mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; display: block; line-height: 1.3; }
 .mm-echo { color: var(--mm-ink); }
-.mm-way { display: inline-block; white-space: nowrap; margin-right: .9rem; }
+.mm-ways { display: inline-flex; flex-wrap: wrap; gap: 0 .9rem; }
+.mm-way { white-space: nowrap; }
+.mm-first-inch .mm-way[data-unit="inch"], .mm-first-mm .mm-way[data-unit="mm"] { order: -1; }
+.mm-first-inch td[data-unit="inch"], .mm-first-mm td[data-unit="mm"],
+.mm-first-scale-feet td[data-unit="scale feet"] { font-weight: 650; }
+.mm-type-large { zoom: 1.2; }
+.mm-type-very-large { zoom: 1.45; }
 .mm .mm-fold { width: 100%; text-align: left; border: 1px solid var(--mm-line); background: var(--mm-paper);
       color: var(--mm-ink); font-weight: 600; margin: .15rem 0; box-shadow: none; }
 .mm button.mm-fold { height: auto; min-height: 2.4rem; padding: .35rem .7rem; line-height: 1.35; white-space: normal;
@@ -105,9 +114,10 @@ def paragraph(value: object, css: str = "") -> str:
     return f'<p class="{css}">{text(value)}</p>' if css else f"<p>{text(value)}</p>"
 
 
-def heading(value: str) -> str:
-    """Return a section heading."""
-    return f'<h2 class="mm-h">{text(value)}</h2>'
+def heading(value: str, status: str = "") -> str:
+    """Return a section heading, and how far what it heads is, in words."""
+    said = f' <span class="mm-status">{text(status)}</span>' if status else ""
+    return f'<h2 class="mm-h">{text(value)}{said}</h2>'
 
 
 def echo(value: str) -> str:
@@ -121,8 +131,15 @@ def hint(value: str) -> str:
 
 
 def sizes(ways: Iterable[str]) -> str:
-    """Return one size in several units, each kept whole where the line breaks."""
-    return " ".join(f'<span class="mm-way">{text(way)}</span>' for way in ways)
+    """Return one size in several units, each kept whole where the line breaks; the one preferred stands first."""
+    shown = " ".join(f'<span class="mm-way"{_unit(_UNIT_OF_SIZE, way)}>{text(way)}</span>' for way in ways)
+    return f'<span class="mm-ways">{shown}</span>'
+
+
+def _unit(known: Mapping[str, str], words: str) -> str:
+    """Return the attribute that names the unit of a size or a column, for the style that follows the preference."""
+    found = next((unit for ending, unit in known.items() if words.endswith(ending)), None)
+    return f' data-unit="{found}"' if found else ""
 
 
 def problem(value: str) -> str:
@@ -148,9 +165,13 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[object]], 
     it: that is for tables whose last column is prose. So do those of any table of four columns or more.
     """
     head = "".join(f'<th scope="col">{text(each)}</th>' for each in heads)
+    in_all = set(_UNIT_OF_COLUMN) <= set(heads)
     cards = "mm-advice" in css or len(heads) > MOST_SIDE_BY_SIDE
     css = f"{css} mm-cards".strip() if cards else css
-    labels = [f' data-label="{text(each)}:"' if cards else "" for each in heads[1:]]
+    labels = [
+        (f' data-label="{text(each)}:"' if cards else "") + (_unit(_UNIT_OF_COLUMN, each) if in_all else "")
+        for each in heads[1:]
+    ]
     body = "".join(
         f'<tr><th scope="row">{text(first)}</th>'
         f"{''.join(f'<td{label}>{text(cell)}</td>' for label, cell in zip(labels, rest, strict=True))}</tr>"

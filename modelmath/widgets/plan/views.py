@@ -32,6 +32,7 @@ def answer(plan: Plan, stale: bool = False) -> str:
     rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))
     rows += _way_out(plan)
     rows += _supports(plan)
+    rows += _holds(plan)
     cancels = plan.governing.offset_cancels
     note = f"The zero offset of the {rule.name} cancels in the space between; it still counts in each setting."
     soft = look.paragraph(note, "mm-soft") if cancels == rule.name else ""
@@ -63,6 +64,15 @@ def _supports(plan: Plan) -> list[tuple[str, str, str]]:
         rows.append((which, look.sizes(three_ways(line.part.cut.cut_mm, plan.scale)), "mm-big"))
         rows.append(("Set the rule at", f"<strong>{look.text(line.setting.text)}</strong>", ""))
     return rows
+
+
+def _holds(plan: Plan) -> list[tuple[str, str, str]]:
+    """Return what the chamber holds and what limits its height, once there is one."""
+    if plan.chamber is None:
+        return []
+    known = "" if plan.volume is None else f" ± {plan.volume.u_mm / 1000:.2f}"
+    volume = float(plan.chamber.volume_mm3) / 1000
+    return [("Chamber", look.text(f"{volume:.2f}{known} cm3 gross; {_limits_height(plan)} limits its height"), "")]
 
 
 def summary(plan: Plan) -> str:
@@ -159,7 +169,6 @@ def readings(plan: Plan) -> str:
     rows = []
     for entry in plan.job.readings:
         reading = plan.bench.readings[entry.name]
-        value = format_length(reading.value, "mm")
         feet, inches, _ = three_ways(reading.measured.exact_mm, plan.scale)
         rows.append(
             (
@@ -168,12 +177,12 @@ def readings(plan: Plan) -> str:
                 reading.rule.name,
                 entry.datum,
                 entry.on or entry.taken_from,
-                value,
-                inches,
                 feet,
+                inches,
+                format_length(reading.value, "mm"),
             )
         )
-    heads = ("Reading", "Mark", "Rule", "From its", "Taken from", "Corrected", "Inch", "Scale feet")
+    heads = ("Reading", "Mark", "Rule", "From its", "Taken from", "Scale feet", "Inch", "mm")
     return look.table("Readings as taken and corrected", heads, rows, "mm-short")
 
 
