@@ -15,24 +15,13 @@ from modelmath.job.storage.files import open_job
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row
 from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
-from modelmath.widgets.inside.all_editors import InsideEditors
-from modelmath.widgets.plan import holes, options, touching, views, weight
-from modelmath.widgets.plan.another_scale import AnotherScale
-from modelmath.widgets.plan.bench import VirtualBench
-from modelmath.widgets.plan.building import Building
-from modelmath.widgets.plan.exports import Exports
-from modelmath.widgets.plan.folds import PlanFold, of_views
+from modelmath.widgets.plan import options, views
 from modelmath.widgets.plan.kept import KeptJob
-from modelmath.widgets.plan.light_folds import LightFolds
 from modelmath.widgets.plan.printing import Printing
 from modelmath.widgets.plan.screen_fields import first_fields, more_fields
-from modelmath.widgets.plan.sound_folds import SoundFolds
-from modelmath.widgets.plan.space import SpaceInside
 from modelmath.widgets.plan.step_heads import StepHeads
 from modelmath.widgets.plan.undoing import Undoing
-from modelmath.widgets.plan.why_fold import WhyFold
-from modelmath.widgets.plan.zones import ZonesEditor
-from modelmath.widgets.shared_folds import SharedFolds
+from modelmath.widgets.plan.walkthrough_folds import WalkthroughFolds
 
 NEW = "(new model)"
 NOTHING_TO_SAVE = "There is nothing to save yet: fill in or mend the entries above first."
@@ -64,19 +53,18 @@ class EnclosurePanel:
         self.fields = first_fields() | more_fields()
         self.name = Field("Model", "its name on the sheets", self.base.name)
         self.chooser = Field("Job", options=[NEW, *places.job_files()])
-        self.which = Field("The two readings above are of", options=[zone.name for zone in self.base.zones])
         self.about, self.answer, self.figure, self.parts = (w.HTML() for _ in range(4))
         self.printing, self.steps, self.undoing = Printing(), StepHeads(), Undoing(self._zones_changed)
-        self.chamber, self.sureness, self.strips, self.readings = (w.HTML() for _ in range(4))
-        self.runner_up, self.trade, self.stepped, self.holes, self.weight, self.buy = (w.HTML() for _ in range(6))
-        self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(self._take_over)
-        self.shared = SharedFolds(self._open_saved, self._zones_changed, lambda: self.kept.file)
+        self.within = WalkthroughFolds(
+            self.fields,
+            edited=self._zones_changed,
+            ticked=self._progressed,
+            opened=self._open_saved,
+            taken_over=self._take_over,
+            file=lambda: self.kept.file,
+        )
         self.save_button = w.Button(description="Save the job")
         self.print_button = w.Button(description="Print the bench card")
-        self.zones, self.editors = ZonesEditor(self._zones_changed), InsideEditors(self._zones_changed)
-        self.sound = SoundFolds(self.editors)
-        self.light = LightFolds(self.editors)
-        self.building, self.why, self.exports = Building(self._progressed), WhyFold(), Exports()
         self.view = self._lay_out()
         self._connect()
         self._open(job)
@@ -97,9 +85,6 @@ class EnclosurePanel:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
-        self.folds = self._folds()
-        self.editors.holes.fold_into(self.folds["holes"])
-        self.editors.weight.fold_into(self.folds["weight"])
         where = f"<details><summary>Where the rule stands</summary>{WHERE_THE_RULE_STANDS}</details>"
         return page(
             row(self.chooser, self.name),
@@ -113,6 +98,7 @@ class EnclosurePanel:
             self.figure,
             self.steps.heads["supports"],
             row(f["flange"]),
+            self.folds["space"].view,
             self.steps.heads["cuts"],
             self.parts,
             self.folds["buy"].view,
@@ -121,56 +107,19 @@ class EnclosurePanel:
             self.kept.status,
             self.printing.said,
             w.HTML(look.heading("More, when you want it")),
-            *(fold.view for name, fold in self.folds.items() if name != "buy"),
+            *self.within.views,
         )
 
-    def _folds(self) -> dict[str, Fold]:
-        """Return what is folded away, in its order; what shows the plan is worked out once it is opened."""
-        f = self.fields
-        rule = ("rule_unit", "graduation", "read_to", "rule_length", "reading_u", "offset_u", "seating", "cutting")
-        goes_in = [
-            row(f["width"], f["inside_length"]),
-            row(f["speaker_length"], f["speaker_width"], f["speaker_depth"]),
-            row(f["decoder_length"], f["decoder_width"], f["decoder_height"]),
-            self.chamber,
-        ]
-        sure = ((self.sureness, touching.in_all), (self.readings, views.readings))
-        else_ = ((self.runner_up, options.runner_up), (self.trade, options.trade), (self.stepped, options.stepped))
-        return {
-            "buy": of_views("What to buy", (self.buy, views.to_buy)),
-            "space": of_views("The space and what goes in", (self.chamber, views.chamber), within=goes_in),
-            "inside": self.space.fold,
-            "else": of_views("What else could be", *else_),
-            "zones": Fold("Zones along the length", w.VBox([row(self.which), self.zones.view])),
-            **self.editors.folds,
-            "rule": of_views(
-                "The rule, and how sure it is",
-                *sure,
-                within=[row(*(f[name] for name in rule)), self.sureness, self.readings],
-            ),
-            "parts": of_views("Parts and strip", (self.strips, views.parts_and_strips)),
-            "making": self.editors.making,
-            "holes": of_views("Holes", (self.holes, holes.holes), within=[self.editors.holes.view, self.holes]),
-            "weight": of_views("Weight", (self.weight, weight.weight), within=[self.editors.weight.view, self.weight]),
-            **self.sound.folds,
-            **self.light.folds,
-            "order": self.building.fold,
-            "exports": PlanFold("For other programs", self.exports.view, self.exports.show, self.exports.clear),
-            "bench": self.bench.fold,
-            "scale": self.other_scale.fold,
-            **self.shared.folds,
-            "why": self.why.fold,
-        }
-
     @property
-    def _of_plan(self) -> list[PlanFold]:
-        return [fold for fold in self.folds.values() if isinstance(fold, PlanFold)]
+    def folds(self) -> dict[str, Fold]:
+        """What is folded away, by name."""
+        return self.within.all
 
     def _connect(self) -> None:
         for field in (*self.fields.values(), self.name):
             field.on_change(self._refresh)
         self.chooser.on_change(self._choose)
-        self.which.on_change(self._choose_zone)
+        self.within.which.on_change(self._choose_zone)
         self.fields["rule_unit"].control.observe(self._change_unit, names="value")
         self.save_button.on_click(lambda _button: self.save())
         self.print_button.on_click(lambda _button: self.print())
@@ -186,19 +135,18 @@ class EnclosurePanel:
     def _load(self, job: Job | None) -> None:
         """Fill the fields from a job."""
         self._loading = True
-        self.base, self.plan, self.zones.job = job or blank_job(), None, None
+        self.base, self.plan = job or blank_job(), None
         for shown in (self.answer, self.figure, self.parts):
             shown.value = ""
-        for fold in self._of_plan:
-            fold.clear()
+        self.within.clear()
         self.about.value = views.taken_over(self.base)
         if job is None:
-            self.editors.clear()
+            self.within.editors.clear()
         else:
             self.zone = self._governing(job)
         self.name.value = self.base.name
-        self.which.control.options = [zone.name for zone in self.base.zones]
-        self.which.control.index = self.zone
+        self.within.which.control.options = [zone.name for zone in self.base.zones]
+        self.within.which.control.index = self.zone
         typed = entries_of(self.base, self.zone)
         if job is None:
             typed |= dict.fromkeys((*WAITING, "graduation"), "")
@@ -245,9 +193,9 @@ class EnclosurePanel:
         self._load_other(draft.job)
 
     def _choose_zone(self) -> None:
-        if self._loading or self.which.control.index is None:
+        if self._loading or self.within.which.control.index is None:
             return
-        self.zone = int(self.which.control.index)
+        self.zone = int(self.within.which.control.index)
         job = self.outcome.job or self.base
         self._loading = True
         for name, text in entries_of(job, self.zone).items():
@@ -321,7 +269,7 @@ class EnclosurePanel:
             self.answer.value = last or look.problem(message)
         else:
             self.answer.value = look.problem(message) + last
-        self.chamber.value = look.problem(message)
+        self.within.chamber.value = look.problem(message)
 
     def _show(self, new: Plan) -> None:
         self.answer.value = (
@@ -331,10 +279,7 @@ class EnclosurePanel:
         )
         self.figure.value = f'<div class="mm-figure">{views.or_reason(drawings.side_elevation_svg, new)}</div>'
         self.parts.value = views.or_reason(views.cut_list, new)
-        self.zones.show(new.job)
-        self.editors.show(new.job)
-        for fold in self._of_plan:
-            fold.show(new)
+        self.within.show(new)
 
     def _take_over(self, job: Job) -> None:
         """Open a job from another scale as a new one, not saved yet."""

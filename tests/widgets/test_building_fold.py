@@ -32,16 +32,16 @@ def panel() -> EnclosurePanel:
 
 def test_every_step_and_check_has_a_box(panel):
     steps = panel.plan.steps
-    assert list(panel.building.boxes) == [step.key for step in steps]
+    assert list(panel.within.building.boxes) == [step.key for step in steps]
     for step in steps:
-        boxes = panel.building.boxes[step.key]
+        boxes = panel.within.building.boxes[step.key]
         assert len(boxes.checks) == len(step.checks)
         assert step.text in plain(boxes.text.value)
         assert boxes.done.disabled == (step.hold and bool(step.checks))
 
 
 def test_a_tick_goes_into_the_job_and_the_boxes_stay_the_same_ones(panel):
-    build = panel.building
+    build = panel.within.building
     before = build.boxes["cut"].done
     build.boxes["cut"].done.value = True
     assert panel.plan.job.progress.done == ["cut"]
@@ -53,7 +53,7 @@ def test_a_tick_goes_into_the_job_and_the_boxes_stay_the_same_ones(panel):
 
 
 def test_a_hold_opens_once_each_of_its_checks_is_ticked(panel):
-    hold = panel.building.boxes["dry fit"]
+    hold = panel.within.building.boxes["dry fit"]
     assert hold.done.disabled
     assert "first tick each of its checks" in hold.done.description
     for box in hold.checks.values():
@@ -67,7 +67,7 @@ def test_a_hold_opens_once_each_of_its_checks_is_ticked(panel):
 
 
 def test_another_size_keeps_the_ticks_and_the_boxes(panel):
-    build = panel.building
+    build = panel.within.building
     build.boxes["cut"].done.value = True
     boxes = dict(build.boxes)
     height = panel.plan.bulkhead.cut.cut_mm
@@ -78,14 +78,14 @@ def test_another_size_keeps_the_ticks_and_the_boxes(panel):
 
 
 def test_ticks_are_saved_with_the_job_and_read_again(panel, workbook):
-    panel.building.boxes["cut"].done.value = True
+    panel.within.building.boxes["cut"].done.value = True
     panel.save()
     (file,) = [each for each in workbook.rglob("*.toml") if "railcar" in each.name]
     assert load_job(file).progress.done == ["cut"]
 
 
 def test_what_was_measured_is_told_against_the_plan_and_solved_for_what_is_uncut(panel):
-    build = panel.building
+    build = panel.within.building
     assert "Nothing measured yet" in plain(build.built.value)
     build.value.value = "0.1"
     build.keep.click()
@@ -104,8 +104,13 @@ def test_what_was_measured_is_told_against_the_plan_and_solved_for_what_is_uncut
 
 def test_a_new_model_shows_no_steps_of_the_one_before(panel):
     panel.chooser.value = "(new model)"
-    assert panel.building.listed.children == ()
-    assert panel.building.summary.value == panel.building.chart.value == panel.building.built.value == ""
+    assert panel.within.building.listed.children == ()
+    assert (
+        panel.within.building.summary.value
+        == panel.within.building.chart.value
+        == panel.within.building.built.value
+        == ""
+    )
 
 
 def test_all_done_says_so_and_draws_nothing(panel):
@@ -113,9 +118,9 @@ def test_all_done_says_so_and_draws_nothing(panel):
     steps = panel.plan.steps
     progress = {
         "done": [step.key for step in steps],
-        "ticked": [key for boxes in panel.building.boxes.values() for key in boxes.checks],
+        "ticked": [key for boxes in panel.within.building.boxes.values() for key in boxes.checks],
     }
     done = EnclosurePanel(Job.model_validate({**job.model_dump(), "progress": progress}))
     done.folds["order"].head.value = True
-    assert plain(done.building.summary.value).startswith("All steps are done.")
-    assert "<svg" not in done.building.chart.value
+    assert plain(done.within.building.summary.value).startswith("All steps are done.")
+    assert "<svg" not in done.within.building.chart.value

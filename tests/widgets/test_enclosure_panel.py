@@ -169,28 +169,35 @@ def test_nothing_of_one_job_is_shown_under_another(new):
     panel = opened(EnclosurePanel.demo())
     panel.chooser.value = "(new model)"
     assert panel.plan is None
-    build = panel.building
+    build = panel.within.building
     assert build.listed.children == ()
     shown = (
         panel.figure,
         panel.parts,
-        panel.buy,
-        panel.chamber,
-        panel.strips,
-        panel.readings,
-        panel.why.why,
+        panel.within.buy,
+        panel.within.chamber,
+        panel.within.strips,
+        panel.within.readings,
+        panel.within.why.why,
         build.summary,
     )
-    inside = (panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.figure.still)
+    inside = (
+        panel.within.runner_up,
+        panel.within.trade,
+        panel.within.holes,
+        panel.within.weight,
+        panel.within.space.depths,
+        panel.within.space.figure.still,
+    )
     assert [each.value for each in (*shown, *inside)] == [""] * 14
     assert "Still to enter" in panel.answer.value
 
 
 def test_a_zone_read_by_its_gap_alone_needs_no_heights():
     panel = EnclosurePanel.demo()
-    fields = panel.zones.rows[1]
+    fields = panel.within.zones.rows[1]
     fields["gap"].value = "11.8 mm"
-    panel.zones.take_over()
+    panel.within.zones.take_over()
     panel.fields["chassis"].value = ""
     assert "10.94 mm" in plain(panel.answer.value)
     assert "Still to enter" not in panel.answer.value
@@ -222,7 +229,7 @@ def test_space_and_speaker_give_the_chamber(new):
     fill(new, **SIX, flange="1.2 mm", width="18.5", inside_length="62 mm")
     fill(opened(new, "space"), speaker_length="22 mm", speaker_width="16 mm", speaker_depth="8 mm")
     # One zone, closed at its nose, open at the rear: 18.5 x 18.375 x (62 - 1.016 of the wall - what goes to a mark).
-    volume = float(re.search(r"holds ([0-9.]+) ± [0-9.]+ cm3", plain(new.chamber.value))[1])
+    volume = float(re.search(r"holds ([0-9.]+) ± [0-9.]+ cm3", plain(new.within.chamber.value))[1])
     assert 18.5 * 18.375 * (62 - 1.016 - 0.875) / 1000 <= volume <= 18.5 * 18.375 * (62 - 1.016) / 1000
     assert "side filler" in new.parts.value
     assert "bulkhead" in new.parts.value
@@ -259,13 +266,21 @@ def test_every_demo_job_opens_with_all_its_parts(demo):
     shown = (
         panel.answer,
         panel.parts,
-        panel.chamber,
-        panel.sureness,
-        panel.strips,
-        panel.readings,
-        panel.building.summary,
+        panel.within.chamber,
+        panel.within.sureness,
+        panel.within.strips,
+        panel.within.readings,
+        panel.within.building.summary,
     )
-    inside = (panel.buy, panel.runner_up, panel.trade, panel.holes, panel.weight, panel.space.depths, panel.space.above)
+    inside = (
+        panel.within.buy,
+        panel.within.runner_up,
+        panel.within.trade,
+        panel.within.holes,
+        panel.within.weight,
+        panel.within.space.depths,
+        panel.within.space.above,
+    )
     assert all(each.value and "mm-bad" not in each.value for each in (*shown, *inside))
     assert "cm3" in panel.summary
     assert panel.chooser.value == demo
@@ -281,9 +296,9 @@ def test_another_job_can_be_chosen(new):
 
 def test_the_first_screen_shows_the_zone_that_governs_and_can_show_another():
     panel = EnclosurePanel.demo()
-    assert panel.which.value == "motor clip"
+    assert panel.within.which.value == "motor clip"
     assert panel.fields["chassis"].value == "5 1/8"
-    panel.which.value = "gear tower"
+    panel.within.which.value = "gear tower"
     assert panel.fields["chassis"].value == "6"
     panel.fields["chassis"].value = "6 1/8"
     assert next(r.mark for r in panel.plan.job.readings if r.name == "top of the gear tower") == "6 1/8"
@@ -291,7 +306,7 @@ def test_the_first_screen_shows_the_zone_that_governs_and_can_show_another():
 
 def test_zones_are_edited_as_rows():
     panel = EnclosurePanel.demo()
-    editor = panel.zones
+    editor = panel.within.zones
     editor.rows[1]["chassis"].value = "5 3/8"
     editor.take_over()
     assert "3 zones in use" in editor.note.value
@@ -305,13 +320,13 @@ def test_zones_are_edited_as_rows():
 
 def test_a_gap_read_in_the_assembled_model_takes_the_place_of_the_difference():
     panel = EnclosurePanel.demo()
-    panel.zones.rows[1]["gap"].value = "11.8 mm"
-    panel.zones.take_over()
+    panel.within.zones.rows[1]["gap"].value = "11.8 mm"
+    panel.within.zones.take_over()
     assert float(panel.plan.depths[1].free.exact_mm) == pytest.approx(11.8)
     # 11.8 less 0.7 kept is 11.1: down to the eighth, 10.94 mm.
     assert "3 1/8 scale ft 0.431 in 10.94 mm" in plain(panel.answer.value)
-    panel.zones.rows[1]["gap"].value = ""
-    panel.zones.take_over()
+    panel.within.zones.rows[1]["gap"].value = ""
+    panel.within.zones.take_over()
     assert "11.38 mm" in plain(panel.answer.value)
 
 
@@ -323,8 +338,8 @@ def test_names_are_shown_as_text_never_as_markup(new):
         new.answer,
         new.figure,
         new.parts,
-        new.building.summary,
-        *(each.text for each in new.building.boxes.values()),
+        new.within.building.summary,
+        *(each.text for each in new.within.building.boxes.values()),
     )
     assert all("<script>" not in each.value for each in shown)
 
@@ -332,11 +347,11 @@ def test_names_are_shown_as_text_never_as_markup(new):
 def test_why_answers_for_every_figure_of_every_subject(new):
     fill(opened(new, "why"), **SIX, flange="1.2 mm")
     answered = 0
-    for subject in new.why.subject.control.options:
-        new.why.subject.value = subject
-        for name in new.why.figure.control.options:
-            new.why.figure.value = name
-            assert plain(new.why.why.value).startswith(name if name != "-" else "")
+    for subject in new.within.why.subject.control.options:
+        new.within.why.subject.value = subject
+        for name in new.within.why.figure.control.options:
+            new.within.why.figure.value = name
+            assert plain(new.within.why.why.value).startswith(name if name != "-" else "")
             answered += name != "-"
     assert answered > len(new.plan.figures) - 1  # those that take a search are there too
 
@@ -357,7 +372,7 @@ def test_a_job_without_stock_is_cut_from_the_workbook_s_own_drawer(tmp_path, mon
 
 def test_an_obstacle_entered_in_its_form_stands_in_the_plan():
     panel = EnclosurePanel.demo("switcher-ho")
-    form = panel.editors.obstacles
+    form = panel.within.editors.obstacles
     typed = {"name": "lamp bracket", "start": "30 mm", "end": "34 mm", "width": "4 mm", "top": "20 mm"}
     for name, text in typed.items():
         form.fields[name].value = text
@@ -371,7 +386,7 @@ def test_an_obstacle_entered_in_its_form_stands_in_the_plan():
 def test_a_speaker_turned_in_its_form_lies_across_in_the_plan():
     panel = EnclosurePanel.demo("gas-electric-o")
     before = panel.plan.bench.speaker
-    panel.editors.speaker.fields["turned"].value = "across the shell"
+    panel.within.editors.speaker.fields["turned"].value = "across the shell"
     after = panel.plan.bench.speaker
     assert (after.length_mm, after.width_mm) == (before.width_mm, before.length_mm)
     assert panel.plan.job.speaker.turned

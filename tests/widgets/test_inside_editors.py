@@ -353,8 +353,8 @@ def test_every_text_of_an_editor_has_its_field_on_the_page(tmp_path, monkeypatch
     for fold in panel.folds.values():
         fold.head.value = True
     folded = [each for fold in panel.folds.values() for each in below(fold.content)]
-    assert {type(each) for each in panel.editors.every} == set(EDITORS)
-    for each in panel.editors.every:
+    assert {type(each) for each in panel.within.editors.every} == set(EDITORS)
+    for each in panel.within.editors.every:
         assert each.texts(full()).keys() == each.fields.keys()
         assert all(field.control in folded for field in each.fields.values())
     assert entries_of(full()).keys() == panel.fields.keys()
@@ -364,7 +364,7 @@ def test_an_entry_taken_out_on_the_page_can_be_put_back(tmp_path, monkeypatch):
     """The page reads the whole document anew after every change; the button stays as nothing else differs."""
     monkeypatch.chdir(tmp_path)
     panel = EnclosurePanel.demo("centre-cab-s")
-    before, editor = panel.plan.job, panel.editors.wires
+    before, editor = panel.plan.job, panel.within.editors.wires
     assert before.wires
     editor.drop_button.click()
     assert panel.plan.job.wires == before.wires[1:]
@@ -376,7 +376,7 @@ def test_an_entry_taken_out_on_the_page_can_be_put_back(tmp_path, monkeypatch):
 def test_lamps_typed_on_the_page_take_room_from_the_chamber(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     panel = EnclosurePanel(full())
-    editor = panel.editors.lamps
+    editor = panel.within.editors.lamps
     for name, text in {"name": "headlight", "room": "6 mm", "strand": "0.5 mm"}.items():
         editor.fields[name].value = text
     editor.add_button.click()
@@ -389,16 +389,16 @@ def test_how_the_speaker_sits_outlives_its_sizes_on_the_page(tmp_path, monkeypat
     """Its sizes emptied, something else edited, its sizes typed again: it sits as it was told to."""
     monkeypatch.chdir(tmp_path)
     panel = EnclosurePanel.demo()
-    panel.editors.speaker.fields["travel"].value = "0.3 mm"
+    panel.within.editors.speaker.fields["travel"].value = "0.3 mm"
     before = panel.plan.job
     sizes = {name: panel.fields[name].value for name in SIZES}
     for name in SIZES:
         panel.fields[name].value = ""
     assert panel.plan.bench.speaker is None
     assert "No speaker now; what was entered for it is kept: name box-type speaker" in panel.fields["flange"].message
-    panel.editors.chamber.fields["wire_path"].value = "1 mm"
-    assert panel.editors.speaker.fields["travel"].value == "0.3 mm"
-    panel.editors.chamber.fields["wire_path"].value = ""
+    panel.within.editors.chamber.fields["wire_path"].value = "1 mm"
+    assert panel.within.editors.speaker.fields["travel"].value == "0.3 mm"
+    panel.within.editors.chamber.fields["wire_path"].value = ""
     for name, text in sizes.items():
         panel.fields[name].value = text
     assert panel.plan.job == before

@@ -245,7 +245,7 @@ def asked(monkeypatch) -> list[str]:
 def test_folds_that_stay_shut_cost_nothing(asked):
     panel = EnclosurePanel(with_chamber())
     panel.fields["keep"].value = "3/8"
-    panel.editors.rated.fields["impedance"].value = "8 ohm"
+    panel.within.editors.rated.fields["impedance"].value = "8 ohm"
     assert panel.plan.job.sound.driver.impedance == "8 ohm"
     assert asked == []
     assert {"sound", "driven", "comparison"}.isdisjoint(vars(panel.plan))
@@ -253,25 +253,27 @@ def test_folds_that_stay_shut_cost_nothing(asked):
 
 def test_an_open_fold_is_worked_out_once_for_each_plan_and_alone(asked):
     panel = EnclosurePanel(with_chamber())
-    panel.sound.sound.head.value = True
+    panel.within.sound.sound.head.value = True
     assert asked == ["response", "load", "volume"]
-    panel.sound.sound.head.value = False
-    panel.sound.sound.head.value = True
+    panel.within.sound.sound.head.value = False
+    panel.within.sound.sound.head.value = True
     assert asked == ["response", "load", "volume"]
-    panel.sound.leaking.head.value = True
+    panel.within.sound.leaking.head.value = True
     assert asked[3:] == ["leaks"]
-    panel.sound.compare.head.value = True
+    panel.within.sound.compare.head.value = True
     assert asked[4:] == ["compared"]
-    panel.sound.sound.head.value = panel.sound.leaking.head.value = panel.sound.compare.head.value = False
+    panel.within.sound.sound.head.value = panel.within.sound.leaking.head.value = (
+        panel.within.sound.compare.head.value
+    ) = False
     panel.fields["keep"].value = "3/8"
     assert asked[5:] == []
-    panel.sound.leaking.head.value = True
+    panel.within.sound.leaking.head.value = True
     assert asked[5:] == ["leaks"]
 
 
 def test_the_impedance_typed_in_its_fold_is_answered_there():
     panel = EnclosurePanel(with_chamber())
-    folds, rated = panel.sound, panel.editors.rated
+    folds, rated = panel.within.sound, panel.within.editors.rated
     folds.sound.head.value = True
     assert "enter the speaker's rated impedance" in plain(folds.load.value)
     rated.fields["impedance"].value = "8"
@@ -289,7 +291,7 @@ def test_the_impedance_typed_in_its_fold_is_answered_there():
 
 def test_parameters_typed_in_the_fold_within_narrow_the_answer():
     panel = EnclosurePanel(with_chamber())
-    folds, more = panel.sound, panel.editors.parameters
+    folds, more = panel.within.sound, panel.within.editors.parameters
     folds.sound.head.value = folds.more.head.value = True
     wide = panel.plan.sound.box.f3_hz
     assert "The limits are wide" in plain(folds.response.value)
@@ -306,7 +308,7 @@ def test_parameters_typed_in_the_fold_within_narrow_the_answer():
 
 def test_the_order_of_the_table_follows_the_choice():
     panel = EnclosurePanel.demo("railbus-ho")
-    folds = panel.sound
+    folds = panel.within.sound
     folds.rank.value = "loudest"  # shut: nothing to show
     assert folds.table.value == ""
     folds.compare.head.value = True
@@ -319,7 +321,7 @@ def test_the_order_of_the_table_follows_the_choice():
 
 def test_a_speaker_begun_as_an_example_is_compared():
     panel = EnclosurePanel(with_chamber())
-    editor, folds = panel.editors.choices, panel.sound
+    editor, folds = panel.within.editors.choices, panel.within.sound
     folds.compare.head.value = True
     driver = next(each for each in example_drivers() if each.name == "8 x 12 mm box speaker")
     editor.example.value = driver.name
@@ -342,8 +344,8 @@ def test_a_speaker_begun_as_an_example_is_compared():
 
 def test_an_example_chosen_by_hand_leaves_one_that_is_there_alone():
     panel = EnclosurePanel(with_chamber(choices=[{"name": "thin", **SIZES}]))
-    editor = panel.editors.choices
-    panel.sound.compare.head.value = True
+    editor = panel.within.editors.choices
+    panel.within.sound.compare.head.value = True
     assert editor.place == 0
     editor.example.value = "8 mm round speaker"
     assert (editor.fields["name"].value, editor.fields["length"].value) == ("thin", "20 mm")
@@ -352,8 +354,8 @@ def test_an_example_chosen_by_hand_leaves_one_that_is_there_alone():
 
 def test_every_field_of_a_speaker_to_compare_is_on_the_page():
     panel = EnclosurePanel(with_chamber(choices=[{"name": "thin", **SIZES}]))
-    editor = panel.editors.choices
-    panel.sound.compare.head.value = editor.more.head.value = True
+    editor = panel.within.editors.choices
+    panel.within.sound.compare.head.value = editor.more.head.value = True
     editor.fields["rim"].value = "1 mm"
     editor.fields["xmax"].value = "0.4 mm"
     entry = panel.plan.job.choices[0]
@@ -366,20 +368,26 @@ def test_every_field_of_a_speaker_to_compare_is_on_the_page():
 @pytest.mark.parametrize("odd", [hostile(), *(each for each, _ in ODD.values())], ids=["hostile", *ODD])
 def test_every_fold_opens_on_an_odd_job(odd):
     panel = EnclosurePanel(odd)
-    for fold in (*panel.sound.folds.values(), panel.sound.more):
+    for fold in (*panel.within.sound.folds.values(), panel.within.sound.more):
         fold.head.value = True
-    shown_there = (panel.sound.response, panel.sound.load, panel.sound.volume, panel.sound.leaks, panel.sound.table)
-    assert all("<script" not in each.value for each in (*shown_there, panel.sound.clips))
+    shown_there = (
+        panel.within.sound.response,
+        panel.within.sound.load,
+        panel.within.sound.volume,
+        panel.within.sound.leaks,
+        panel.within.sound.table,
+    )
+    assert all("<script" not in each.value for each in (*shown_there, panel.within.sound.clips))
 
 
 def test_another_job_chosen_takes_the_place_of_what_was_shown():
     panel = EnclosurePanel.demo("railbus-ho")
-    panel.sound.sound.head.value = panel.sound.compare.head.value = True
-    before = panel.sound.response.value, panel.sound.table.value
+    panel.within.sound.sound.head.value = panel.within.sound.compare.head.value = True
+    before = panel.within.sound.response.value, panel.within.sound.table.value
     panel.chooser.value = "switcher-ho"
-    assert panel.sound.response.value != before[0]
-    assert panel.sound.table.value != before[1]
+    assert panel.within.sound.response.value != before[0]
+    assert panel.within.sound.table.value != before[1]
     panel.chooser.value = "(new model)"
-    assert panel.sound.response.value == panel.sound.table.value == panel.sound.load.value == ""
-    panel.sound.rank.value = "loudest"
-    assert panel.sound.table.value == ""
+    assert panel.within.sound.response.value == panel.within.sound.table.value == panel.within.sound.load.value == ""
+    panel.within.sound.rank.value = "loudest"
+    assert panel.within.sound.table.value == ""

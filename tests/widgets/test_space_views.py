@@ -109,7 +109,7 @@ def test_the_room_along_the_length_is_the_plan_s(plans):
 
 def test_the_space_is_drawn_from_all_sides(panel):
     panel.folds["inside"].head.value = True
-    shown = panel.space
+    shown = panel.within.space
     for place in (shown.depths, shown.over, shown.bulkhead, shown.speaker, shown.above, shown.figure.still):
         assert place.value.count("<svg") == 1
         assert 'role="alert"' not in place.value
@@ -233,7 +233,7 @@ def test_gross_and_net_volume_are_both_named(plans):
 
 def test_the_virtual_bench_builds_at_the_press_of_its_button(panel):
     panel.folds["bench"].head.value = True
-    bench = panel.bench
+    bench = panel.within.bench
     assert bench.said.value == ""
     bench.button.click()
     found = build_many(panel.plan, 1000)
@@ -249,13 +249,13 @@ def test_the_virtual_bench_builds_at_the_press_of_its_button(panel):
 def test_the_virtual_bench_of_nothing_says_so():
     panel = EnclosurePanel()
     panel.folds["bench"].head.value = True
-    panel.bench.button.click()
-    assert "There is nothing to build yet" in plain(panel.bench.said.value)
+    panel.within.bench.button.click()
+    assert "There is nothing to build yet" in plain(panel.within.bench.said.value)
 
 
 def test_another_scale_is_compared_and_opened_as_a_new_model(panel):
     panel.folds["scale"].head.value = True
-    other, before = panel.other_scale, panel.plan
+    other, before = panel.within.other_scale, panel.plan
     assert other.button.disabled
     other.scale.value = "O"
     there = to_scale(before.job, "O")
@@ -280,12 +280,12 @@ def test_another_scale_is_compared_and_opened_as_a_new_model(panel):
 
 def test_a_scale_that_can_t_be_solved_says_why_and_the_own_one_too(panel):
     panel.folds["scale"].head.value = True
-    panel.other_scale.scale.value = "HO"
-    assert plain(panel.other_scale.said.value) == "It is in that scale already."
-    assert panel.other_scale.button.disabled
-    panel.other_scale.scale.value = "Z"
-    assert "Traceback" not in panel.other_scale.said.value
-    assert plain(panel.other_scale.said.value)
+    panel.within.other_scale.scale.value = "HO"
+    assert plain(panel.within.other_scale.said.value) == "It is in that scale already."
+    assert panel.within.other_scale.button.disabled
+    panel.within.other_scale.scale.value = "Z"
+    assert "Traceback" not in panel.within.other_scale.said.value
+    assert plain(panel.within.other_scale.said.value)
 
 
 def test_names_in_the_space_are_shown_as_text_never_as_markup():
@@ -299,7 +299,7 @@ def test_names_in_the_space_are_shown_as_text_never_as_markup():
 
 def test_the_view_at_rest_is_folded_and_says_what_it_is_for(panel):
     panel.folds["inside"].head.value = True
-    still = panel.space.figure.still.value
+    still = panel.within.space.figure.still.value
     assert still.startswith(f"<details><summary>{space.STILL}</summary>")
     assert still.endswith("</details>")
     assert "for printing" in space.STILL

@@ -169,5 +169,5 @@ def test_a_finer_mark_lets_a_lower_riser_in():
 def test_the_fold_shows_it():
     panel = EnclosurePanel.demo()
     panel.folds["else"].head.value = True
-    assert "A floor with steps" in panel.stepped.value
-    assert 'role="alert"' not in panel.stepped.value
+    assert "A floor with steps" in panel.within.stepped.value
+    assert 'role="alert"' not in panel.within.stepped.value

@@ -18,6 +18,7 @@ STYLE = """
       max-width: 62rem; color: var(--mm-ink); }
 .mm .widget-html-content, .mm .jupyter-widgets { line-height: 1.45; }
 .mm h2.mm-h { font-size: 1.25rem; margin: 1.4rem 0 .2rem; font-weight: 650; }
+.mm h3.mm-h { font-size: 1rem; margin: .9rem 0 .1rem; font-weight: 600; }
 .mm-status { font-size: .92rem; font-weight: 400; color: var(--mm-soft); margin-left: .6rem; }
 .mm p { margin: .25rem 0; }
 .mm-soft { color: var(--mm-soft); font-size: .92rem; }
@@ -118,6 +119,11 @@ def heading(value: str, status: str = "") -> str:
     """Return a section heading, and how far what it heads is, in words."""
     said = f' <span class="mm-status">{text(status)}</span>' if status else ""
     return f'<h2 class="mm-h">{text(value)}{said}</h2>'
+
+
+def subheading(value: str) -> str:
+    """Return a heading below a section's."""
+    return f'<h3 class="mm-h">{text(value)}</h3>'
 
 
 def echo(value: str) -> str:
