@@ -15,14 +15,17 @@ _HOMES = {
     "DrillsPanel": "drills",
     "EnclosurePanel": "enclosure",
     "FleetPanel": "fleet",
+    "GlossaryPanel": "glossary",
     "LightPanel": "light",
     "MeasurePanel": "measure",
     "MovingPanel": "moving",
+    "NamesPanel": "names",
     "PrototypePanel": "prototype",
     "ReadingsPanel": "readings",
     "SoundPanel": "sound",
     "StripsPanel": "strips",
     "TablePanel": "table",
+    "WordsUsedHere": "glossary",
     "start_page": "start",
 }
 

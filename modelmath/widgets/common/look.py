@@ -84,6 +84,8 @@ STYLE = """
 .mm .widget-button { min-height: 2.4rem; height: auto; font-size: 1rem; padding: .3rem 1.1rem; width: auto; }
 .mm .mm-zone { border-top: 1px solid var(--mm-line); padding-top: .5rem; margin-top: .5rem; }
 .mm-table.mm-short td, .mm-table.mm-short tbody th { white-space: nowrap; }
+.mm pre.mm-code { white-space: pre-wrap; overflow-wrap: anywhere; border-left: 3px solid var(--mm-line);
+      padding: .3rem .6rem; margin: .3rem 0; background: none; color: var(--mm-ink); }
 .mm .mm-why { white-space: pre-wrap; font-family: inherit; }
 .mm-wide { overflow-x: auto; }
 @media (max-width: 560px) {
