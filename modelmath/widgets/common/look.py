@@ -36,7 +36,8 @@ STYLE = """
 .mm .mm-step .widget-checkbox { width: auto; max-width: 100%; height: auto; min-height: 1.9rem; overflow: visible; }
 .mm .mm-step .widget-label-basic { white-space: normal; height: auto; line-height: 1.35; overflow: visible;
       display: flex; align-items: flex-start; gap: .5rem; padding: .2rem 0; }
-.mm .mm-step input[type="checkbox"] { flex: 0 0 auto; width: 1.15rem; height: 1.15rem; margin: .1rem 0 0; }
+.mm input[type="checkbox"] { width: 1.25rem; height: 1.25rem; }
+.mm .mm-step input[type="checkbox"] { flex: 0 0 auto; margin: .1rem 0 0; }
 .mm-echo, .mm-note { color: var(--mm-soft); font-size: .88rem; display: block; line-height: 1.3; }
 .mm-echo { color: var(--mm-ink); }
 .mm-ways { display: inline-flex; flex-wrap: wrap; gap: 0 .9rem; }
