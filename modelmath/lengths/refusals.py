@@ -61,7 +61,8 @@ def unreadable(given: str, plain: str) -> UnreadableLength:
             return UnreadableLength(given, problem, write)
     strange = [word for word in re.findall(r"[^\W\d_]+", plain) if not _UNIT_WORD.fullmatch(word)]
     if strange:
-        return UnreadableLength(given, f"{shown(strange[0])} is no number or unit", EXAMPLE)
+        what = "it" if strange[0] == plain.strip() else shown(strange[0])
+        return UnreadableLength(given, f"{what} is no number or unit", EXAMPLE)
     if not re.search("[0-9]", plain):
         return UnreadableLength(given, "it has no number", EXAMPLE)
     return UnreadableLength(given, "it can't be read as a length", EXAMPLE)

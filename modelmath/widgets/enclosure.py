@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import ipywidgets as w
@@ -52,7 +53,7 @@ class EnclosurePanel:
         self._loading = False
         self.fields = first_fields() | more_fields()
         self.name = Field("Model", "its name on the sheets", self.base.name)
-        self.chooser = Field("Job", options=[NEW, *places.job_files()])
+        self.chooser = Field("Job", "one that is saved, or a new model", options=[NEW, *places.job_files()])
         self.about, self.answer, self.figure, self.parts = (w.HTML() for _ in range(4))
         self.printing, self.steps, self.undoing = Printing(), StepHeads(), Undoing(self._zones_changed)
         self.within = WalkthroughFolds(
@@ -126,14 +127,14 @@ class EnclosurePanel:
 
     # Changing what is shown.
 
-    def _load_other(self, job: Job | None) -> None:
+    def _load_other(self, job: Job | None, typed: Mapping[str, str] | None = None) -> None:
         """Fill the fields from another job: what was undone or printed belonged to the one before."""
         self.printing.begin()
         self.undoing.begin()
-        self._load(job)
+        self._load(job, typed)
 
-    def _load(self, job: Job | None) -> None:
-        """Fill the fields from a job."""
+    def _load(self, job: Job | None, over: Mapping[str, str] | None = None) -> None:
+        """Fill the fields from a job, and over them what stood in some of them besides."""
         self._loading = True
         self.base, self.plan = job or blank_job(), None
         for shown in (self.answer, self.figure, self.parts):
@@ -152,6 +153,8 @@ class EnclosurePanel:
             typed |= dict.fromkeys((*WAITING, "graduation"), "")
         for name, field in self.fields.items():
             field.value = typed[name]
+            if over and field.takes(over.get(name)):
+                field.value = over[name]
         self._loading = False
         self._refresh()
 
@@ -190,7 +193,7 @@ class EnclosurePanel:
     def _take_up(self, draft: Draft) -> None:
         """Open a draft: what was entered before, and not saved."""
         self._offer(self.kept.taken_up(draft) or NEW)
-        self._load_other(draft.job)
+        self._load_other(draft.job, draft.typed)
 
     def _choose_zone(self) -> None:
         if self._loading or self.within.which.control.index is None:
@@ -234,20 +237,31 @@ class EnclosurePanel:
         if self.outcome.job is None:
             self._wait()
             self._show_steps()
+            self._keep_typing(typed)
             return
-        job = self.outcome.job.model_copy(update={"name": self.name.value.strip() or "Unnamed model"})
+        job = self.outcome.job.model_copy(update={"name": self._named})
         try:
             new = plan(job, places.own_drawer())
             _ = new.gap, new.lines
         except ModelMathError as reason:
             self._keep_last(reason)
             self._show_steps()
+            self._keep_typing(typed)
             return
         self.plan = new
         self.kept.edited(job)
         self.undoing.edited(job)
         self._show(new)
         self._show_steps()
+
+    def _keep_typing(self, typed: Mapping[str, str]) -> None:
+        """Keep entries that give no plan, over the last job that gave one."""
+        good = self.base if self.plan is None else self.plan.job
+        self.kept.typing(good.model_copy(update={"name": self._named}), typed)
+
+    @property
+    def _named(self) -> str:
+        return self.name.value.strip() or "Unnamed model"
 
     def _wait(self) -> None:
         """Say what is still to be entered, and keep the last good result in sight."""

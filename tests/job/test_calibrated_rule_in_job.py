@@ -92,7 +92,7 @@ def test_gauges_that_don_t_calibrate_leave_the_other_warnings_standing():
         (
             {"mark": "q"},
             (
-                "mark: 'q': 'q' is no number or unit; write a number with a unit, such as 15.9 mm, .040 in or "
+                "mark: 'q': it is no number or unit; write a number with a unit, such as 15.9 mm, .040 in or "
                 "3 3/4 scale ft."
             ),
         ),

@@ -184,7 +184,7 @@ FAULTS = [
     (
         {"calibrated_at": "middle"},
         (
-            "rule 2 ('other'), calibrated_at: 'middle': 'middle' is no number or unit; write a number with a unit, "
+            "rule 2 ('other'), calibrated_at: 'middle': it is no number or unit; write a number with a unit, "
             "such as 15.9 mm, .040 in or 3 3/4 scale ft."
         ),
     ),

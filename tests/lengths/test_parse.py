@@ -125,7 +125,7 @@ REFUSED = [
     ("NaN mm", None, f"'NaN mm': that is not a number; {EXAMPLE}"),
     ("inf", "mm", f"'inf': that is not a number; {EXAMPLE}"),
     ("-infinity mm", None, f"'-infinity mm': that is not a number; {EXAMPLE}"),
-    ("abc", "mm", f"'abc': 'abc' is no number or unit; {EXAMPLE}"),
+    ("abc", "mm", f"'abc': it is no number or unit; {EXAMPLE}"),
     ("about 3 mm", None, f"'about 3 mm': 'about' is no number or unit; {EXAMPLE}"),
     ("3 thou", None, f"'3 thou': 'thou' is no number or unit; {EXAMPLE}"),
     ("3 scaleft", None, f"'3 scaleft': 'scaleft' is no number or unit; {EXAMPLE}"),

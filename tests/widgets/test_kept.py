@@ -7,6 +7,7 @@ import shutil
 import signal
 import subprocess
 import sys
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from sample_jobs import DEMO_PATHS, DEMOS, with_chamber
 
 from modelmath.job import load_job, save_job, to_scale
 from modelmath.job.storage.copies import previous_copy
-from modelmath.job.storage.drafts import drafts_in
+from modelmath.job.storage.drafts import drafts_in, write_draft
 from modelmath.job.storage.files import open_job
 from modelmath.widgets import EnclosurePanel
 
@@ -100,6 +101,54 @@ def test_opening_a_job_is_no_edit(workbook, path):
     assert panel.plan.job == DEMOS[path.stem]
     assert drafts(workbook) == []
     assert panel.kept.view.children == (panel.kept.news,)
+
+
+def test_entries_of_a_model_that_is_not_complete_are_kept_and_taken_up(workbook):
+    panel = EnclosurePanel()
+    assert drafts(workbook) == []
+    panel.name.value = "Begun hood"
+    for name, text in list(SIX.items())[1:4]:
+        panel.fields[name].value = text
+    panel.fields["flange"].value = "1..2 mm"
+    (draft,) = drafts(workbook)
+    assert draft.typed["flange"] == "1..2 mm"
+    later = EnclosurePanel()
+    assert "Unsaved changes of Begun hood" in plain(later.kept.offer.value)
+    later.kept.take_button.click()
+    assert later.name.value == "Begun hood"
+    assert {name: field.value for name, field in later.fields.items()} == {
+        name: field.value for name, field in panel.fields.items()
+    }
+    assert "it has two decimal points" in plain(later.fields["flange"].message)
+    assert len(drafts(workbook)) == 1  # its own now
+    later.fields["flange"].value = ""
+    for name in ("keep", "finest"):
+        later.fields[name].value = SIX[name]
+    (draft,) = drafts(workbook)
+    assert (draft.typed, draft.job) == ({}, later.plan.job)
+
+
+def test_a_bad_entry_is_kept_beside_the_last_good_job_and_goes_once_it_is_mended(workbook):
+    panel = opened()
+    panel.fields["shell"].value = "9 3//4"
+    (draft,) = drafts(workbook)
+    assert (draft.job.readings[0].mark, draft.typed["shell"]) == ("9 1/4", "9 3//4")
+    later = opened()
+    later.kept.take_button.click()
+    assert shell_of(later) == "9 3//4"
+    assert "two fraction strokes" in later.fields["shell"].message
+    panel.fields["shell"].value = "9 1/4"
+    assert len(drafts(workbook)) == 1  # the later page's own
+
+
+def test_what_a_draft_can_t_have_in_a_field_is_left_out(workbook):
+    panel = opened()
+    panel.fields["shell"].value = "9 3//4"
+    (draft,) = drafts(workbook)
+    write_draft(replace(draft, typed={"scale": "no scale", "shell": "9 1/2", "nothing": "x"}))
+    later = opened()
+    later.kept.take_button.click()
+    assert (later.fields["scale"].value, shell_of(later)) == ("HO", "9 1/2")
 
 
 EDIT_AND_DIE = """

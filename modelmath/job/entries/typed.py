@@ -21,6 +21,8 @@ from modelmath.lengths.units import SCALE_UNITS, unit_name
 BARE = "a number such as 3 3/4 or 3.75, or a size with its unit, such as 15.9 mm"
 CALIPER = "caliper or steel rule"  # a rule without an offset, for widths and lengths
 # One number with inches or feet: on a scale rule it may be meant either way. Feet with inches are a mark of the rule.
+_FRACTION = re.compile(r"[/⁄∕¼-¾⅐-⅞]")
+_ZERO_BELOW = re.compile(r"[/⁄∕]\s*0+\s*$")  # refused for that, whatever its unit would be
 _REAL_OR_SCALE = re.compile(r"[^a-z'\"’”′″]*(?:in\.?|inch|inches|ft\.?|feet|foot|'|\"|’|”|′|″)")
 
 
@@ -246,7 +248,7 @@ class TypedReader:
             self.echoes[missing[0]] = f"No decoder now; what was entered for it goes too: {own}"
 
     def _size(self, text: str) -> str:
-        if not names_unit(text) and re.search(r"[/⁄∕¼-¾⅐-⅞]", text):
+        if not names_unit(text) and _FRACTION.search(text) and not _ZERO_BELOW.search(text):
             raise UnreadableLength(
                 text, "a fraction here may be of an inch or of a mm", f"{text} in, or the size in mm"
             )

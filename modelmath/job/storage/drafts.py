@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import json
 import secrets
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
@@ -39,6 +40,8 @@ class Draft:
         Mark of the job's file when it was read, as `Opened.mark`; empty for a new model. [-]
     when : str
         Day and time of the last edit, local. [-]
+    typed : mapping of str to str
+        What stood in each field, where it gave no job yet: the job is the one before. [-]
     """
 
     file: Path
@@ -46,6 +49,7 @@ class Draft:
     chosen: str = ""
     since: str = ""
     when: str = ""
+    typed: Mapping[str, str] = field(default_factory=dict)
 
 
 def drafts_folder(workbook: Path) -> Path:
@@ -113,7 +117,10 @@ def write_draft(draft: Draft) -> None:
     ECMA-404; POSIX ``rename``. It outlives a page that is killed at any moment. It may not outlive a power cut in the
     few seconds before the system writes it down: waiting for the disk after each edit would make the page slow.
     """
-    head = json.dumps({"draft": FORMAT_OF_DRAFTS, "chosen": draft.chosen, "since": draft.since}, separators=(",", ":"))
+    told: dict[str, object] = {"draft": FORMAT_OF_DRAFTS, "chosen": draft.chosen, "since": draft.since}
+    if draft.typed:
+        told["typed"] = dict(draft.typed)
+    head = json.dumps(told, separators=(",", ":"))
     content = f'{head[:-1]},"job":{draft.job.model_dump_json(exclude_none=True)}}}'.encode()
     try:
         write_whole(draft.file, content, through_links=False, alone=True, synced=False)
@@ -167,7 +174,13 @@ def read_draft(file: Path) -> Draft:
     if parsed.job is None:
         raise parsed.faults[0]
     when = datetime.fromtimestamp(found.st_mtime).strftime("%Y-%m-%d %H:%M")
-    return Draft(file, parsed.job, chosen, since, when)
+    return Draft(file, parsed.job, chosen, since, when, _typed(fields.get("typed")))
+
+
+def _typed(held: object) -> dict[str, str]:
+    """Return what stood in the fields; what is no text is left out."""
+    entries = held.items() if isinstance(held, dict) else ()
+    return {name: text for name, text in entries if isinstance(text, str)}
 
 
 def drafts_in(folder: Path) -> tuple[list[Draft], list[JobError]]:

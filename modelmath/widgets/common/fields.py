@@ -53,6 +53,10 @@ class Field:
     def value(self, text: str) -> None:
         self.control.value = text
 
+    def takes(self, text: str | None) -> bool:
+        """Whether a text can stand in the field: any in a text field, one of them where there is a choice."""
+        return text is not None and (not isinstance(self.control, w.Dropdown) or text in self.control.options)
+
     @property
     def message(self) -> str:
         """The note below the field, as HTML."""

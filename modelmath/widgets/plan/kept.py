@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import ipywidgets as w
@@ -15,6 +15,10 @@ from modelmath.job.storage.drafts import Draft, draft_file, drafts_folder, draft
 from modelmath.job.storage.files import Opened, Saved, open_job, store_job
 from modelmath.widgets.common import look, places
 
+THERE_ALREADY = (
+    "is there already, saved by another page or earlier, and stays as it is. Change the model's name to keep both; or "
+    "choose it under Job on top to go on with it: what you entered here is kept as a draft."
+)
 KEPT = "Not saved yet. What you enter is kept as a draft as you go."
 
 
@@ -47,6 +51,7 @@ class KeptJob:
         self._named = "" if base is None else base.name  # the model's name when its file was read
         self._draft: Path | None = None
         self._last: Job | None = None
+        self._typed: dict[str, str] = {}  # what stands in the fields and gives no job yet
         self._opening = True
         self.news.value = self.status.value = ""
 
@@ -100,21 +105,37 @@ class KeptJob:
 
     def edited(self, job: Job) -> None:
         """Keep a job as a draft, as long as it differs from its file."""
-        if job == self._last:
+        if job == self._last and not self._typed:
             return
-        self._last = job
+        self._last, self._typed = job, {}
         if self._opening and self._base is not None:
             return
         try:
             if job == self._base:
                 self._drop_own()
                 return
-            self._draft = self._draft or draft_file(drafts_folder(places.workbook_folder()), job.name)
-            write_draft(Draft(self._draft, job, self._chosen, self._mark))
-            self.status.value = look.paragraph(KEPT, "mm-soft")
+            self._write(job)
         except OSError as fault:
-            reason = (fault.strerror or "the folder refuses").lower()
-            self.status.value = look.problem(f"Not saved yet, and no draft can be kept: {reason}. Save the job.")
+            self._refused(fault)
+
+    def typing(self, job: Job, typed: Mapping[str, str]) -> None:
+        """Keep entries that give no job yet as a draft, over the job before them."""
+        if self._opening or typed == self._typed:
+            return
+        self._typed = dict(typed)
+        try:
+            self._write(job)
+        except OSError as fault:
+            self._refused(fault)
+
+    def _write(self, job: Job) -> None:
+        self._draft = self._draft or draft_file(drafts_folder(places.workbook_folder()), job.name)
+        write_draft(Draft(self._draft, job, self._chosen, self._mark, typed=self._typed))
+        self.status.value = look.paragraph(KEPT, "mm-soft")
+
+    def _refused(self, fault: OSError) -> None:
+        reason = (fault.strerror or "the folder refuses").lower()
+        self.status.value = look.problem(f"Not saved yet, and no draft can be kept: {reason}. Save the job.")
 
     def _drop_own(self) -> None:
         if self._draft is not None:
@@ -143,7 +164,7 @@ class KeptJob:
         """Whether a draft says what the file of its job says."""
         file = places.job_files().get(draft.chosen)
         try:
-            return file is not None and open_job(file).job == draft.job
+            return file is not None and not draft.typed and open_job(file).job == draft.job
         except JobError:
             return False
 
@@ -184,7 +205,7 @@ class KeptJob:
         target = self._target(job)
         own = target == self.file
         if target.exists() and not own:
-            raise ModelMathError(f"{target.name} is another job, saved before: change the model's name to keep both.")
+            raise ModelMathError(f"{target.name} {THERE_ALREADY}")
         target.parent.mkdir(parents=True, exist_ok=True)
         try:
             saved = store_job(job, target, self._mark if own else "")

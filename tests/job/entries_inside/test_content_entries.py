@@ -195,7 +195,7 @@ WRONG = [
     ("speaker", "turned", "x", "how it lies is 'x'; write one of along the shell, across the shell."),
     ("speaker", "round", "oval", "its shape is 'oval'; write one of rectangular, round."),
     ("speaker", "place", "20", f"'20': it has no unit; {PLACE}"),
-    ("speaker", "place", "back", f"'back': 'back' is no number or unit; {PLACE}"),
+    ("speaker", "place", "back", f"'back': it is no number or unit; {PLACE}"),
     ("speaker", "basket_length", "20", f"'20': {NO_UNIT}"),
     ("speaker", "basket_length", "30 mm", LARGE),
     ("speaker", "basket_width", "0 mm", ZERO),
