@@ -23,6 +23,8 @@ _HOMES = {
     "save_cutting_svg": "cutting.files",
     "save_parts_csv": "tables.files",
     "save_parts_sheet": "tables.files",
+    "save_solids_3mf": "solids.files",
+    "save_solids_stl": "solids.files",
     "side_elevation_svg": "figures.elevation",
     "static_view_svg": "figures.solid.static",
     "write_packet": "sheets.packet",

@@ -1,8 +1,11 @@
-"""Buttons that write what a plan gives to other programs: flat parts as SVG and DXF, parts as CSV and spreadsheet."""
+"""Buttons that write what a plan gives to other programs: flat parts, lists, and solids.
+
+Flat parts go out as SVG and DXF, parts as CSV and spreadsheet, chamber and speaker's seat as STL and 3MF.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
@@ -20,13 +23,28 @@ FLAT = (
     "or a beam takes away is not allowed for. Measure one part on the first print or cut."
 )
 LISTS = "Parts, holes and cut plan as tables, numbers in mm and in."
+SOLIDS = (
+    "Chamber and speaker's seat as closed bodies in mm, to print in place of glued strip. Chamber: walls and floor in "
+    "one, open where roof and sides of the shell close it; print it floor down. Seat: what carries the speaker. Air: "
+    "the space itself, no part; its volume is the plan's gross volume, and a printed one is a dummy to try under the "
+    "shell before you cut. Sizes are those of the strips, with no play: a wall has to come out as thick as the plan "
+    "counts it. Measure a printed one first, sand it until it slides in, and drill its holes to size. For resin, "
+    "fumes, dust and hot parts follow the labels of printer and material."
+)
 # Of each button its name, and the function that saves; what it needs loads when it is first pressed.
 KINDS: dict[str, tuple[str, str, str]] = {
     "svg": ("Drawing as SVG", "modelmath.drawings.cutting.files", "save_cutting_svg"),
     "dxf": ("Drawing as DXF", "modelmath.drawings.cutting.files", "save_cutting_dxf"),
     "csv": ("Parts as CSV", "modelmath.drawings.tables.files", "save_parts_csv"),
     "xlsx": ("Parts as spreadsheet", "modelmath.drawings.tables.files", "save_parts_sheet"),
+    "stl": ("Solids as STL", "modelmath.drawings.solids.files", "save_solids_stl"),
+    "3mf": ("Solids as 3MF", "modelmath.drawings.solids.files", "save_solids_3mf"),
 }
+# What is said of a file beside where it is, by the same names.
+NOTES: dict[str, tuple[str, str]] = dict.fromkeys(
+    ("stl", "3mf"), ("modelmath.drawings.solids.files", "notes_on_solids")
+)
+ROWS = ((FLAT, ("svg", "dxf")), (LISTS, ("csv", "xlsx")), (SOLIDS, ("stl", "3mf")))
 
 
 class Exports:
@@ -48,7 +66,7 @@ class Exports:
             button.on_click(lambda _button, kind=kind: self.save(kind))
         rows = [
             part
-            for said, kinds in ((FLAT, ("svg", "dxf")), (LISTS, ("csv", "xlsx")))
+            for said, kinds in ROWS
             for part in (w.HTML(look.hint(said)), w.HBox([self.buttons[kind] for kind in kinds]))
         ]
         self.view = w.VBox([*rows, self.said])
@@ -71,18 +89,18 @@ class Exports:
         """Write nothing as long as there is no plan."""
         self.plan, self.said.value = None, ""
 
-    def save(self, kind: str) -> Path | None:
-        """Write one file, and say where it is; where it can't be written, why.
+    def save(self, kind: str) -> tuple[Path, ...]:
+        """Write what one button writes, and say where it is; where it can't be written, why.
 
         Parameters
         ----------
-        kind : {"svg", "dxf", "csv", "xlsx"}
+        kind : {"svg", "dxf", "csv", "xlsx", "stl", "3mf"}
             Which. [-]
 
         Returns
         -------
-        Path or None
-            The file; None where nothing was written. [-]
+        tuple of Path
+            The files; none where nothing was written. [-]
 
         References
         ----------
@@ -90,21 +108,32 @@ class Exports:
         """
         if self.plan is None:
             self.said.value = look.problem(NOTHING)
-            return None
-        _, module, name = KINDS[kind]
-        write: Any = getattr(import_module(module), name)
+            return ()
+        _, *home = KINDS[kind]
         try:
-            file: Path = write(self.plan, self._folder())
+            written: Path | tuple[Path, ...] = _function(*home)(self.plan, self._folder())
+            notes: tuple[str, ...] = _function(*NOTES[kind])(self.plan) if kind in NOTES else ()
         except (ModelMathError, OSError) as reason:
             self.said.value = look.problem(str(reason))
-            return None
-        self.said.value = _written(file)
-        return file
+            return ()
+        files = written if isinstance(written, tuple) else (written,)
+        self.said.value = _written(files) + "".join(look.paragraph(note, "mm-soft") for note in notes)
+        return files
 
 
-def _written(file: Path) -> str:
-    """Return where a file is, with a link where the workbook's server shows it."""
+def _function(module: str, name: str) -> Any:
+    return getattr(import_module(module), name)
+
+
+def _written(files: Sequence[Path]) -> str:
+    """Return where files are that lie in one folder."""
+    names = ", ".join(_linked(file) for file in files)
+    return f"<p>Saved: {names}</p>{look.paragraph(f'In {files[0].parent}', 'mm-soft')}"
+
+
+def _linked(file: Path) -> str:
+    """Return a file's name, as a link where the workbook's server shows it."""
     name = look.text(file.name)
     with suppress(ValueError):  # outside the workbook folder there is nothing to link to
-        name = f'<a href="{look.text(places.link(file))}" download>{name}</a>'
-    return f"<p>Saved: {name}</p>{look.paragraph(f'In {file.parent}', 'mm-soft')}"
+        return f'<a href="{look.text(places.link(file))}" download>{name}</a>'
+    return name

@@ -1,0 +1,1 @@
+"""Chamber and speaker's seat as closed bodies in mm, for a printer or another program: STL and 3MF."""
