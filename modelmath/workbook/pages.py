@@ -7,7 +7,9 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
-START = "start.ipynb"  # listed first
+START = "start.ipynb"
+# The way from readings to parts, and what several models share; listed first, in this order.
+IN_SIGHT = (START, "enclosure.ipynb", "cuts.ipynb", "drawer.ipynb", "fleet.ipynb")
 OPENS = "enclosure.ipynb"  # the guided walkthrough, on the demo job
 # Both null: the page then takes the typesetter that ships with it, rather than one at a public address.
 OWN_TYPESETTER = {"fullMathjaxUrl": None, "mathjaxConfig": None}
@@ -36,16 +38,25 @@ def lab_path(notebook: str) -> str:
 
 
 def pages(here: str, notebooks: list[str]) -> list[dict[str, Any]]:
-    """Return the links on top of a page: one per notebook, the start first.
+    """Return the links on top of a page: one per notebook, those of the way most go first, then by name.
+
+    Each says whether it stands in sight: those of that way, and the page itself; the others stand in a list to open.
 
     Examples
     --------
-    >>> [page["name"] for page in pages("strips.ipynb", ["readings.ipynb", "start.ipynb", "strips.ipynb"])]
-    ['Start', 'Readings', 'Strips']
+    >>> found = pages("strips.ipynb", ["readings.ipynb", "enclosure.ipynb", "start.ipynb", "strips.ipynb"])
+    >>> [(page["name"], page["in_sight"]) for page in found]
+    [('Start', True), ('Enclosure', True), ('Readings', False), ('Strips', True)]
     """
-    ordered = sorted(notebooks, key=lambda name: (name != START, name))
+    places = {name: place for place, name in enumerate(IN_SIGHT)}
+    ordered = sorted(notebooks, key=lambda name: (places.get(name, len(places)), name))
     return [
-        {"name": Path(name).stem.replace("_", " ").capitalize(), "href": page_path(name), "here": name == here}
+        {
+            "name": Path(name).stem.replace("_", " ").capitalize(),
+            "href": page_path(name),
+            "here": name == here,
+            "in_sight": name in places or name == here,
+        }
         for name in ordered
     ]
 

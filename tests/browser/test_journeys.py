@@ -124,7 +124,7 @@ def test_everything_is_reached_by_keyboard(opens):
 
 
 def test_a_fold_opens_by_keyboard_and_what_does_not_fit_is_said_in_it(opens):
-    head = opens.get_by_role("button", name="The space and what goes in")
+    head = opens.get_by_role("button", name="Sizes of shell, speaker and decoder")
     head.focus()
     opens.keyboard.press("Enter")
     enter(opens, "Speaker's width", "26 mm")

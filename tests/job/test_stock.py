@@ -91,11 +91,11 @@ def test_a_part_that_nothing_gives_keeps_its_stop_and_is_named(build):
 
 def test_the_page_says_what_to_cut_from_sheet_and_what_to_buy():
     made = plan(DEMOS["switcher-ho"])
-    shown = re.sub(r"<[^>]+>", " ", views.cut_list(made) + views.to_buy(made))
+    shown = " ".join(re.sub(r"<[^>]+>", " ", views.cut_list(made) + views.to_buy(made)).split())
     assert "1 × .040 sheet, 304.80 × 152.40 mm" in shown
     assert "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts." in shown
     assert (
-        "New strips: 2, proven: no plan buys fewer strips than 1 (any to buy 355.60 mm long), and no such plan cuts "
+        "Strip: 2 whole ones cut into, 1 of them to buy Proven: no plan buys fewer strips than 1 (any to buy 355.60 mm long), and no such plan cuts "
         "into fewer whole strips than 2." in shown
     )
     assert SMALLEST["name"] not in shown

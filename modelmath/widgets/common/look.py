@@ -31,7 +31,10 @@ STYLE = """
 .mm .mm-field input, .mm .mm-field select { flex: 0 0 auto; width: 100%; height: 2.4rem;
       font-size: 1.05rem; border-radius: 3px; }
 .mm .mm-field input:focus, .mm .mm-field select:focus, .mm button:focus { outline: 3px solid #3584e4 !important;
-      outline-offset: 1px; }
+      outline-offset: -2px; }
+.mm .widget-dropdown > select { background-image: url("data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' \
+viewBox='0 0 18 18'%3E%3Cpath d='M4.5 6.5 9 11l4.5-4.5' fill='none' stroke='%23888' stroke-width='2'/%3E%3C/svg%3E");
+      }
 .mm .mm-step { border-top: 1px solid var(--mm-line); padding: .25rem 0 .35rem; overflow: visible; }
 .mm .mm-step .widget-checkbox { width: auto; max-width: 100%; height: auto; min-height: 1.9rem; overflow: visible; }
 .mm .mm-step .widget-label-basic { white-space: normal; height: auto; line-height: 1.35; overflow: visible;
@@ -73,6 +76,8 @@ STYLE = """
       min-width: 0; max-width: 100%; }
 .mm .widget-html { width: auto; align-self: stretch; }
 .mm-figure { margin: .6rem 0; padding: .6rem; background: #fff; border: 1px solid var(--mm-line); max-width: 42rem; }
+@media screen and (prefers-color-scheme: dark) { .mm-figure { background: #d9d9d6; } }
+body[data-jp-theme-light="false"] .mm-figure { background: #d9d9d6; }
 .mm-figure svg { width: 100%; height: auto; display: block; }
 .mm-pair { display: flex; flex-wrap: wrap; gap: .6rem; }
 .mm-pair svg { flex: 1 1 17rem; min-width: 0; width: auto; max-width: 22rem; }

@@ -12,6 +12,7 @@ from modelmath.widgets.common.fields import Fold
 from modelmath.widgets.inside.choices import ChoicesEditor
 from modelmath.widgets.inside.contents import ChamberEditor, DecoderEditor, SpeakerEditor
 from modelmath.widgets.inside.editor import Editor
+from modelmath.widgets.inside.late_editor import LateEditor, late
 from modelmath.widgets.inside.lit import CircuitsEditor, FeedEditor, LeadsEditor, StrandsEditor
 from modelmath.widgets.inside.making import HolesEditor, WeightEditor
 from modelmath.widgets.inside.obstacles import ObstaclesEditor
@@ -31,21 +32,29 @@ class InsideEditors:
     """
 
     def __init__(self, changed: Callable[[Job], None]) -> None:
-        self.obstacles, self.sections = ObstaclesEditor(changed), SectionsEditor(changed)
-        self.speaker, self.decoder = SpeakerEditor(changed), DecoderEditor(changed)
-        self.chamber = ChamberEditor(changed)
-        self.lamps, self.wires = LampsEditor(changed), WiresEditor(changed)
-        self.holes, self.weight = HolesEditor(changed), WeightEditor(changed)
-        self.build, self.stock = BuildEditor(changed), StockEditor(changed)
-        self.rated, self.parameters = RatedEditor(changed), ParametersEditor(changed)
-        self.choices = ChoicesEditor(changed)
-        self.feed, self.circuits = FeedEditor(changed), CircuitsEditor(changed)
-        self.strands, self.leads = StrandsEditor(changed), LeadsEditor(changed)
+        self.obstacles = late(lambda: ObstaclesEditor(changed))
+        self.sections = late(lambda: SectionsEditor(changed))
+        self.speaker = late(lambda: SpeakerEditor(changed))
+        self.decoder = late(lambda: DecoderEditor(changed))
+        self.chamber = late(lambda: ChamberEditor(changed))
+        self.lamps = late(lambda: LampsEditor(changed))
+        self.wires = late(lambda: WiresEditor(changed))
+        self.holes = late(lambda: HolesEditor(changed))
+        self.weight = late(lambda: WeightEditor(changed))
+        self.build = late(lambda: BuildEditor(changed))
+        self.stock = late(lambda: StockEditor(changed))
+        self.rated = late(lambda: RatedEditor(changed))
+        self.parameters = late(lambda: ParametersEditor(changed))
+        self.choices = late(lambda: ChoicesEditor(changed))
+        self.feed = late(lambda: FeedEditor(changed))
+        self.circuits = late(lambda: CircuitsEditor(changed))
+        self.strands = late(lambda: StrandsEditor(changed))
+        self.leads = late(lambda: LeadsEditor(changed))
         contents = _under({"The speaker": self.speaker, "The decoder": self.decoder, "The chamber": self.chamber})
         passing = _under({"Lamps": self.lamps, "Wires": self.wires})
         making = _under({"Thicknesses and cuts": self.build, "Stock for this model alone": self.stock})
         self.folds = {
-            "obstacles": Fold("What stands in the shell", self.obstacles.view),
+            "obstacles": Fold("Screws, weights and posts inside", self.obstacles.view),
             "sections": Fold("Cross-sections of the shell", self.sections.view),
             "contents": Fold("How speaker, decoder and chamber are to be", contents),
             "passing": Fold("Lamps and wires", passing),
@@ -59,31 +68,16 @@ class InsideEditors:
 
     @property
     def every(self) -> tuple[Editor, ...]:
-        """Every editor. [-]"""
-        return (
-            self.obstacles,
-            self.sections,
-            self.speaker,
-            self.decoder,
-            self.chamber,
-            self.lamps,
-            self.wires,
-            self.holes,
-            self.weight,
-            self.build,
-            self.stock,
-            self.rated,
-            self.parameters,
-            self.choices,
-            self.feed,
-            self.circuits,
-            self.strands,
-            self.leads,
-        )
+        """Every editor, each made. [-]"""
+        return tuple(each.made for each in self._places)
+
+    @property
+    def _places(self) -> list[LateEditor]:
+        return [each for each in vars(self).values() if isinstance(each, LateEditor)]
 
     def clear(self) -> None:
         """Show nothing of a job any more: there is none."""
-        for each in self.every:
+        for each in self._places:
             each.clear()
 
     def show(self, job: Job) -> None:
@@ -91,7 +85,7 @@ class InsideEditors:
 
         What is being typed stays while its own part of the job does.
         """
-        for each in self.every:
+        for each in self._places:
             each.offer(job)
 
 

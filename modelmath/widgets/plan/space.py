@@ -120,7 +120,7 @@ class SpaceInside:
             self.above: from_above,
         }
         content = w.VBox([*self.views, self.problem, self.turned])
-        self.fold = PlanFold("The space inside", content, self._show, self._clear)
+        self.fold = PlanFold("Drawings of the inside", content, self._show, self._clear)
 
     def _show(self, plan: Plan) -> None:
         for place, view in self.views.items():

@@ -12,6 +12,7 @@ from modelmath.job.several import for_models
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 
+CLEARS, TIGHT = "It clears.", "Tight: dry-fit before you glue."
 LAID_OUT = "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts."
 
 
@@ -28,8 +29,8 @@ def answer(plan: Plan, stale: bool = False) -> str:
         rows.append(("Bulkhead", "none is needed: the shell's own ends close the chamber", ""))
     left = f"{format_length(gap.left_mm, 'mm')} over {gap.over}: {gap.made_of}"
     rows.append(("Room left below it", look.text(left), ""))
-    sure = look.text(gap.verdict)
-    rows.append(("How sure that is", sure if gap.at_worst_mm > 0 else f"<strong>{sure}</strong>", ""))
+    what_to_do = CLEARS if gap.at_worst_mm > 0 else TIGHT
+    rows.append(("How sure that is", f"<strong>{what_to_do}</strong> {look.text(gap.verdict)}", ""))
     rows += _way_out(plan)
     rows += _supports(plan)
     rows += _holds(plan)
@@ -105,11 +106,20 @@ def cut_list(plan: Plan) -> str:
     heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
     each = ", for each model" if plan.models > 1 else ""
     parts = look.table(f"Cut list, longest first{each}", heads, rows, "mm-short")
-    said = f"New strips{for_models(plan.models)}: {plan.cuts.new_strips}, {plan.cuts.verdict}."
-    how_good = look.paragraph(said, "mm-soft")
+    proof = plan.cuts.verdict
+    how_good = look.folded(_strips(plan), look.paragraph(f"{proof[:1].upper()}{proof[1:]}.", "mm-soft"))
     sheets = "".join(look.paragraph(strip.text) for strip in plan.cuts.sheets)
     made_up = plan.cuts.made_up_text
     return parts + sheets + how_good + (look.paragraph(made_up) if made_up else "")
+
+
+def _strips(plan: Plan) -> str:
+    """Return how many whole strips the cut list takes."""
+    cut, bought = plan.cuts.new_strips, plan.cuts.bought
+    if not cut:
+        return f"Strip{for_models(plan.models)}: offcuts do"
+    buy = f"{bought} of them to buy" if bought else "none to buy"
+    return f"Strip{for_models(plan.models)}: {cut} whole one{'s' if cut != 1 else ''} cut into, {buy}"
 
 
 def to_buy(plan: Plan) -> str:

@@ -65,7 +65,7 @@ class WalkthroughFolds:
         file: Callable[[], Path | None],
     ) -> None:
         self.fields = fields
-        self.which = Field("The two readings above are of", options=["-"])
+        self.which = Field("The two readings above are of", "the part of the model that they belong to", options=["-"])
         self.chamber, self.sureness, self.strips, self.readings = (w.HTML() for _ in range(4))
         self.runner_up, self.trade, self.stepped, self.holes, self.weight, self.buy = (w.HTML() for _ in range(6))
         self.space, self.bench, self.other_scale = SpaceInside(), VirtualBench(), AnotherScale(taken_over)
@@ -89,7 +89,7 @@ class WalkthroughFolds:
         else_ = ((self.runner_up, options.runner_up), (self.trade, options.trade), (self.stepped, options.stepped))
         return {
             "buy": of_views("What to buy", (self.buy, views.to_buy)),
-            "space": of_views("The space and what goes in", (self.chamber, views.chamber), within=goes_in),
+            "space": of_views("Sizes of shell, speaker and decoder", (self.chamber, views.chamber), within=goes_in),
             "inside": self.space.fold,
             "else": of_views("What else could be", *else_),
             "zones": Fold("Zones along the length", w.VBox([row(self.which), self.zones.view])),
