@@ -7,9 +7,9 @@ from reportlab.platypus import NextPageTemplate, PageBreak
 from sheets import opened
 
 from modelmath.drawings.sheets.card import bench_card
+from modelmath.drawings.sheets.drilling import drilling_sheet
 from modelmath.drawings.sheets.guard import Guard
 from modelmath.drawings.sheets.paper import PLAIN_PAGE, bind, frame_size
-from modelmath.drawings.sheets.space import marking_sheet
 from modelmath.drawings.template import holes_on
 
 MM = 72 / 25.4  # points in a millimetre: 1 pt is 1/72 in by ISO 32000-1, 8.3.2.3
@@ -76,8 +76,8 @@ def closed_up(pages, beside=0.0):
 
 
 def card_and_holes(plan, paper="A4"):
-    """Return the pages of the card, and those of the holes to mark out, without the rest of the packet."""
-    holes = [NextPageTemplate(PLAIN_PAGE), PageBreak(), *marking_sheet(plan, frame_size(paper)[0])]
+    """Return the pages of the card, and those of the drills and holes, without the rest of the packet."""
+    holes = [NextPageTemplate(PLAIN_PAGE), PageBreak(), *drilling_sheet(plan, frame_size(paper)[0])]
     card, marked = (
         opened(bind(story, paper, plan.job.name)).pages for story in (bench_card(plan, paper, Guard()), holes)
     )

@@ -122,7 +122,10 @@ def test_drills_and_holes_name_each_hole_with_its_drill_and_place(plan):
         assert closed_up(f"{hole.drill.name}{hole.drill.diameter_mm:.3f} mm{hole.count} × {hole.name}") in text
     for wall in plan.hole_places:
         for hole, mark in zip(wall.layout.holes, wall.marks, strict=True):
-            place = f"{wall.layout.from_left_mm(hole):.2f} mm{hole.y_mm:.2f} mm"
+            side = (
+                "on it" if abs(hole.x_mm) < 0.005 else f"{abs(hole.x_mm):.2f} mm {'left' if hole.x_mm < 0 else 'right'}"
+            )
+            place = f"{wall.layout.from_left_mm(hole):.2f} mm{side}{hole.y_mm:.2f} mm"
             assert closed_up(f"{wall.wall}{mark.tag}{hole.name}{hole.hole.drill}{place}") in text
 
 
@@ -139,3 +142,27 @@ def test_a_hostile_name_does_not_harm_the_contents():
     plan = least(zones=zones, readings=readings, rules=LEAST["rules"])
     contents = "\n".join(texts_of(plan)).partition("\nContents\n")[2]
     assert re.search(re.escape(f"Clearance over {name[:-1]}") + r". \d+", contents)
+
+
+def test_the_contents_share_the_page_of_the_overview(paper):
+    assert "\nContents\n" in overview_of(demo("centre-cab-s"), paper)  # the tallest elevation and the most to mind
+
+
+def test_what_is_true_of_several_is_said_once():
+    """Advice on a group's strips, a note on strands that are alike, a caution on drills beside the list of holes."""
+    text = " ".join("\n".join(texts_of(demo())).partition("Where each number comes from\nEach")[0].split())
+    assert text.count("Cut a strip of it as wide as the part") == 1
+    assert text.count("left lens, right lens: Strand of") == 1
+    assert text.count("Number drills of 0.0400 in and under break easily") == 3  # the holes, the step, the list
+    assert "Drills of 0.0400 in and under break easily" not in text
+
+
+def test_figures_stand_in_two_columns_under_their_heading():
+    pages = packet(demo()).pages
+    (first,) = [page for page in pages if "Where each number comes from" in headings(page)]
+    for page in pages[first.page_number - 1 : -1]:
+        lines = [char for char in page.chars if char["size"] < 8.5 and char["top"] < page.height - 50]
+        middle = page.width / 2
+        assert min(char["x0"] for char in lines) < 45
+        assert not [char for char in lines if char["x0"] < middle - 5 < char["x1"] and char["text"].strip()]
+        assert [char for char in lines if char["x0"] > middle]

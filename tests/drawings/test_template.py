@@ -9,13 +9,10 @@ import pytest
 from crowded import crowded
 from sheets import DEMOS, demo, least, packet
 from spacious import ARCH, ZONES, spacious
-from true_size import MM, assert_measured, bars_of, card_and_holes, card_in, circles, closed_up, near, outlines
+from true_size import assert_measured, bars_of, card_and_holes, card_in, circles, closed_up, near, outlines
 
 from modelmath.drawings.cutting.pieces import flat_pieces
-from modelmath.drawings.figures.solid.key import WIDTH
 from modelmath.drawings.shapes import Label, Lines
-from modelmath.drawings.sheets.paper import SIDE
-from modelmath.drawings.sheets.space import SMALLER
 from modelmath.drawings.template import UNTAGGED, bulkhead_template, holes_in_words, holes_on, places_of
 from modelmath.widgets.plan.holes import holes as fold
 
@@ -40,9 +37,8 @@ def test_a_hole_moved_by_hand_is_moved_on_the_card_and_its_thin_web_is_named_the
 
 @pytest.mark.parametrize("plan", [*(demo(name) for name in DEMOS), crowded()], ids=[*DEMOS, "crowded"])
 def test_card_fold_and_packet_give_the_same_places(plan):
-    pages, marked = card_and_holes(plan)
-    beside = SIDE + WIDTH * SMALLER + 3 * MM  # the sentences stand beside the figure where there is room
-    card, sheet = closed_up(pages), closed_up(marked, beside)
+    pages, drilled = card_and_holes(plan)
+    card, sheet = closed_up(pages), closed_up(drilled)
     shown = "".join(re.sub("<[^>]*>", " ", fold(plan)).split())
     told = 0
     for wall in plan.hole_places:
@@ -50,8 +46,11 @@ def test_card_fold_and_packet_give_the_same_places(plan):
             row = "".join(f"{tag}{name}{left}{up}".split())
             assert row in card
             assert f"({left}from the left edge),{up}above".replace(" ", "") in "".join(sentence.split())
-            for said in (sheet, shown):
-                assert "".join(sentence.split()) in said
+            assert "".join(sentence.split()) in shown
+            centre = re.search(r", (on|[\d.]+ mm (?:left|right))(?: of)? the centre line", sentence)[1]
+            across = "on it" if centre == "on" else centre
+            drill = re.search(r"drill ([^,]+),", sentence)[1]
+            assert "".join(f"{wall.wall}{tag.removesuffix(drill)}{name}{drill}{left}{across}{up}".split()) in sheet
             told += 1
     assert told == sum(hole.count for hole in plan.holes)
 
@@ -115,9 +114,14 @@ def test_a_bulkhead_wider_than_the_paper_is_not_drawn_smaller_and_that_is_said(p
     plan = wide("250")
     pages = packet(plan, paper).pages
     text = " ".join(pages[0].extract_text().split())
-    assert "At true size the bulkhead is larger than this paper: mark it out from the sizes above." in text
+    assert (
+        "At true size the bulkhead is larger than this paper: mark it out from the sizes above, or take its template."
+        in text
+    )
     flat = template_pages(pages)
-    assert len(flat) == 2  # there it is divided
+    text = " ".join(pages[n].extract_text() for n in flat)
+    assert "bulkhead, tile A1" in text  # there it is divided
+    assert "bulkhead, tile A2" in text
     assert [bars_of(page) for page in pages] == [[50.0, 50.8] if n in flat else [] for n in range(len(pages))]
 
 

@@ -12,6 +12,7 @@ from modelmath.drawings.shapes import Point
 
 OVERLAP_MM = 12.0  # two tiles share this much, with a mark in it
 MARK_MM = 3.0  # half of an alignment mark
+NOTHING_MM = 1e-6  # by so little the last tile's edge may miss the part's own, which it then shows all the same
 ROUND_STEPS = 96  # of a circle that a tile's edge cuts
 
 Segment = tuple[Point, Point]
@@ -50,8 +51,16 @@ class Tile:
 
     @property
     def where(self) -> str:
-        """Its name, and where that is, in words. [-]"""
-        return f"Tile {self.name}: row {self.row} of {self.rows}, {self.column} of {self.columns} in it"
+        """Its place in words. [-]"""
+        return f"row {self.row} of {self.rows}, column {self.column} of {self.columns}"
+
+    @property
+    def shows(self) -> str:
+        """What it shows of the part as it lies, from its left and lower edge, in words. [mm]"""
+        across = f"{self.left:.2f} to {self.left + self.width:.2f} mm from the left edge"
+        return (
+            f"shows, as it lies here, {across}, {self.low:.2f} to {self.low + self.height:.2f} mm from the lower edge"
+        )
 
 
 def tiles_of(piece: FlatPiece, room: tuple[float, float]) -> tuple[Tile, ...]:
@@ -148,8 +157,8 @@ def _clipped(start: Point, end: Point, width: float, height: float) -> Segment |
     along = (end[0] - start[0], end[1] - start[1])
     first, last = 0.0, 1.0
     for run, from_low, to_high in ((along[0], start[0], width - start[0]), (along[1], start[1], height - start[1])):
-        if run == 0:
-            if from_low < 0 or to_high < 0:
+        if abs(run) < NOTHING_MM:
+            if min(from_low, to_high) < -NOTHING_MM:
                 return None
             continue
         enter, leave = sorted((-from_low / run, to_high / run))

@@ -55,7 +55,9 @@ if TYPE_CHECKING:
 LONG_SETTING = 17  # signs; what is longer is set smaller, to stay on the card
 LONG_NAME = 60  # signs; the same for the job's name
 CLOSE = (("TOPPADDING", (0, 0), (-1, -1), 1.0), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6))  # rows of a list of places
-TOO_LARGE = "At true size the bulkhead is larger than this paper: mark it out from the sizes above."
+TOO_LARGE = (
+    "At true size the bulkhead is larger than this paper: mark it out from the sizes above, or take its template."
+)
 CARE = "Wear eye protection when cutting and drilling; the build order has a caution wherever one matters."
 
 

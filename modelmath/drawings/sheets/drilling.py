@@ -17,8 +17,9 @@ if TYPE_CHECKING:
     from modelmath.job import Plan
     from modelmath.job.holes import HoleLine
 
+ON_LINE_MM = 0.005  # what is nearer to the centre line is on it
 MORE_DRILLS = 3  # that would do as well, the next larger first
-INTRO = "Places count from the wall's left edge and from its lower edge, seen from the front."
+INTRO = "Places count from the part's left edge, from its centre line and from its lower edge, seen from the front."
 
 
 def drilling_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -49,8 +50,8 @@ def drilling_sheet(plan: Plan, width: float) -> list[Flowable]:
     holes = _holes(plan)
     if holes:
         found += [words("Holes one by one", SECTION), words(INTRO, BODY)]
-        columns = [34 * mm, 16 * mm, width - 128 * mm, 26 * mm, 26 * mm, 26 * mm]
-        found.append(table(("In", "Hole", "For", "Drill", "From left", "Up"), holes, columns))
+        columns = [32 * mm, 14 * mm, width - 140 * mm, 24 * mm, 22 * mm, 26 * mm, 22 * mm]
+        found.append(table(("In", "Hole", "For", "Drill", "From left", "From centre", "Up"), holes, columns))
     return [*found, *(words(each.text, NOTE) for each in cautions_on("small drills"))]
 
 
@@ -70,5 +71,13 @@ def _holes(plan: Plan) -> list[list[Any]]:
         for hole in piece.holes:
             drill = hole.drill or f"{hole.diameter_mm:.2f} mm"
             tag = words(hole.tag or "—", STRONG)
-            rows.append([piece.name, tag, hole.passes, drill, f"{hole.x_mm:.2f} mm", f"{hole.y_mm:.2f} mm"])
+            places = (f"{hole.x_mm:.2f} mm", _from_centre(hole.x_mm - piece.middle_mm), f"{hole.y_mm:.2f} mm")
+            rows.append([piece.name, tag, hole.passes, drill, *places])
     return rows
+
+
+def _from_centre(right_mm: float) -> str:
+    """Return how far a hole is from the centre line, and to which side."""
+    if abs(right_mm) < ON_LINE_MM:
+        return "on it"
+    return f"{abs(right_mm):.2f} mm {'right' if right_mm > 0 else 'left'}"

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet
     from modelmath.drawings.sheets.cuts import Cuttable
 
-TALLEST = 95 * mm  # of a sheet's drawing: drawing and snaps then share a page
+TALLEST = 92 * mm  # of a sheet's drawing: drawing and snaps then share a page
 MOST_TOGETHER = 16  # snaps that stand on one page with their drawing
 SMALLER = 0.8  # of a figure whose letters are made for the screen
 
@@ -74,4 +74,5 @@ def _snaps(plan: Cuttable, sheet: CutSheet, width: float) -> Flowable:
         where = f"{in_mm(snap.at_mm)} from the {snap.from_edge}"
         rows.append([words(str(snap.number), STRONG), setting, where, words(snap.frees_text or "—", SMALL)])
     widths = [13 * mm, 52 * mm, 56 * mm, width - 121 * mm]
-    return table(("Snap", "Set the rule at", "Line", "Frees"), rows, widths)
+    close = [("TOPPADDING", (0, 0), (-1, -1), 0.6), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.2)]
+    return table(("Snap", "Set the rule at", "Line", "Frees"), rows, widths, close)

@@ -67,7 +67,7 @@ def _lamps(plan: Plan, width: float) -> Iterator[Flowable]:
     if not lines:
         return
     yield words("Lamps", SECTION)
-    widths = [28 * mm, 22 * mm, 24 * mm, 26 * mm, width - 100 * mm]
+    widths = [26 * mm, 18 * mm, 20 * mm, 28 * mm, width - 92 * mm]
     yield table(("Lamp", "Output", "Resistor", "Draws", "What it does"), [_lamp(each) for each in lines], widths)
     for line in lines:
         for sentence in line.assumed:
@@ -100,7 +100,7 @@ def _leads(plan: Plan, width: float) -> Iterator[Flowable]:
          each.gauge or "-", "-" if each.drop_v is None else banded(each.drop_v, "v")]
         for each in lines
     ]  # fmt: skip
-    widths = [width - 120 * mm, 15 * mm, 25 * mm, 25 * mm, 22 * mm, 33 * mm]
+    widths = [width - 134 * mm, 14 * mm, 22 * mm, 18 * mm, 18 * mm, 62 * mm]
     shown = table(("Lead", "Wires", "Cut each", "Colour", "Gauge", "Loses"), rows, widths)
     yield KeepTogether([words(f"Leads{for_models(plan.models)}", SECTION), shown])
     for each in lines:
@@ -117,14 +117,17 @@ def _strands(plan: Plan, width: float) -> Iterator[Flowable]:
     lines = plan.light.strands
     if not lines:
         return
-    widths = [width - 140 * mm, 28 * mm, 20 * mm, 36 * mm, 20 * mm, 18 * mm, 18 * mm]
+    widths = [width - 142 * mm, 28 * mm, 20 * mm, 36 * mm, 18 * mm, 18 * mm, 22 * mm]
     heads = ("Strand", "From", "Cut", "Through", "Lens", "Melted", "Shorter by")
     title = f"Strands and lens ends{each_for(plan.models)}"
     yield KeepTogether([words(title, SECTION), table(heads, [_strand(each) for each in lines], widths)])
+    notes: dict[str, list[str]] = {}  # what is said of several is said once
     for line in lines:
-        said = [*([] if line.problem is None else [str(line.problem)]), *line.notes]
+        said = " ".join([*([] if line.problem is None else [str(line.problem)]), *line.notes])
+        notes.setdefault(said, []).append(line.name)
+    for said, names in notes.items():
         if said:
-            yield words(f"{line.name}: {' '.join(said)}", NOTE)
+            yield words(f"{', '.join(names)}: {said}", NOTE)
     for lamp, match in plan.light.matched:
         yield words(f"The lenses of {lamp}: {match.in_words}", BODY)
     if any(line.melt is not None for line in lines):

@@ -21,7 +21,7 @@ OF_SHEET = (
     "Cut a strip of it as wide as the part, or a little over to trim to the shell, and from it the part's length; the "
     "list of parts gives both."
 )
-SMALLER = 0.8  # of a figure whose letters are made for the screen
+AS_ABOVE = "The same."
 
 
 def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -44,7 +44,7 @@ def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
     The plan's own figures.
     """
     mark = plan.mark_name
-    widths = [38 * mm, 51 * mm, 36 * mm, 0]
+    widths = [36 * mm, 46 * mm, 32 * mm, 0]
     widths[3] = width - sum(widths)
     head = ("Part", "Cut length", "Use of the strip", "Made to, and where")
     rows = [[_name(plan, line), _size(plan, line), _use(line.part), _made(line, mark)] for line in plan.lines]
@@ -146,11 +146,14 @@ def _pick_rows(lines: list[PartLine]) -> list[list[Any]]:
     if not picks:
         return [[names, "—", "", lines[0].note]]
     rows = []
+    told: set[str] = set()
     for number, pick in enumerate(picks):
         where = "in the drawer" if pick.in_drawer else "to buy"
         strip = [words(pick.name, BODY if number else STRONG), words(where, SMALL)]
         advice = pick.advice if all(line.picks[number].advice == pick.advice for line in lines) else OF_SHEET
-        rows.append(["" if number else names, strip, _error(pick), f"{advice} {pick.remark}".strip()])
+        said = advice if advice not in told else AS_ABOVE if not pick.remark else ""  # once for each group of strips
+        told.add(advice)
+        rows.append(["" if number else names, strip, _error(pick), f"{said} {pick.remark}".strip()])
     return rows
 
 

@@ -114,6 +114,8 @@ def _reading(plan: Plan, reading: Reading) -> list[Any]:
     mark = [words(with_unit(reading.mark, reading.rule), STRONG)]
     if reading.again:
         mark.append(words(f"again {', '.join(reading.again)}; the mean counts", SMALL))
+    if entry.moved_from is not None:
+        mark.append(words(f"moved in the drawing; read at {with_unit(entry.moved_from, reading.rule)}", SMALL))
     return [name, mark, f"{reading.rule.name}, {stands}", value, same]
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepTogether
+from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
 
 from modelmath.drawings.charts.build_times import build_times_figure
+from modelmath.drawings.sheets.paper import MORE_COLUMNS
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import (
     BODY,
@@ -78,7 +79,14 @@ def order_sheet(plan: Plan, width: float) -> list[Flowable]:
     ]
     intro = "At a grey step, stop until every box is ticked; nothing is bonded for good before the dry fit is right."
     listed = table((), rows, [NUMBER, width - NUMBER], more)
-    return [words("Build order", PAGE), words(intro, BODY), gap(2), listed, *_times(progress)]
+    return [
+        words("Build order", PAGE),
+        *_times(progress),
+        words("Step by step", SECTION),
+        words(intro, BODY),
+        gap(2),
+        listed,
+    ]
 
 
 def _times(progress: Progress) -> list[Flowable]:
@@ -88,7 +96,7 @@ def _times(progress: Progress) -> list[Flowable]:
     numbers = {step.key: step.number for step in progress.steps}
     chart = build_times_figure(progress.left, numbers, progress.critical, CHART_WIDTH)
     said = words(progress.time_in_words, BODY)
-    return [gap(3), KeepTogether([words("How long it takes", SECTION), said, gap(1), Sketch(chart, SMALLER)])]
+    return [said, gap(1), Sketch(chart, SMALLER)]
 
 
 def _step(step: Step, told: dict[str, int], progress: Progress) -> list[Flowable]:
@@ -125,8 +133,10 @@ def cautions_sheet(_plan: Plan, width: float) -> list[Flowable]:
     data/cautions.csv.
     """
     rows: list[list[Any]] = [[words(each.topic, STRONG), each.text, each.source] for each in cautions()]
-    widths = [30 * mm, width - 80 * mm, 50 * mm]
-    return [words("Cautions", PAGE), words(DEFER, BODY), gap(2), table(("On", "What to do", "Source"), rows, widths)]
+    widths = [31 * mm, width - 81 * mm, 50 * mm]
+    close = [("TOPPADDING", (0, 0), (-1, -1), 1.4), ("BOTTOMPADDING", (0, 0), (-1, -1), 2.0)]
+    listed = table(("On", "What to do", "Source"), rows, widths, close)
+    return [words("Cautions", PAGE), words(DEFER, BODY), gap(2), listed]
 
 
 def figures_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -149,7 +159,13 @@ def figures_sheet(plan: Plan, width: float) -> list[Flowable]:
     `Plan.explained`.
     """
     told = [named(each.name, _chain(each)) for each in plan.explained.every.values()]
-    return [words("Where each number comes from", PAGE), words(READ, BODY), gap(1.5), *told]
+    head = [
+        words("Where each number comes from", PAGE),
+        words(READ, BODY),
+        NextPageTemplate(MORE_COLUMNS),
+        FrameBreak(),
+    ]
+    return [*head, *told]
 
 
 def _chain(figure: Figure) -> str:
@@ -158,4 +174,4 @@ def _chain(figure: Figure) -> str:
     kept = [name if len(name) <= LONG_NAME else f"{name[:LONG_NAME]}…" for name in names[:MOST_NAMES]]
     more = f"; and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
     below = f" From: {'; '.join(kept)}{more}." if kept else ""
-    return f"{figure.value}: {figure.how}.{below} [{figure.source}]"
+    return f"{figure.value.rstrip('.')}: {figure.how.rstrip('.')}.{below} [{figure.source}]"

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from modelmath.job import Plan
 
 HIGHEST = 120 * mm  # of the elevation, so that the figures share its page
-SHEET_WIDTH = 640.0  # of the elevation on paper; its text then comes out at about 11 pt
+SHEET_WIDTH = 820.0  # of the elevation on paper; its text then comes out at about 9 pt
 NUMBER, BETWEEN = 12 * mm, 8 * mm  # room of a page number, and between two columns
 # Further figures that belong at a glance, by name; a plan that has one shows it.
 FIGURES = (

@@ -22,18 +22,20 @@ from modelmath.drawings.sheets.made import parts_sheet, strips_sheet
 from modelmath.drawings.sheets.measured import clearance_sheet, readings_sheet
 from modelmath.drawings.sheets.order import cautions_sheet, figures_sheet, order_sheet
 from modelmath.drawings.sheets.overview import contents, headings_in, overview_sheet
-from modelmath.drawings.sheets.paper import PAPERS, PLAIN_PAGE, TRUE_SIZE, bind, frame_size, paper_size
+from modelmath.drawings.sheets.paper import COLUMNS, PAPERS, PLAIN_PAGE, TRUE_SIZE, bind, frame_size, paper_size
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.sound import sound_sheet
 from modelmath.drawings.sheets.space import marking_sheet, space_sheet, weight_sheet
 from modelmath.drawings.sheets.style import PAGE, held_in, words
 from modelmath.drawings.sheets.templates import templates_sheet
 from modelmath.files import file_name
+from modelmath.steps import InSteps, Progress, at_once, part_of
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
 
 Paper = Literal["A4", "Letter"]
+BUILT, WRITTEN = 0.6, 0.98  # how much is done once the sections are drawn, and once all papers are set; roughly
 _Sheet = Callable[["Plan", float], list[Flowable]]
 
 
@@ -49,11 +51,14 @@ class Section:
         Builds it, given the plan and the width of the page. [-]
     new_page : bool
         Whether it begins a page. [-]
+    columns : bool
+        Whether its pages have two columns. [-]
     """
 
     title: str
     sheet: _Sheet
     new_page: bool = True
+    columns: bool = False
 
 
 def _templates(plan: Plan, width: float) -> list[Flowable]:
@@ -66,9 +71,9 @@ SHEETS: tuple[Section, ...] = (
     Section("Overview", overview_sheet),
     Section("Readings", readings_sheet),
     Section("Clearance", clearance_sheet, new_page=False),
-    Section("The space inside", space_sheet),
+    Section("The space inside", space_sheet, new_page=False),
     Section("Weight", weight_sheet, new_page=False),
-    Section("Parts", parts_sheet),
+    Section("Parts", parts_sheet, new_page=False),
     Section("Strips", strips_sheet, new_page=False),
     Section("Drills and holes", drilling_sheet, new_page=False),
     Section("Holes to mark out", marking_sheet, new_page=False),
@@ -79,7 +84,7 @@ SHEETS: tuple[Section, ...] = (
     Section("Sound", sound_sheet),
     Section("Build order", order_sheet),
     Section("Cautions", cautions_sheet, new_page=False),
-    Section("Where each number comes from", figures_sheet),
+    Section("Where each number comes from", figures_sheet, columns=True),
 )
 
 
@@ -109,16 +114,55 @@ def packet_pdf(plan: Plan, paper: str = "A4", date: str = "") -> bytes:
     ----------
     ISO 216 and ANSI/ASME Y14.1 for the paper; ISO 32000-1 for the file.
     """
+    return at_once(packet_pdf_in_steps(plan, paper, date))
+
+
+def packet_pdf_in_steps(plan: Plan, paper: str = "A4", date: str = "") -> InSteps[bytes]:
+    """Return the packet as `packet_pdf` does, one section after the other.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    paper : {"A4", "Letter"}
+        The paper. [-]
+    date : str
+        A date to print; none when empty. [-]
+
+    Yields
+    ------
+    Progress
+        Before each section, and before they are set on pages. [-]
+
+    Returns
+    -------
+    bytes
+        The PDF. [-]
+
+    Raises
+    ------
+    UnknownChoice
+        If the paper is neither.
+
+    References
+    ----------
+    `packet_pdf`.
+    """
     guard = Guard()
+    yield Progress("Drawing the bench card")
     card = bench_card(plan, paper, guard, date)
-    built = [(each, guard.section(partial(each.sheet, plan, frame_size(paper)[0]))) for each in SHEETS]
+    built = []
+    for number, each in enumerate(SHEETS, start=1):
+        yield Progress(f"Drawing {each.title}", BUILT * number / len(SHEETS))
+        built.append((each, guard.section(partial(each.sheet, plan, frame_size(paper)[0]))))
+    yield Progress(f"Setting the pages, {paper}", BUILT)
     sections = [(section, _titled(section, content)) for section, content in built if content]
     titles = headings_in([each for _, content in sections for each in content])
     story, broken = list(card), True
     for section, content in sections:
         true_size = _has_true_size(content)
         breaks = broken or true_size or section.new_page
-        story += [NextPageTemplate(TRUE_SIZE if true_size else PLAIN_PAGE)]
+        story += [NextPageTemplate(TRUE_SIZE if true_size else COLUMNS if section.columns else PLAIN_PAGE)]
         story += [PageBreak() if breaks else CondPageBreak(frame_size(paper)[1] / 3), *content]
         story += contents(titles[1:], frame_size(paper)[0]) if section is SHEETS[0] else []
         broken = true_size
@@ -171,7 +215,50 @@ def write_packet(plan: Plan, folder: str | os.PathLike[str], paper: str | None =
     ----------
     POSIX ``rename``: replacing a file is atomic.
     """
+    return at_once(write_packet_in_steps(plan, folder, paper, date))
+
+
+def write_packet_in_steps(
+    plan: Plan, folder: str | os.PathLike[str], paper: str | None = None, date: str = ""
+) -> InSteps[list[Path]]:
+    """Write the packet as `write_packet` does, one section after the other; no file is there before all are made.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    folder : str or path
+        Where to; made if it is not there. [-]
+    paper : {"A4", "Letter"} or None
+        The paper; None for one file of each. [-]
+    date : str
+        A date to print; none when empty. [-]
+
+    Yields
+    ------
+    Progress
+        Before each section of each paper, and before the files are written. [-]
+
+    Returns
+    -------
+    list of Path
+        The files written. [-]
+
+    Raises
+    ------
+    UnknownChoice, JobError
+        As `write_packet`.
+
+    References
+    ----------
+    `write_packet`.
+    """
     papers = list(PAPERS) if paper is None else [next(n for n, size in PAPERS.items() if size == paper_size(paper))]
     # All are made before the first is written, so that a fault leaves no packet of one paper beside an older other.
-    contents = {f"{file_name(plan.job.name)}-{each.lower()}.pdf": packet_pdf(plan, each, date) for each in papers}
+    contents: dict[str, bytes] = {}
+    for number, each in enumerate(papers):
+        made = packet_pdf_in_steps(plan, each, date)
+        content = yield from part_of(made, WRITTEN * number / len(papers), WRITTEN * (number + 1) / len(papers))
+        contents[f"{file_name(plan.job.name)}-{each.lower()}.pdf"] = content
+    yield Progress("Writing the files", WRITTEN)
     return [write_into(folder, name, content, "the packet") for name, content in contents.items()]

@@ -22,6 +22,8 @@ PAPERS: dict[str, tuple[float, float]] = {"A4": A4, "Letter": LETTER}
 SIDE, TOP, BOTTOM = 14 * mm, 12 * mm, 14 * mm
 BARS_ROOM = 7 * mm  # more at the foot of a page with check bars
 TRUE_SIZE, PLAIN_PAGE = "true size", "plain"  # pages with and without check bars
+COLUMNS, MORE_COLUMNS = "columns", "more columns"  # pages of two columns, the first of them with room for a heading
+BETWEEN, HEADING = 8 * mm, 17 * mm  # two columns, and their heading's height
 SUBJECT = "Bench card and packet"
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
           "December")  # fmt: skip
@@ -251,11 +253,19 @@ def bind(story: Sequence[Flowable], paper: str, title: str, date: str = "") -> b
         initialFontName=PLAIN,
     )
     none: dict[str, Any] = {"leftPadding": 0, "rightPadding": 0, "topPadding": 0, "bottomPadding": 0}
-    frames = (
-        (TRUE_SIZE, Frame(SIDE, BOTTOM + BARS_ROOM, *frame_size(paper, bars=True), **none)),
-        (PLAIN_PAGE, Frame(SIDE, BOTTOM, *frame_size(paper), **none)),
-    )
-    document.addPageTemplates([PageTemplate(name, [frame]) for name, frame in frames])
+    width, height = frame_size(paper)
+    column = (width - BETWEEN) / 2
+
+    def columns(high: float) -> list[Frame]:
+        return [Frame(left, BOTTOM, column, high, **none) for left in (SIDE, SIDE + column + BETWEEN)]
+
+    frames = {
+        TRUE_SIZE: [Frame(SIDE, BOTTOM + BARS_ROOM, *frame_size(paper, bars=True), **none)],
+        PLAIN_PAGE: [Frame(SIDE, BOTTOM, width, height, **none)],
+        COLUMNS: [Frame(SIDE, BOTTOM + height - HEADING, width, HEADING, **none), *columns(height - HEADING)],
+        MORE_COLUMNS: columns(height),
+    }
+    document.addPageTemplates([PageTemplate(name, on_page) for name, on_page in frames.items()])
 
     def canvas(*args: Any, **more: Any) -> NumberedCanvas:
         made = NumberedCanvas(*args, job_name=title, date=date, **more)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from reportlab.lib.units import mm
@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from modelmath.job.space.skyline import FreeStretch
 
 SHEET_WIDTH = 640.0  # of the skyline's drawing
-SMALLER = 0.7  # of figures whose letters are made for the screen: about 9 pt on paper
+SMALLER = 0.62  # of figures whose letters are made for the screen: 8 to 9 pt on paper
 HIGHEST = 215 * mm
+PROPORTION = "In true proportion, not at true size: do not measure from it."
 
 
 def space_sheet(plan: Plan, width: float) -> list[Flowable]:
@@ -78,17 +79,22 @@ def _row(each: FreeStretch) -> list[str]:
 
 
 def _views(plan: Plan, width: float) -> Iterator[Flowable]:
-    from modelmath.drawings.figures.views.from_above import plan_of_model
-    from modelmath.drawings.figures.views.from_the_end import end_view
+    from modelmath.drawings.figures.views.from_above import plan_of_model_and_texts
+    from modelmath.drawings.figures.views.from_the_end import end_view_and_texts
 
     if plan.chamber is None:
         return
     places = ["bulkhead"] * any(part.kind == "wall" for part in plan.parts)
     places += ["speaker"] * (plan.chamber.seat_mm is not None)
     for place in places:
-        yield KeepTogether([words(f"Section at the {place}", SECTION), _sketch(end_view(plan, place), width)])
-    yield KeepTogether([words("From above", SECTION), _sketch(plan_of_model(plan), width)])
-    yield words("In true proportion, not at true size: do not measure from it.", NOTE)
+        yield _view(f"Section at the {place}", *end_view_and_texts(plan, place), width)
+    drawing, texts = plan_of_model_and_texts(plan)
+    yield _view("From above", drawing, (*texts, PROPORTION), width)
+
+
+def _view(title: str, drawing: Drawing, texts: Sequence[str], width: float) -> Flowable:
+    lines: list[Flowable] = [words(each, NOTE) for each in texts]
+    return KeepTogether([words(title, SECTION), *_with_lines(_sketch(drawing, width), lines, width)])
 
 
 def _sketch(drawing: Drawing, width: float) -> Sketch:
@@ -127,13 +133,17 @@ def marking_sheet(plan: Plan, width: float) -> list[Flowable]:
     ----------
     `lay_out_holes`.
     """
-    from modelmath.drawings.figures.views.holes import holes_figure
+    from modelmath.drawings.figures.views.holes import holes_figure_and_texts
 
     found: list[Flowable] = []
     for wall in plan.hole_places:
-        drawing = holes_figure(wall)
-        lines: list[Flowable] = [words(sentence, BODY) for sentence in wall.sentences]
-        shown = lines if drawing is None else _with_lines(_sketch(drawing, width), lines, width)
+        found_room = holes_figure_and_texts(wall)
+        if found_room is None or wall.layout is None:
+            shown: list[Flowable] = [words(sentence, BODY) for sentence in wall.sentences]
+        else:
+            drawing, texts = found_room
+            lines = [words(each, NOTE) for each in (*texts, *wall.layout.sentences)]  # the holes are listed before
+            shown = _with_lines(_sketch(drawing, width), [*lines], width)
         title = [] if found else [words("Holes to mark out", PAGE)]  # it goes over with the first wall
         found.append(KeepTogether([*title, words(f"Holes in the {wall.wall}", SECTION), *shown]))
     return found

@@ -59,13 +59,16 @@ def load_fonts() -> None:
 def _style(name: str, size: float, bold: bool = False, **more: Any) -> ParagraphStyle:
     leading = more.pop("leading", size * 1.28)
     font = BOLD if bold else PLAIN
-    return ParagraphStyle(name, fontName=font, fontSize=size, leading=leading, textColor=INK, **more)
+    style = ParagraphStyle(name, fontName=font, fontSize=size, leading=leading, textColor=INK, **more)
+    style.allowWidows, style.allowOrphans = 0, 0  # no single line on a page of its own
+    return style
 
 
 load_fonts()
 BODY = _style("body", 9)
 SMALL = _style("small", 8)
 NOTE = _style("note", 8, leading=10.4)
+HANGING = _style("hanging", 8, leading=10, leftIndent=3 * mm, firstLineIndent=-3 * mm, spaceAfter=1.5)
 STRONG = _style("strong", 9, bold=True)
 HEAD = _style("head", 8, bold=True)
 TITLE = _style("title", 18, bold=True, leading=21)
@@ -124,7 +127,7 @@ def named(name: str, text: str) -> Paragraph:
     None needed.
     """
     first, rest = (_UNIT.sub(lambda unit: unit[0].replace(" ", "\u00a0"), plain(each)) for each in (name, text))
-    return Paragraph(f'<font name="{BOLD}">{escape(first)}</font> {escape(rest)}', NOTE)
+    return Paragraph(f'<font name="{BOLD}">{escape(first)}</font> {escape(rest)}', HANGING)
 
 
 class Headline(Paragraph):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import os
+import re
+import zipfile
 from collections.abc import Sequence
 from io import BytesIO, StringIO
 from pathlib import Path
@@ -19,6 +21,8 @@ if TYPE_CHECKING:
     from modelmath.job import Plan
 
 WIDEST, NARROWEST = 46, 9  # columns of the spreadsheet, in signs
+LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the first date that a ZIP file can carry
+_DATES = re.compile(rb"<dcterms:(created|modified)\b[^>]*>[^<]*</dcterms:\1>")
 
 
 def parts_csv(plan: Plan) -> bytes:
@@ -66,7 +70,7 @@ def parts_sheet_file(plan: Plan) -> bytes:
     Returns
     -------
     bytes
-        An .xlsx file; numbers are numbers, and text is never a formula. [-]
+        An .xlsx file; numbers are numbers, and text is never a formula; the same plan gives the same bytes. [-]
 
     Raises
     ------
@@ -77,7 +81,7 @@ def parts_sheet_file(plan: Plan) -> bytes:
 
     References
     ----------
-    ECMA-376.
+    ECMA-376; its part 2, in which the dates of a file's properties may be left out.
     """
     from openpyxl import Workbook
 
@@ -89,6 +93,18 @@ def parts_sheet_file(plan: Plan) -> bytes:
     book.properties.creator = "modelmath"
     out = BytesIO()
     book.save(out)
+    return _undated(out.getvalue())
+
+
+def _undated(book: bytes) -> bytes:
+    """Return a spreadsheet without the time at which it was made, which its packing and its properties carry."""
+    out = BytesIO()
+    with zipfile.ZipFile(BytesIO(book)) as made, zipfile.ZipFile(out, "w") as kept:
+        for name in made.namelist():
+            content = made.read(name)
+            entry = zipfile.ZipInfo(name, LONG_AGO)
+            entry.create_system, entry.compress_type = 3, zipfile.ZIP_DEFLATED
+            kept.writestr(entry, _DATES.sub(b"", content) if name == "docProps/core.xml" else content)
     return out.getvalue()
 
 

@@ -2,23 +2,15 @@
 
 from __future__ import annotations
 
-import re
-from itertools import pairwise
-from math import hypot
-
 import pytest
 from crowded import crowded
-from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.affinity import translate
-from shapely.geometry import LineString, MultiLineString, box
-from shapely.ops import unary_union
+from shapely.geometry import LineString
 from sheets import DEMOS, demo, least, opened
 from spacious import facing, spacious
 from true_size import MM, WITHIN, bars_of
 
-from modelmath.drawings.cutting.pieces import Drilled, FlatPiece, flat_pieces
-from modelmath.drawings.cutting.tiles import OVERLAP_MM, lines_in, tiles_of
+from modelmath.drawings.cutting.pieces import FlatPiece, flat_pieces
 from modelmath.drawings.sheets import templates
 from modelmath.drawings.sheets.paper import SIDE, bind, frame_size
 from modelmath.drawings.sheets.templates import templates_sheet
@@ -103,98 +95,6 @@ def test_nothing_runs_over_the_margins_or_over_another_part(paper):
             shapes = [LineString([*line, line[0]]) for line in lines]
             for at, one in enumerate(shapes):
                 assert all(one.distance(other) > 1 for other in shapes[:at])
-
-
-@pytest.mark.parametrize("size", [(230.0, 100.0), (100.0, 600.0), (400.0, 520.0)])
-def test_tiles_put_together_by_their_marks_give_the_parts_outline(size, paper, monkeypatch):
-    width, height = size
-    holes = [Drilled("A", "strand", "#67", width / 3, height / 3, 2.0)]
-    piece = rectangle(width, height, holes)
-    monkeypatch.setattr(templates, "flat_pieces", lambda _plan: (piece,))
-    pages = pages_of(least(), paper)
-    whole = {}  # what each tile's page shows of the part, moved to where the tile lies on it
-    names = []
-    for page in pages:
-        text = page.extract_text()
-        found = re.search(r"Tile ([A-Z])(\d+): row (\d+) of (\d+), (\d+) of (\d+) in it", text)
-        names.append(found[1] + found[2])
-        row, rows, column, columns = (int(found[at]) for at in (3, 4, 5, 6))
-        assert (ord(found[1]) - ord("A") + 1, int(found[2])) == (row, column)
-        marks = alignment_marks(page)
-        assert marks
-        whole[row, column] = (MultiLineString(cut_lines(page)), marks)
-    assert len(set(names)) == len(names) == rows * columns
-    laid = put_together(whole, rows, columns)
-    border = unary_union(list(laid.values()))
-    left, low, right, high = border.bounds
-    assert (right - left, high - low) == pytest.approx((width, height), abs=2 * WITHIN)
-    outline = translate(box(0, 0, width, height).exterior, left, low)
-    assert outline.hausdorff_distance(border) < 2 * WITHIN
-
-
-def alignment_marks(page):
-    """Return the middles of the crosses that tiles are laid over one another by. [mm]"""
-    lines = [line for line in page.lines if abs(line["linewidth"] / MM - 0.18) < 0.001]
-    level = [line for line in lines if line["height"] < 0.01]
-    middles = [((a["x0"] + a["x1"]) / 2 / MM, (page.height - a["top"]) / MM) for a in level]
-    return sorted(middles)
-
-
-def put_together(tiles, rows, columns):
-    """Lay tile on tile, from the first one on, so that marks which two tiles that meet have in common coincide."""
-    placed = {(1, 1): (0.0, 0.0)}
-    for row in range(1, rows + 1):
-        for column in range(1, columns + 1):
-            if (row, column) == (1, 1):
-                continue
-            before = (row, column - 1) if column > 1 else (row - 1, column)
-            way = "right" if column > 1 else "below"
-            placed[row, column] = moved(tiles[before][1], tiles[row, column][1], placed[before], way)
-    return {key: translate(lines, *placed[key]) for key, (lines, _) in tiles.items()}
-
-
-def moved(first, second, placed, way):
-    """Return by how much a tile is moved so that its two marks lie on the last two of the one before it."""
-    at = 0 if way == "right" else 1
-    ends = sorted(first, key=lambda point: point[at] if way == "right" else -point[at])[-2:]
-    starts = sorted(second, key=lambda point: point[at] if way == "right" else -point[at])[:2]
-    (a, b), (c, d) = sorted(ends), sorted(starts)
-    assert hypot(a[0] - b[0], a[1] - b[1]) == pytest.approx(hypot(c[0] - d[0], c[1] - d[1]), abs=0.02)
-    return placed[0] + a[0] - c[0], placed[1] + a[1] - c[1]
-
-
-@settings(max_examples=80, deadline=None)
-@given(SIZES, ROOMS)
-def test_tiles_cover_the_part_fit_the_page_and_share_their_overlap(size, room):
-    tiles = tiles_of(rectangle(*size), room)
-    areas = [box(t.left, t.low, t.left + t.width, t.low + t.height) for t in tiles]
-    assert unary_union(areas).symmetric_difference(box(0, 0, *size)).area == pytest.approx(0, abs=1e-6)
-    assert all(tile.width <= room[0] + 1e-9 and tile.height <= room[1] + 1e-9 for tile in tiles)
-    assert len({tile.name for tile in tiles}) == len(tiles)
-    for one in tiles:
-        for other in tiles:
-            if one.row == other.row and other.column == one.column + 1:
-                assert one.left + one.width - other.left == pytest.approx(OVERLAP_MM, abs=1e-6)
-                assert len(set(one.marks) & set(other.marks)) >= 2
-            if one.column == other.column and other.row == one.row + 1:
-                assert other.low + other.height - one.low == pytest.approx(OVERLAP_MM, abs=1e-6)
-                assert len(set(one.marks) & set(other.marks)) >= 2
-
-
-@settings(max_examples=60, deadline=None)
-@given(SIZES, ROOMS, st.lists(st.tuples(st.floats(-50, 950), st.floats(-50, 950)), min_size=2, max_size=6))
-def test_a_tile_shows_of_a_line_what_lies_on_it(size, room, line):
-    for tile in tiles_of(rectangle(*size), room)[:4]:
-        frame = box(tile.left, tile.low, tile.left + tile.width, tile.low + tile.height)
-        kept = [LineString(run) for run in lines_in(tile, line, closed=False)]
-        found = translate(MultiLineString(kept), tile.left, tile.low)
-        assert found.length == pytest.approx(length_in(frame, line), abs=1e-6)
-        assert frame.buffer(1e-6).contains(found) or not kept
-
-
-def length_in(frame, line):
-    """Return how much of a line lies in a frame, piece by piece: a line may go over itself."""
-    return sum(LineString(pair).intersection(frame).length for pair in pairwise(line))
 
 
 def test_a_part_too_wide_for_the_page_but_not_too_long_is_turned_and_that_is_said(monkeypatch):

@@ -6,6 +6,7 @@ import csv
 import re
 import zipfile
 from collections import Counter
+from datetime import datetime
 from io import BytesIO, StringIO
 
 import pandas as pd
@@ -33,6 +34,29 @@ def each_plan(request):
 
 def frames(plan):
     return pd.read_excel(BytesIO(parts_sheet_file(plan)), sheet_name=None)
+
+
+def test_one_plan_gives_the_same_bytes_at_any_time(monkeypatch):
+    """Made years apart: neither the packing nor the properties carry a date."""
+    plan = demo()
+    first, table = parts_sheet_file(plan), parts_csv(plan)
+
+    class Later(datetime):
+        @classmethod
+        def now(cls, tz=None):
+            return cls(2031, 5, 3, 12, 30, 5, tzinfo=tz)
+
+    monkeypatch.setattr("openpyxl.writer.excel.datetime.datetime", Later)
+    monkeypatch.setattr("openpyxl.packaging.core.datetime.datetime", Later)
+    monkeypatch.setattr("time.time", lambda: 1.9e9)  # what a ZIP file's entries are dated by: March 2030
+    later = parts_sheet_file(demo())
+    assert later == first
+    assert parts_csv(demo()) == table
+    with zipfile.ZipFile(BytesIO(later)) as parts:
+        assert {each.date_time for each in parts.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+        assert parts.testzip() is None
+        assert not re.search(rb"\d{4}-\d\d-\d\dT", parts.read("docProps/core.xml"))
+    assert load_workbook(BytesIO(later)).properties.title == plan.job.name
 
 
 def rows_of_csv(plan):

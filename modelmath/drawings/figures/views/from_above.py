@@ -76,11 +76,32 @@ def plan_of_model(plan: Plan) -> Drawing:
     return _Above(plan).drawing
 
 
+def plan_of_model_and_texts(plan: Plan) -> tuple[Drawing, tuple[str, ...]]:
+    """Draw the model from above without the texts below its key, and give these apart: a page sets them beside it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+
+    Returns
+    -------
+    tuple of (Drawing, texts)
+        The view with its key, and the texts. [drawing unit]
+
+    References
+    ----------
+    `plan_of_model`.
+    """
+    above = _Above(plan, texts_below=False)
+    return above.drawing, above.texts
+
+
 class _Above:
     """Lays the model out with its centre line at height 0."""
 
-    def __init__(self, plan: Plan) -> None:
-        self.plan, self.model = plan, model_of(plan)
+    def __init__(self, plan: Plan, texts_below: bool = True) -> None:
+        self.plan, self.model, self.texts_below = plan, model_of(plan), texts_below
         stretches = self.model.stretches
         self.front, self.rear = stretches[0].start, stretches[-1].end
         self.half = max(each.width for each in stretches) / 2
@@ -283,8 +304,8 @@ class _Above:
     def _key(self) -> None:
         names = [f"{letter_of(number)}: {words}" for number, words in enumerate(self.keyed)]
         kinds = only_key(kinds_of(self.model), "chassis")
-        texts = ["The front end is on the left.", *self.told, *names, *self.model.notes]
-        add_key(self.drawing, kinds, texts, self.level - 34)
+        self.texts = ("The front end is on the left.", *self.told, *names, *self.model.notes)
+        add_key(self.drawing, kinds, self.texts if self.texts_below else (), self.level - 34)
         zones = ", ".join(each.name for each in self.model.stretches)
         sizes = f"From the mark, and across: {'; '.join(self.said)}." if self.said else ""
         parts = [f"Zones from front to rear: {zones}.", sizes, *self.model.notes]

@@ -104,6 +104,35 @@ def end_view(plan: Plan, at: str = "bulkhead") -> Drawing:
     return _Section(plan, model, _cut(model, at)).drawing
 
 
+def end_view_and_texts(plan: Plan, at: str = "bulkhead") -> tuple[Drawing, tuple[str, ...]]:
+    """Draw a cross-section without the texts below its key, and give these apart: a page sets them beside it.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    at : str
+        ``bulkhead``, ``speaker``, or a zone's name. [-]
+
+    Returns
+    -------
+    tuple of (Drawing, texts)
+        The section with its key, and the texts. [drawing unit]
+
+    Raises
+    ------
+    UnknownChoice
+        If it is none of these.
+
+    References
+    ----------
+    `end_view`.
+    """
+    model = model_of(plan)
+    section = _Section(plan, model, _cut(model, at), texts_below=False)
+    return section.drawing, section.texts
+
+
 def _cut(model: Model, at: str) -> _Cut:
     """Return where to cut: in the middle of a wall's thickness, of the speaker's front supports, or of a zone."""
     names = {stretch.name: stretch for stretch in model.stretches}
@@ -128,8 +157,8 @@ def _cut(model: Model, at: str) -> _Cut:
 class _Section:
     """Lays the section out with the centre line in the middle of the sheet, heights from the seat."""
 
-    def __init__(self, plan: Plan, model: Model, cut: _Cut) -> None:
-        self.plan, self.model, self.cut = plan, model, cut
+    def __init__(self, plan: Plan, model: Model, cut: _Cut, texts_below: bool = True) -> None:
+        self.plan, self.model, self.cut, self.texts_below = plan, model, cut, texts_below
         self.inside = cut.stretch
         half = max(across for across, _ in self.inside.outline)
         roof = self.inside.roof
@@ -332,7 +361,8 @@ class _Section:
             wide = in_mm(self.plan.limits.wire_path_mm)
             self.told.append(f"{wide} stay free for wires along the right side, looking to the rear.")
         self.told.append(CHASSIS_WIDTH)
-        add_key(self.drawing, kinds, [*self.told, *self.model.notes], level)
+        self.texts = (*self.told, *self.model.notes)
+        add_key(self.drawing, kinds, self.texts if self.texts_below else (), level)
         sizes = f"{'; '.join(self.said)}."
         self.drawing.description = " ".join([*self.told, sizes[0].upper() + sizes[1:], *self.model.notes])
         self.drawing.height = max(top_of(shape) for shape in self.drawing.shapes) + 6 - self.drawing.low

@@ -6,17 +6,18 @@ from itertools import groupby, pairwise
 from math import hypot
 from typing import TYPE_CHECKING
 
-from modelmath.drawings.figures.looks import CROSSES, HATCH, OUTLINE, STRIPES
+from modelmath.drawings.figures.looks import OUTLINE
 from modelmath.drawings.figures.solid.key import LINE, SWATCH, TEXT, WIDTH
 from modelmath.drawings.figures.solid.outlines import within
 from modelmath.drawings.figures.views.dimensions import crossing, extension, line, said
 from modelmath.drawings.figures.views.free_places import FreePlaces, shared_out
+from modelmath.drawings.figures.views.kept_clear import HATCHES, WORDS, kind_of, place_of
 from modelmath.drawings.shapes import Box, Circle, Drawing, Label, Lines, Pen, Point, text_width, top_of, wrap
 from modelmath.drawings.sizes import in_mm
 from modelmath.drawings.svg import to_svg
 
 if TYPE_CHECKING:
-    from modelmath.enclosure.holes import KeepOut, Layout, PlacedHole, Web
+    from modelmath.enclosure.holes import Layout, PlacedHole, Web
     from modelmath.job.space.hole_places import HoleMark, WallHoles
 
 LEFT, RIGHT = 64.0, 106.0  # room for the sizes beside the wall
@@ -86,11 +87,36 @@ def holes_figure(wall_holes: WallHoles) -> Drawing | None:
     return None if wall_holes.layout is None else _Face(wall_holes, wall_holes.layout).drawing
 
 
+def holes_figure_and_texts(wall_holes: WallHoles) -> tuple[Drawing, tuple[str, ...]] | None:
+    """Draw a wall with its holes, and give the texts on how it is seen apart: a page sets them beside it.
+
+    Parameters
+    ----------
+    wall_holes : WallHoles
+        The wall, as the plan lays its holes out. [mm]
+
+    Returns
+    -------
+    tuple of (Drawing, texts) or None
+        The wall with its key, and the texts; None where the holes find no room. [drawing unit]
+
+    References
+    ----------
+    `holes_figure`.
+    """
+    if wall_holes.layout is None:
+        return None
+    face = _Face(wall_holes, wall_holes.layout, texts_below=False)
+    return face.drawing, (face.seen, FROM)
+
+
 class _Face:
     """Lays the wall out with its lower edge at height 0."""
 
-    def __init__(self, wall: WallHoles, layout: Layout) -> None:
+    def __init__(self, wall: WallHoles, layout: Layout, texts_below: bool = True) -> None:
         self.wall, self.layout, self.plate = wall, layout, layout.plate
+        self.texts_below = texts_below
+        self.seen = f"{SEEN}{f'; posts {wall.posts}' if wall.posts else ''}. {TURNED}"
         wide, high = float(self.plate.width_mm), float(self.plate.height_mm)
         room = WIDTH - LEFT - RIGHT
         out = max(wide / 2, *(abs(each.x_mm) + each.radius_mm for each in layout.holes))  # moved off the wall by hand
@@ -101,7 +127,7 @@ class _Face:
         self.left, self.right = self.middle - self.half, self.middle + self.half
         self.outline = [(self.x(across), self.y(up)) for across, up in self.plate.corners]
         letters = dict.fromkeys(mark.letter for mark in wall.marks)
-        self.style = {letter: STYLES[_place(letter) % len(STYLES)] for letter in letters}
+        self.style = {letter: STYLES[place_of(letter) % len(STYLES)] for letter in letters}
         self.notes: list[str] = []
         self.drawing = Drawing(WIDTH, 0.0, f"Holes in the {wall.wall}, seen from the front")
         self.free = FreePlaces(0.0, WIDTH)
@@ -126,8 +152,8 @@ class _Face:
             if not on_wall:
                 continue
             corners = [(self.x(across), self.y(up)) for across, up in on_wall]
-            kind = _kind(each)
-            for pen, rising, step in _HATCHES[kind]:
+            kind = kind_of(each)
+            for pen, rising, step in HATCHES[kind]:
                 self.drawing.add(Lines(kind, tuple(crossing(corners, rising, step)), pen))
             pen = BEHIND if kind == "post" and self.wall.posts == "behind it" else OUTLINE
             self.drawing.add(Lines(f"{kind} edge", ((*corners, corners[0]),), pen))
@@ -306,9 +332,7 @@ class _Face:
 
     def _key(self) -> None:
         self.level -= LINE
-        posts = f"; posts {self.wall.posts}" if self.wall.posts else ""
-        seen = f"{SEEN}{posts}. {TURNED}"
-        self._write([seen, FROM])
+        self._write([self.seen, FROM] if self.texts_below else [])
         self._kinds()
         holes = self._circuits()
         least = self.layout.least
@@ -321,7 +345,7 @@ class _Face:
         drawing.low = self.level - 6
         drawing.height = max(top_of(shape) for shape in drawing.shapes) + 6 - drawing.low
         marking = " ".join(self.layout.marking_out)
-        drawing.description = " ".join([seen, *holes, marking, *self.layout.sentences, *self.notes[1:]])
+        drawing.description = " ".join([self.seen, *holes, marking, *self.layout.sentences, *self.notes[1:]])
 
     def _write(self, texts: list[str], indent: float = 0.0) -> None:
         for text in texts:
@@ -331,27 +355,27 @@ class _Face:
 
     def _kinds(self) -> None:
         """Write what the hatches mean."""
-        kinds = dict.fromkeys(_kind(each) for each in self.layout.keep_out)
+        kinds = dict.fromkeys(kind_of(each) for each in self.layout.keep_out)
         x = 0.0
         self.level -= LINE * 1.3 if kinds else 0.0
         for kind in kinds:
-            width = SWATCH[0] + 6 + text_width(_WORDS[kind], TEXT) + 12
+            width = SWATCH[0] + 6 + text_width(WORDS[kind], TEXT) + 12
             if x and x + width > WIDTH:
                 x, self.level = 0.0, self.level - LINE * 1.15
             corners = [(x, self.level), (x + SWATCH[0], self.level), (x + SWATCH[0], self.level + SWATCH[1]),
                        (x, self.level + SWATCH[1])]  # fmt: skip
-            for pen, rising, step in _HATCHES[kind]:
+            for pen, rising, step in HATCHES[kind]:
                 self.drawing.add(Lines("swatch", tuple(crossing(corners, rising, step)), pen))
             pen = BEHIND if kind == "post" and self.wall.posts == "behind it" else OUTLINE
             self.drawing.add(Lines("swatch", ((*corners, corners[0]),), pen))
-            self.drawing.add(Label(x + SWATCH[0] + 6, self.level + 1, _WORDS[kind], TEXT))
+            self.drawing.add(Label(x + SWATCH[0] + 6, self.level + 1, WORDS[kind], TEXT))
             x += width
         self.level -= LINE * 0.3
 
     def _circuits(self) -> list[str]:
         """Write each circuit's line, letter and name, and what goes through its holes."""
         found = []
-        pairs = sorted(zip(self.wall.marks, self.layout.holes, strict=True), key=lambda pair: _place(pair[0].letter))
+        pairs = sorted(zip(self.wall.marks, self.layout.holes, strict=True), key=lambda pair: place_of(pair[0].letter))
         for letter, of_circuit in groupby(pairs, key=lambda pair: pair[0].letter):
             listed = list(of_circuit)
             alike: dict[str, list[str]] = {}
@@ -367,33 +391,3 @@ class _Face:
             found.append(f"{named}{through}.")
             self._write([found[-1]], 42.0)
         return found
-
-
-def _place(letter: str) -> int:
-    """Return a letter's place, from 0, that of A, on."""
-    place = 0
-    for sign in letter:
-        place = place * 26 + ord(sign) - ord("A") + 1
-    return place - 1
-
-
-def _kind(keep_out: KeepOut) -> str:
-    if keep_out.name.endswith("post"):
-        return "post"
-    if keep_out.name == "floor plate":
-        return "glue line"
-    return "flange" if keep_out.name.startswith("flange") else "opening"
-
-
-_HATCHES: dict[str, tuple[tuple[Pen, bool, float], ...]] = {
-    "post": ((STRIPES, True, 5.0),),
-    "glue line": ((HATCH, False, 4.0),),
-    "flange": ((CROSSES, False, 6.0),),
-    "opening": ((CROSSES, True, 9.0), (CROSSES, False, 9.0)),
-}
-_WORDS = {
-    "post": "post, glued here",
-    "glue line": "floor plate, its glue line",
-    "flange": "flange, sealed here",
-    "opening": "opening",
-}
