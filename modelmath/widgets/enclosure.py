@@ -15,7 +15,8 @@ from modelmath.job.storage.drafts import Draft
 from modelmath.job.storage.files import open_job
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row
-from modelmath.widgets.common.pictures import WHERE_THE_RULE_STANDS
+from modelmath.widgets.common.pictures import WhereToMeasure
+from modelmath.widgets.glossary import WordsUsedHere
 from modelmath.widgets.plan import options, views
 from modelmath.widgets.plan.kept import KeptJob
 from modelmath.widgets.plan.printing import Printing
@@ -86,7 +87,7 @@ class EnclosurePanel:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
-        where = f"<details><summary>Where the rule stands</summary>{WHERE_THE_RULE_STANDS}</details>"
+        where = WhereToMeasure("zero of the rule", "reading on the chassis", "reading in the shell")
         return page(
             row(self.chooser, self.name),
             self.about,
@@ -94,11 +95,13 @@ class EnclosurePanel:
             self.undoing.view,
             self.steps.heads["readings"],
             row(*(f[name] for name in FIRST)),
-            w.HTML(where),
+            where.view,
+            WordsUsedHere().view,
             self.answer,
             self.figure,
             self.steps.heads["supports"],
             row(f["flange"]),
+            WhereToMeasure("flange", title="Where to measure the flange").view,
             self.folds["space"].view,
             self.steps.heads["cuts"],
             self.parts,

@@ -28,6 +28,7 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
+from modelmath.widgets.common.pictures import WhereToMeasure
 
 Sizes = Mapping[str, Fraction]
 CURVE = "the tightest there is, turnouts too; to the middle of the track"
@@ -153,6 +154,7 @@ class MovingPanel:
             _fold("Shell that comes off hinged at one end", HINGED, self.hinged),
         )
         self.view = page(
+            WhereToMeasure("what moves").view,
             row(self.scale, *first.values()),
             self.folds[0].view,
             self.truck.fault,
@@ -253,7 +255,7 @@ def _truck_of(sizes: Sizes) -> Truck:
 def _shaft_fields() -> dict[str, Field]:
     return {
         "wheel_height": Field("Middle of the flywheel's shaft", SEAT, "8 mm"),
-        "wheel": Field("Diameter of the flywheel", "", "12 mm"),
+        "wheel": Field("Diameter of the flywheel", "over its rim, by caliper", "12 mm"),
         "wheel_width": Field("Width of the flywheel", "along the shaft", "6 mm"),
         "runout": Field("Its rim wobbles by", "to either side of its mean; 0 mm for true", "0.1 mm"),
         "motor": Field("Motor end of the drive line", "its distance behind the truck's pivot", "25 mm"),
@@ -278,7 +280,7 @@ def _body_fields() -> dict[str, Field]:
 def _hinge_fields() -> dict[str, Field]:
     return {
         "face": Field("Bulkhead's nearer face", "its distance from the hinge", "75 mm"),
-        "thickness": Field("Thickness of the bulkhead", "", "1 mm"),
+        "thickness": Field("Thickness of the bulkhead", "along the shell, as it is built", "1 mm"),
         "edge": Field("The bulkhead's lower edge", SEAT, "8 mm"),
         "roof": Field("Underside of the roof", SEAT, "22 mm"),
         "step_end": Field("Where the step on the hinge's side ends", "its distance from the hinge", "74.5 mm"),

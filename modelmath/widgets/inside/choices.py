@@ -31,6 +31,8 @@ class ChoicesEditor(ListEditor):
         Called with the new job. [-]
     """
 
+    pictures = ("speaker to compare", "behind the flange")
+
     def __init__(self, on_change: OnChange) -> None:
         self.example = Field("Start from an example", EXAMPLE, options=[EMPTY, *choices.example_names()])
         fields = {
@@ -39,7 +41,7 @@ class ChoicesEditor(ListEditor):
             "width": Field("Its width", "over the flange; a round one's diameter; such as 16 mm"),
             "flange": Field("Its flange is thick", "where it rests on its supports; such as 1.2 mm"),
             "depth": Field("Its depth", "from its face to the back of the magnet; such as 6 mm"),
-            "round": Field("Its shape", options=list(SHAPES)),
+            "round": Field("Its shape", "of its flange, seen from the front", options=list(SHAPES)),
             "impedance": Field("Its impedance", "as it is rated, such as 8 ohm"),
             "power": Field("Its power", "as it is rated, such as 1 W; empty: not known"),
             "fs": Field("Resonance in free air, fs", "such as 450 Hz; empty: bounded"),

@@ -26,13 +26,15 @@ class SpeakerEditor(Editor):
         Called with the new job. [-]
     """
 
+    pictures = ("behind the flange",)
+
     def __init__(self, on_change: OnChange) -> None:
         fields = {
             "name": Field("What the speaker is called", "on the sheets; empty: speaker"),
             "faces": Field("It sounds", "down: through the floor", options=list(contents.SOUNDS)),
-            "turned": Field("Its length lies", options=list(contents.LIES)),
+            "turned": Field("Its length lies", "how the longer side is turned", options=list(contents.LIES)),
             "place": Field("Where it sits", "middle, front, rear, or its front edge behind the mark: 20 mm"),
-            "round": Field("Its shape", options=list(contents.SHAPES)),
+            "round": Field("Its shape", "of its flange, seen from the front", options=list(contents.SHAPES)),
             "basket_length": Field("Length behind the flange", "of what stands there; empty: as the flange"),
             "basket_width": Field("Width behind the flange", "of what stands there; empty: as the flange"),
             "terminals": Field("Terminals stand out by", "behind its depth, wires too; empty: nothing"),
@@ -63,7 +65,7 @@ class DecoderEditor(Editor):
         fields = {
             "name": Field("What the decoder is called", "on the sheets; empty: decoder"),
             "air": Field("Air round the decoder", "it gets warm; empty: 1 mm"),
-            "turns": Field("It may be turned any way", options=ANSWERS),
+            "turns": Field("It may be turned any way", "on its side or on end, if it fits so", options=ANSWERS),
             "inside": Field("It may lie in the sealed chamber", "where its heat stays", options=ANSWERS),
         }
         super().__init__(on_change, fields, DECODER)
@@ -90,15 +92,27 @@ class ChamberEditor(Editor):
         fields = {
             "cut_round": Field("Cut the floor round obstacles", "those narrower than the shell", options=ANSWERS),
             "wire_path": Field("Kept free along one side", "for wires past the bulkhead; empty: nothing"),
+            "front_end": Field("Its front wall stands", "best, or its front face behind the mark, such as -40 mm"),
+            "rear_end": Field("Its rear wall stands", "best, or its rear face behind the mark, such as 35 mm"),
             "along": Field("Clearance along the length", "to each step of the chassis; empty: 0.5 mm"),
             "over_speaker": Field("Kept over the speaker's back", "empty: 0.5 mm"),
             "sound_room": Field("Kept before the speaker", "where it faces a closed end; empty: 2 mm"),
-            "steps": Field("Steps of the floor to look at", options=list(contents.STEPS)),
-            "floor": Field("The floor is made", options=list(contents.FLOORS)),
+            "steps": Field(
+                "Steps of the floor to look at",
+                "at most so many; each adds pieces to cut",
+                options=list(contents.STEPS),
+            ),
+            "floor": Field(
+                "The floor is made", "of several pieces, or one with cut-outs", options=list(contents.FLOORS)
+            ),
             "light_barrier": Field("A light barrier at the lamps", "so that no light leaks", options=ANSWERS),
             "strand_supports": Field("A strand support every", "such as 20 mm; empty: none"),
-            "removable_speaker": Field("The speaker stays removable", options=ANSWERS),
-            "removable_decoder": Field("The decoder stays removable", options=ANSWERS),
+            "removable_speaker": Field(
+                "The speaker stays removable", "held, not glued, so that it can come out", options=ANSWERS
+            ),
+            "removable_decoder": Field(
+                "The decoder stays removable", "held, not glued, so that it can come out", options=ANSWERS
+            ),
             "end_play": Field("The shell shifts on the chassis by", "either way, along the length; empty: not at all"),
         }
         super().__init__(on_change, fields, CHAMBER)

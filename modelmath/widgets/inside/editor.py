@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
+from typing import ClassVar
 
 import ipywidgets as w
 
@@ -11,6 +12,7 @@ from modelmath.job import Job
 from modelmath.job.entries.screen import Outcome, blank_job
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, Fold, row
+from modelmath.widgets.common.pictures import WhereToMeasure
 
 OnChange = Callable[[Job], None]
 NOT_YET = "Nothing typed here counts until this is mended:"
@@ -50,6 +52,8 @@ class Editor(ABC):
         A sentence above the fields. [-]
     """
 
+    pictures: ClassVar[tuple[str, ...]] = ()  # of what is measured for it
+
     def __init__(self, on_change: OnChange, fields: Mapping[str, Field], above: str) -> None:
         self.on_change = on_change
         self.job: Job | None = None
@@ -62,7 +66,9 @@ class Editor(ABC):
         self._waiting: Job | None = None  # a job to show once the editor is in sight
         self._fields: dict[str, Field] = {}
         self._lay_out(fields)
-        self.view = w.VBox([w.HTML(look.paragraph(above, "mm-soft")), self.box, self.note])
+        where = [WhereToMeasure(*self.pictures).view] if self.pictures else []
+        head = w.VBox([w.HTML(look.paragraph(above, "mm-soft")), *where])
+        self.view = w.VBox([head, self.box, self.note])
 
     @property
     def fields(self) -> dict[str, Field]:
@@ -197,7 +203,7 @@ class ListEditor(Editor):
     ) -> None:
         super().__init__(on_change, fields, above)
         self.new = new
-        self.which = Field(which, options=(new,))
+        self.which = Field(which, "one that is there, to change or take out; or new", options=(new,))
         self.which.on_change(self._chosen)
         self.add_button = w.Button(description=add)
         self.drop_button = w.Button(description=drop)

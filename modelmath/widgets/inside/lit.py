@@ -45,7 +45,7 @@ class FeedEditor(Editor):
             "motor": Field("The motor draws", "measured with the wheels held, such as 0.4 A"),
             "sound": Field("The sound draws", "such as 0.2 A"),
             "idle": Field("Its own heat", "such as 0.3 W; empty: not known"),
-            "series": Field("Resistors at hand", options=list(feed.SERIES)),
+            "series": Field("Resistors at hand", "the series of values you can get", options=list(feed.SERIES)),
             "most_drop": Field("A lead may lose", "empty: 0.1 V"),
             "capacitance": Field("Keep-alive", "its capacitance, such as 1000 uF; empty: none"),
             "least": Field("The decoder stops at", "such as 6 V"),
@@ -109,7 +109,7 @@ class CircuitsEditor(_LitList):
     def __init__(self, on_change: OnChange) -> None:
         fields = {
             "lamp": Field("Which lamp", "as it is called in the job, such as headlight"),
-            "source": Field("It is a", options=list(circuits.SOURCES)),
+            "source": Field("It is a", "kind of lamp, and what it needs", options=list(circuits.SOURCES)),
             "leds": Field("LEDs in series", "on the one resistor; empty: 1"),
             "colour": Field("Colour of the LED", "such as warm white, where its voltage is not known"),
             "forward": Field("Voltage across one LED", "from its own sheet, such as 3.0 V"),
@@ -133,6 +133,8 @@ class StrandsEditor(_LitList):
         Called with the new job. [-]
     """
 
+    pictures = ("strand and lens",)
+
     listed = "strands"
     from_texts = staticmethod(strands.strand_texts)
     into_job = staticmethod(strands.with_strand)
@@ -144,7 +146,7 @@ class StrandsEditor(_LitList):
             "lamp": Field("It leads from", "one of the lamps, by its name"),
             "to": Field("It ends at", f"the front of its lens, such as {EXAMPLE}"),
             "radius": Field("Radius of its bends", "of their inside, at least; empty: 5 mm"),
-            "formed": Field("Bends formed with heat", options=list(YES_NO)),
+            "formed": Field("Bends formed with heat", "not only held in place", options=list(YES_NO)),
             "bore": Field("Bore of the casting", "such as 1.6 mm; the lens follows from it"),
             "play": Field("Lens narrower than that by", "empty: 0.1 mm"),
             "prototype": Field("Or the prototype's lens", "its diameter, such as 8 in"),
@@ -183,7 +185,9 @@ class LeadsEditor(_LitList):
             "output": Field("It comes from output", "one of the decoder's; empty: none"),
             "gauge": Field("Gauge", "such as 32 or 7/40; empty: the thinnest that does"),
             "colour": Field("Colour", "your own"),
-            "crosses": Field("From chassis to shell", options=list(YES_NO)),
+            "crosses": Field(
+                "From chassis to shell", "then it has to part as the shell comes off", options=list(YES_NO)
+            ),
             "wires": Field("Passes a wall as", "the name of the wires whose holes it takes; empty: passes none"),
         }
         words = ("Lead", "a new one", "Add this lead", "Take this lead out")

@@ -31,7 +31,7 @@ class HolesEditor(Editor):
 
     def __init__(self, on_change: OnChange) -> None:
         fields = {
-            "way": Field("The holes lie", options=list(holes.WAYS)),
+            "way": Field("The holes lie", "how they are set out on the wall", options=list(holes.WAYS)),
             "height": Field("Height of the row", "above the wall's lower edge; empty: as it comes out best"),
             "web": Field("Least web between holes", "empty: 1 mm"),
             "edge": Field("Least web to an edge", "empty: 1 mm"),
@@ -59,13 +59,15 @@ class WeightEditor(Editor):
         Called with the new job. [-]
     """
 
+    pictures = ("weight",)
+
     def __init__(self, on_change: OnChange) -> None:
         fields = {
             "front_truck": Field("Front truck's middle", "behind the fore-aft mark, such as -5 mm"),
             "rear_truck": Field("Rear truck's middle", "behind the fore-aft mark, such as 70 mm"),
             "front_grams": Field("The front end weighs", "such as 120 g"),
             "rear_grams": Field("The rear end weighs", "such as 110 g"),
-            "driven": Field("Driven by", options=list(weight.DRIVEN)),
+            "driven": Field("Driven by", "the wheels that pull", options=list(weight.DRIVEN)),
             "changes": Lines("Put in or taken off, one on each line", f"such as {weight.CHANGE_EXAMPLE}"),
         }
         super().__init__(on_change, fields, WEIGHT)

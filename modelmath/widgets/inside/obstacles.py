@@ -25,14 +25,16 @@ class ObstaclesEditor(ListEditor):
         Called with the new job. [-]
     """
 
+    pictures = ("obstacle",)
+
     def __init__(self, on_change: OnChange) -> None:
         fields = {
             "name": Field("What stands there", "a name of its own, such as motor clip"),
-            "kind": Field("Kind", options=obstacles.KINDS),
+            "kind": Field("Kind", "what it is, as the sheets name it", options=obstacles.KINDS),
             "start": Field("Starts at", "from the front end of the half it is read on; such as 35 mm"),
-            "start_on": Field("Its start is read on", options=list(obstacles.HALVES)),
+            "start_on": Field("Its start is read on", "the half that the rule lay on", options=list(obstacles.HALVES)),
             "end": Field("Ends at", "from the same front end; such as 45 mm"),
-            "end_on": Field("Its end is read on", options=list(obstacles.HALVES)),
+            "end_on": Field("Its end is read on", "the half that the rule lay on", options=list(obstacles.HALVES)),
             "reach": Field("It reaches", "up to the roof: such as a screw post", options=list(obstacles.REACHES)),
             "top": Field("Height of its top", "above the seat, on which the shell rests; such as 14 mm"),
             "width": Field("Its width", "across the shell; empty: as wide as the shell"),

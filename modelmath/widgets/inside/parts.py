@@ -62,12 +62,12 @@ class StockEditor(ListEditor):
 
     def __init__(self, on_change: OnChange) -> None:
         fields = {
-            "kind": Field("Strip or sheet", options=list(parts.KINDS)),
+            "kind": Field("Strip or sheet", "which of the two it is", options=list(parts.KINDS)),
             "size": Field("Size, by its name", "such as HO 6x10, .100 sq, or .040 sheet"),
             "length": Field("Its length", "such as 14 in"),
             "width": Field("Its width", "of a sheet only, such as 6 in"),
             "count": Field("How many alike", "empty: 1"),
-            "offcut": Field("It is an offcut", options=list(YES_NO)),
+            "offcut": Field("It is an offcut", "left over from earlier work", options=list(YES_NO)),
         }
         words = ("Stock", "a new one", "Add this stock", "Take this stock out")
         super().__init__(on_change, fields, STOCK, *words)

@@ -27,10 +27,12 @@ class LampsEditor(ListEditor):
         Called with the new job. [-]
     """
 
+    pictures = ("lamp",)
+
     def __init__(self, on_change: OnChange) -> None:
         fields = {
             "name": Field("The lamp", "a name of its own, such as headlight"),
-            "end": Field("It stands at the", options=list(passing.ENDS)),
+            "end": Field("It stands at the", "end of the shell that it lights", options=list(passing.ENDS)),
             "room": Field("Room it takes there", "along the length, such as 6 mm"),
             "strand": Field("Thickness of a strand", "as 0.5 mm, its sleeve too; empty: none leads from it"),
             "strands": Field("Number of strands", "each has a hole of its own; empty: 1"),

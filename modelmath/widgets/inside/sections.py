@@ -25,6 +25,8 @@ class SectionsEditor(ListEditor):
         Called with the new job. [-]
     """
 
+    pictures = ("cross-section",)
+
     def __init__(self, on_change: OnChange) -> None:
         words = ("Cross-section", "a new one", "Add this section", "Take this section out")
         super().__init__(on_change, _fields([]), ABOVE, *words)
@@ -75,5 +77,7 @@ def _fields(zones: list[str]) -> dict[str, Field]:
         "points": Lines("Depth below the roof: full width", f"from the roof down, such as {sections.EXAMPLE}"),
     }
     for at, zone in enumerate(zones):
-        fields[f"zone {at}"] = Field(f"The roof over {zone} is so", options=list(form.YES_NO))
+        fields[f"zone {at}"] = Field(
+            f"The roof over {zone} is so", "whether this section is that of the roof there", options=list(form.YES_NO)
+        )
     return fields

@@ -73,7 +73,7 @@ class ParametersEditor(_SoundEditor):
             "xmax": Field("Cone travel one way, Xmax", "such as 0.4 mm"),
             "mms": Field("Moving mass, Mms", "such as 0.15 g"),
             "le": Field("Voice coil inductance, Le", "such as 0.05 mH; kept, no answer here needs it"),
-            "stuffing": Field("The chamber is", options=list(sound.STUFFING)),
+            "stuffing": Field("The chamber is", "wadding put into it, or none", options=list(sound.STUFFING)),
             "wanted_q": Field("Wanted Qtc", "such as 0.8; empty: none in particular"),
             "most": Field("Decoder drives at most", "from its own sheet; empty: no limit stated"),
             "supply": Field("Its output stage runs on", "from its own sheet, such as 14 V"),

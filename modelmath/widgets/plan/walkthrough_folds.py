@@ -10,6 +10,7 @@ import ipywidgets as w
 from modelmath.job import Job, Plan
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, Fold, row
+from modelmath.widgets.common.pictures import WhereToMeasure
 from modelmath.widgets.inside.all_editors import InsideEditors
 from modelmath.widgets.plan import holes, options, touching, views, weight
 from modelmath.widgets.plan.another_scale import AnotherScale
@@ -80,6 +81,7 @@ class WalkthroughFolds:
     def _folds(self) -> dict[str, Fold]:
         f = self.fields
         goes_in = [
+            WhereToMeasure("inside of the shell", "speaker", "decoder").view,
             row(f["width"], f["inside_length"]),
             row(f["speaker_length"], f["speaker_width"], f["speaker_depth"]),
             row(f["decoder_length"], f["decoder_width"], f["decoder_height"]),

@@ -11,6 +11,7 @@ from modelmath.job import Job
 from modelmath.job.entries.zones import MarkRow, ZoneRow, mark_row, with_zones, zone_rows
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, row
+from modelmath.widgets.common.pictures import WhereToMeasure
 
 HINT = (
     "From front to rear. Readings as on the first screen. A zone ends where the next begins; that place is measured "
@@ -49,7 +50,10 @@ class ZonesEditor:
         buttons = w.HBox([self.add, self.drop, self.use])
         buttons.add_class("mm-row")
         marks = row(*self.mark.values())
-        self.view = w.VBox([w.HTML(look.paragraph(HINT, "mm-soft")), marks, self.box, buttons, self.note])
+        self.where = WhereToMeasure("zones")
+        self.view = w.VBox(
+            [w.HTML(look.paragraph(HINT, "mm-soft")), self.where.view, marks, self.box, buttons, self.note]
+        )
 
     def show(self, job: Job) -> None:
         """Show a job's zones; rows being edited stay as long as the job's own zones do."""
