@@ -35,7 +35,7 @@ def heading(name: str) -> str:
 
 def walked(widget: Any) -> Iterator[Any]:
     """A widget and all that is inside it, but for the glossary's own words: those are no use of a word."""
-    if "mm-words" in getattr(widget, "_dom_classes", ()):
+    if "mm-glossary" in getattr(widget, "_dom_classes", ()):
         return
     yield widget
     for child in getattr(widget, "children", ()):

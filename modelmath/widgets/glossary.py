@@ -114,6 +114,7 @@ class WordsUsedHere(Fold):
         self.words = words_named(terms or WALKTHROUGH)
         self.shown = w.HTML()
         super().__init__(title, self.shown)
+        self.view.add_class("mm-glossary")
 
     def _turn(self) -> None:
         if not self.shown.value:

@@ -80,7 +80,7 @@ viewBox='0 0 18 18'%3E%3Cpath d='M4.5 6.5 9 11l4.5-4.5' fill='none' stroke='%238
 body[data-jp-theme-light="false"] .mm-figure { background: #d9d9d6; }
 .mm-figure svg { width: 100%; height: auto; display: block; }
 .mm-pair { display: flex; flex-wrap: wrap; gap: .6rem; max-width: none; }
-.mm-pair svg { flex: 1 1 17rem; min-width: 0; width: auto; max-width: 22rem; }
+.mm-pair svg { flex: 0 1 20rem; min-width: 0; width: auto; }
 .mm ul { margin: .3rem 0 .3rem 1.3rem; padding: 0; }
 .mm ol { margin: .3rem 0 .3rem 2.3rem; padding: 0; }
 .mm li { margin: .2rem 0; }
