@@ -19,9 +19,11 @@ from modelmath.widgets.common.pictures import WhereToMeasure
 from modelmath.widgets.glossary import WordsUsedHere
 from modelmath.widgets.plan import options, views
 from modelmath.widgets.plan.kept import KeptJob
+from modelmath.widgets.plan.opening import note_opened, what_to_open
 from modelmath.widgets.plan.printing import Printing
 from modelmath.widgets.plan.screen_fields import first_fields, more_fields
 from modelmath.widgets.plan.step_heads import StepHeads
+from modelmath.widgets.plan.to_measure import StillToMeasure
 from modelmath.widgets.plan.undoing import Undoing
 from modelmath.widgets.plan.walkthrough_folds import WalkthroughFolds
 
@@ -65,6 +67,7 @@ class EnclosurePanel:
             taken_over=self._take_over,
             file=lambda: self.kept.file,
         )
+        self.to_measure = StillToMeasure(self._progressed)
         self.save_button = w.Button(description="Save the job")
         self.print_button = w.Button(description="Print the bench card")
         self.view = self._lay_out()
@@ -83,6 +86,19 @@ class EnclosurePanel:
         panel._offer(name)
         return panel
 
+    @classmethod
+    def opening(cls) -> EnclosurePanel:
+        """Open the walkthrough on the job that its address asks for, or that was chosen last; else on the demo."""
+        found = what_to_open()
+        if found.job is None:
+            return cls()
+        panel = cls.demo(found.job)
+        if found.asked:
+            note_opened(found.job)
+        if found.problem:
+            panel.about.value = look.problem(found.problem) + panel.about.value
+        return panel
+
     def _lay_out(self) -> w.VBox:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
@@ -95,6 +111,7 @@ class EnclosurePanel:
             self.undoing.view,
             self.steps.heads["readings"],
             row(*(f[name] for name in FIRST)),
+            self.to_measure.view,
             where.view,
             WordsUsedHere().view,
             self.answer,
@@ -143,6 +160,7 @@ class EnclosurePanel:
         for shown in (self.answer, self.figure, self.parts):
             shown.value = ""
         self.within.clear()
+        self.to_measure.clear()
         self.about.value = views.taken_over(self.base)
         if job is None:
             self.within.editors.clear()
@@ -179,6 +197,7 @@ class EnclosurePanel:
             return
         try:
             self._load_other(self.kept.open(self.chooser.value))
+            note_opened(self.chooser.value)
         except ModelMathError as reason:
             self.printing.said.value = look.problem(f"{self.chooser.value} can't be opened: {reason}")
         self.kept.settled()
@@ -202,7 +221,7 @@ class EnclosurePanel:
         if self._loading or self.within.which.control.index is None:
             return
         self.zone = int(self.within.which.control.index)
-        job = self.outcome.job or self.base
+        job = self.outcome.job or self.outcome.so_far or self.base
         self._loading = True
         for name, text in entries_of(job, self.zone).items():
             self.fields[name].value = text
@@ -237,6 +256,7 @@ class EnclosurePanel:
         self.outcome = read_entries(typed, self.base, self.zone)
         for name, field in self.fields.items():
             field.show(self.outcome.echoes.get(name), self.outcome.messages.get(name))
+        self.to_measure.show(self.outcome.job or self.outcome.so_far or self.base, self.zone)
         if self.outcome.job is None:
             self._wait()
             self._show_steps()
@@ -259,7 +279,7 @@ class EnclosurePanel:
 
     def _keep_typing(self, typed: Mapping[str, str]) -> None:
         """Keep entries that give no plan, over the last job that gave one."""
-        good = self.base if self.plan is None else self.plan.job
+        good = self.outcome.so_far or (self.base if self.plan is None else self.plan.job)
         self.kept.typing(good.model_copy(update={"name": self._named}), typed)
 
     @property
@@ -269,17 +289,19 @@ class EnclosurePanel:
     def _wait(self) -> None:
         """Say what is still to be entered, and keep the last good result in sight."""
         missing = [WAITING[name] for name in self.outcome.waiting if name in WAITING]
+        missing += self.outcome.unread
         if self.plan is not None:
             for name in self.outcome.waiting:
                 if name in WAITING:
                     self.fields[name].show(wrong=f"Enter {WAITING[name]}; until then the last sizes stay.")
-            self.answer.value = views.answer(self.plan, stale=True)
+            last = views.answer(self.plan, stale=True)
+            self.answer.value = (_still_to_enter(missing) if self.outcome.unread else "") + last
         elif missing:
-            self.answer.value = f'<div class="mm-card">{look.paragraph("Still to enter:")}{look.bullets(missing)}</div>'
+            self.answer.value = _still_to_enter(missing)
 
     def _keep_last(self, reason: ModelMathError) -> None:
         """Say why there is no plan, beside the field that is the cause where one is, and keep the last in sight."""
-        name, message = field_of(reason, self.zone)
+        name, message = field_of(reason, self.zone, self.outcome.job)
         last = views.answer(self.plan, stale=True) if self.plan is not None else ""
         if name:
             self.fields[name].show(wrong=message)
@@ -330,6 +352,7 @@ class EnclosurePanel:
             self.printing.said.value = look.problem(str(reason))
         if self.kept.file is not None:  # after a conflict too: it goes on in a file of its own
             self._offer(self.kept.file.stem)
+            note_opened(self.kept.file.stem)
         return saved.file if saved else None
 
     def _offer(self, name: str) -> None:
@@ -347,3 +370,7 @@ class EnclosurePanel:
 
     def _show_steps(self) -> None:
         self.steps.show(self.outcome, self.plan, self.printing.printed)
+
+
+def _still_to_enter(what: list[str]) -> str:
+    return f'<div class="mm-card" role="status">{look.paragraph("Still to enter:")}{look.bullets(what)}</div>'

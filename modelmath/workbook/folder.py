@@ -75,6 +75,45 @@ def digest(content: bytes) -> str:
     return sha256(content).hexdigest()
 
 
+def fingerprint(name: str, content: bytes) -> str:
+    """Return what tells a file from one that its owner changed: of a notebook its cells, whatever they gave when run.
+
+    JupyterLab writes a page's results into it without being asked; that makes it no notebook of its owner's own.
+
+    Parameters
+    ----------
+    name : str
+        The file's name. [-]
+    content : bytes
+        What is in it. [-]
+
+    Returns
+    -------
+    str
+        Alike for notebooks whose cells are of one kind, text and tags, in one order. [-]
+
+    References
+    ----------
+    The notebook format, nbformat 4.
+
+    Examples
+    --------
+    >>> run = b'{"cells": [{"cell_type": "code", "source": "1", "execution_count": 3, "outputs": []}]}'
+    >>> fingerprint("a.ipynb", run) == fingerprint("a.ipynb", b'{"cells": [{"cell_type": "code", "source": ["1"]}]}')
+    True
+    """
+    if not name.endswith(".ipynb"):
+        return digest(content)
+    try:
+        cells = [
+            [cell["cell_type"], "".join(cell["source"]), cell.get("metadata", {}).get("tags", [])]
+            for cell in json.loads(content)["cells"]
+        ]
+    except (ValueError, TypeError, KeyError, AttributeError):
+        return digest(content)
+    return digest(json.dumps(cells).encode())
+
+
 def outcome(shipped: str, present: str | None, recorded: str | None) -> Outcome:
     """Decide what to do with one file, from three fingerprints.
 
@@ -175,14 +214,22 @@ def _bring_up_to_date(place: Path, shipped: Mapping[str, bytes]) -> dict[str, Ou
     outcomes: dict[str, Outcome] = {}
     for name, content in shipped.items():
         target = place / name
-        present = digest(target.read_bytes()) if target.exists() else None
-        outcomes[name] = found = outcome(digest(content), present, record.get(name))
+        mark, recorded = fingerprint(name, content), record.get(name)
+        outcomes[name] = found = outcome(mark, _present(target, recorded), recorded)
         if found in (Outcome.COPIED, Outcome.REFRESHED):
             write_whole(target, content, through_links=False)
         if found in (Outcome.COPIED, Outcome.REFRESHED, Outcome.SAME):
-            record[name] = digest(content)
+            record[name] = mark
     write_whole(record_file, (json.dumps(record, indent=1, sort_keys=True) + "\n").encode(), through_links=False)
     return outcomes
+
+
+def _present(target: Path, recorded: str | None) -> str | None:
+    """Return the fingerprint of a file in the folder; records of earlier releases hold that of all its bytes."""
+    if not target.exists():
+        return None
+    content = target.read_bytes()
+    return recorded if digest(content) == recorded else fingerprint(target.name, content)
 
 
 def _read_record(record_file: Path) -> dict[str, str]:

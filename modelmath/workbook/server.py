@@ -14,6 +14,7 @@ from typing import Any
 
 from modelmath.errors import OutOfRange
 from modelmath.workbook.folder import HIDDEN
+from modelmath.workbook.lab import lab_config_hook
 from modelmath.workbook.pages import OPENS, lab_path, page_config_hook, page_path, prelaunch_hook
 
 HOST = "127.0.0.1"  # never a name: a hosts file may point `localhost` elsewhere
@@ -211,5 +212,6 @@ def serve(folder: Path, address: Address, browser: bool, as_root: bool, ready: C
     warnings.simplefilter("ignore", DeprecationWarning)  # of one library to another: nothing the user can act on
     config = Config(settings(folder, address, browser, as_root))
     server = LabApp.initialize_server(argv=[], config=config)
+    server.web_app.settings["page_config_hook"] = lab_config_hook
     ready()
     server.start()

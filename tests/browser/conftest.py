@@ -15,6 +15,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -91,10 +92,9 @@ def browser() -> Iterator[Any]:
         chromium.close()
 
 
-@pytest.fixture(scope="session")
-def workbook_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[WorkbookServer]:
+@contextmanager
+def opened_workbook(home: Path) -> Iterator[WorkbookServer]:
     """`modelmath open` as a user runs it, in a home of its own where another `python3` kernel is installed."""
-    home = tmp_path_factory.mktemp("home")
     other = home / ".local" / "share" / "jupyter" / "kernels" / "python3"
     other.mkdir(parents=True)
     (other / "kernel.json").write_text('{"argv": ["false"], "display_name": "theirs", "language": "python"}')
@@ -133,6 +133,20 @@ def workbook_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workbo
             process.wait(10)
         reader.join(10)
         process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def workbook_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[WorkbookServer]:
+    """The workbook that most tests share; what one saves, the others see."""
+    with opened_workbook(tmp_path_factory.mktemp("home")) as server:
+        yield server
+
+
+@pytest.fixture
+def fresh_server(tmp_path: Path) -> Iterator[WorkbookServer]:
+    """A workbook that nobody has used yet."""
+    with opened_workbook(tmp_path) as server:
+        yield server
 
 
 def _page(browser: Any, **look: Any) -> Iterator[Any]:

@@ -129,3 +129,18 @@ def test_each_step_says_how_far_it_is():
             for number in ("2. Speaker supports", "3. Cut list", "4. Print")
         ),
     ]
+
+
+def test_a_fault_of_another_zone_that_shares_the_reading_stands_beside_its_field():
+    panel = EnclosurePanel.demo()
+    panel.fields["shell"].value = "4 1/4"
+    said = plain(panel.fields["shell"].message)
+    assert said.startswith("zone 1 ('front weight'): the free depth is 0.00 mm; it must be above 0.")
+    assert "Bulkhead height" in panel.answer.value
+
+
+def test_a_mark_too_coarse_to_cut_to_is_refused():
+    panel = EnclosurePanel.demo()
+    panel.fields["finest"].value = "999"
+    said = plain(panel.fields["finest"].message)
+    assert said.startswith("the finest mark is 999 scale ft; it must be under 25 mm. Write the")

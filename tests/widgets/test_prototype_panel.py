@@ -88,7 +88,7 @@ def test_from_one_scale_to_another(panel):
 
 def test_areas_and_volumes(panel):
     """42.875 mm3 to the cubic foot in HO, by definition, times 4000."""
-    assert "HO 1176 mm² 1.823 sq in 171.5 cm³ 10.47 cu in" in plain(panel.spaces.value)
+    assert "HO 1176 mm2 1.823 sq in 171.5 cm3 10.47 cu in" in plain(panel.spaces.value)
     before = panel.spaces.value
     panel.fields["volume"].value = "8000 gal"
     assert "gallons differ" in plain(panel.fields["volume"].message)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from html import unescape
-from pathlib import Path
 
 import pytest
 
 from modelmath.lengths.scales import all_scales
-from modelmath.widgets import ReadingsPanel, StripsPanel, start_page
+from modelmath.widgets import ReadingsPanel, StripsPanel
 from modelmath.widgets.common.look import LAST
 
 
@@ -68,13 +67,3 @@ def test_a_bad_rule_is_said_at_its_own_field():
     panel.fields["zero_offset"].value = "1"
     panel.fields["graduation"].value = "0"
     assert 'role="alert"' in panel.fields["graduation"].message
-
-
-def test_the_start_page_links_every_task():
-    html = start_page().children[1].value
-    pages = re.findall(r'href="([^"]+)"', html)
-    assert pages[0] == "enclosure.ipynb"
-    # Every notebook is reached from the start page, and nothing else.
-    notebooks = {path.name for path in (Path(__file__).parents[2] / "notebooks").glob("*.ipynb")}
-    assert set(pages) == notebooks - {"start.ipynb"}
-    assert len(pages) == len(set(pages))

@@ -65,7 +65,7 @@ def test_the_numbers_shown_are_the_plan_s(demo):
     of = plan(DEMOS[demo])
     box, said = of.sound.box, plain(shown("response", of))
     assert f"-3 dB point {float(f'{box.f3_hz.best:.3g}'):.0f} Hz" in said
-    assert f"Qtc {box.qtc.best:.2f}" in said
+    assert f"Total Q in the chamber, Qtc {box.qtc.best:.2f}" in said
     assert f"{of.sound.box.volume_mm3.best / 1000:.2f} cm3" in plain(shown("volume", of))
     assert plain(shown("response", of)).count("is taken as") == len(of.sound.assumed)
     rows = shown("compared", of).count("<tr>") - 1

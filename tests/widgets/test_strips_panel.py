@@ -122,7 +122,7 @@ def test_shims_bring_a_coupler_to_its_height(panel):
     said = plain(shims.answer.value)
     assert said.startswith("It is 0.50 mm too low.")
     assert first(shims.answer.value) == "washer"
-    assert "± 0.07 mm, at worst 0.10" in said  # sqrt(0.05^2 + 0.05^2), and their sum
+    assert "± 0.07 mm, at worst 0.10 mm" in said  # sqrt(0.05^2 + 0.05^2), and their sum
     shims.fields["measured"].value = "10.1 mm"
     assert "lowers the coupler" in plain(shims.answer.value)
     shims.fields["kind"].value = "speaker"

@@ -11,6 +11,8 @@ from modelmath.job.document import Job
 from modelmath.job.entries.own_rule import OwnRuleReader
 from modelmath.job.entries.repeated import marks_text
 from modelmath.job.entries.typed import CALIPER, with_unit
+from modelmath.job.entries.unread import empty, unread_in
+from modelmath.job.next_model.copying import NOT_MEASURED
 from modelmath.job.next_model.marked import freshly_read
 
 FIRST = ("scale", "zero_offset", "chassis", "shell", "keep", "finest")
@@ -38,12 +40,19 @@ class Outcome:
         By field: what is wrong with the entry and what to write. [-]
     waiting : tuple of str
         Fields of the first screen that are still empty. [-]
+    unread : tuple of str
+        Other readings of the job, by name, that are still to be taken. [-]
+    so_far : Job or None
+        While something waits: the job with what is entered, and ``not measured`` where nothing is; no plan can be
+        worked out from it. None once there is `job`, and while an entry can't be read. [-]
     """
 
     job: Job | None
     echoes: dict[str, str] = field(default_factory=dict)
     messages: dict[str, str] = field(default_factory=dict)
     waiting: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
+    so_far: Job | None = None
 
 
 def blank_job(name: str = "New model", scale_name: str = "HO", unit: str = "scale foot") -> Job:
@@ -61,7 +70,8 @@ def blank_job(name: str = "New model", scale_name: str = "HO", unit: str = "scal
     Returns
     -------
     Job
-        To be filled by `read_entries`; its readings are 0 until then. [-]
+        To be filled by `read_entries`. Until then ``not measured`` stands in each place, so that no plan is worked out
+        from it. [-]
 
     References
     ----------
@@ -69,7 +79,7 @@ def blank_job(name: str = "New model", scale_name: str = "HO", unit: str = "scal
     """
     finest, last = NEW_RULE[unit]
     rules = [
-        {"name": "rule", "unit": unit, "graduation": finest, "length": last},
+        {"name": "rule", "unit": unit, "graduation": finest, "length": last, "zero_offset": NOT_MEASURED},
         {"name": CALIPER, "unit": "mm", "graduation": "0.1"},
     ]
     return Job.model_validate(
@@ -78,8 +88,8 @@ def blank_job(name: str = "New model", scale_name: str = "HO", unit: str = "scal
             "scale": scale_name,
             "rules": rules,
             "marking": {"rule": "rule", "finest": finest},
-            "clearance": {"keep": "0 mm"},
-            "readings": [{"name": "roof", "mark": "0"}, {"name": "chassis top", "mark": "0"}],
+            "clearance": {"keep": NOT_MEASURED},
+            "readings": [{"name": name, "mark": NOT_MEASURED} for name in ("roof", "chassis top")],
             "zones": [{"name": "motor", "underside": "roof", "chassis_top": "chassis top"}],
         }
     )
@@ -98,7 +108,7 @@ def entries_of(job: Job, zone: int = 0) -> dict[str, str]:
     Returns
     -------
     dict of str to str
-        By field; empty where the job has none. [-]
+        By field; empty where the job has none, and where it is not measured yet. [-]
 
     References
     ----------
@@ -129,7 +139,7 @@ def entries_of(job: Job, zone: int = 0) -> dict[str, str]:
         found[name if name == "flange" else f"speaker_{name}"] = getattr(speaker, name) if speaker else None
     for name in ("length", "width", "height"):
         found[f"decoder_{name}"] = getattr(decoder, name) if decoder else None
-    return {name: found.get(name) or "" for name in ALL}
+    return {name: "" if empty(found.get(name)) else str(found[name]) for name in ALL}
 
 
 def _marking_rule(job: Job) -> Any:
@@ -175,13 +185,17 @@ def read_entries(entries: Mapping[str, str], base: Job, zone: int = 0) -> Outcom
     reader.read()
     by_gap = ("chassis", "shell") if reader.zone["gap"] else ()
     waiting = tuple(name for name in FIRST if not reader.typed[name] and name not in by_gap)
-    if waiting or reader.messages:
-        return Outcome(None, reader.echoes, reader.messages, waiting)
+    reader.put_off(waiting)
+    unread = tuple(name for name in unread_in(reader.document) if name not in reader.on_screen(waiting))
+    if reader.messages:
+        return Outcome(None, reader.echoes, reader.messages, waiting, unread)
     try:
         job = freshly_read(base, Job.model_validate(reader.document))
     except ValueError as fault:  # pydantic's own; every field was read before, so this is a text too long
-        return Outcome(None, reader.echoes, {"scale": str(fault)}, ())
-    return Outcome(job, reader.echoes, {}, ())
+        return Outcome(None, reader.echoes, {"scale": str(fault)}, waiting, unread)
+    if waiting or unread:
+        return Outcome(None, reader.echoes, {}, waiting, unread, job)
+    return Outcome(job, reader.echoes, {})
 
 
 _FIELD_OF = {
@@ -195,7 +209,7 @@ _FIELD_OF = {
 }
 
 
-def field_of(fault: ModelMathError, zone: int = 0) -> tuple[str, str]:
+def field_of(fault: ModelMathError, zone: int = 0, job: Job | None = None) -> tuple[str, str]:
     """Say beside which field a fault of the plan belongs, and what to say there.
 
     Parameters
@@ -204,6 +218,8 @@ def field_of(fault: ModelMathError, zone: int = 0) -> tuple[str, str]:
         What kept the plan from being worked out. [-]
     zone : int
         The zone that the readings on the first screen belong to. [-]
+    job : Job or None
+        The job that has the fault, to tell which zones share a reading with that one. [-]
 
     Returns
     -------
@@ -220,9 +236,20 @@ def field_of(fault: ModelMathError, zone: int = 0) -> tuple[str, str]:
     advice = f"; {fault.write}" if fault.write else ""
     message = f"{fault.problem}{advice}".removesuffix(".") + "."
     if table == "zones" and rest[:1] != [zone]:
-        return "", f"{fault.where}: {message}"
+        return _shared(fault, zone, job), f"{fault.where}: {message}"
     keys = [key for key in rest if isinstance(key, str)]
     if table == "zones" and not keys:  # what is wrong with the two heights together
         depth = fault.problem.partition(";")[0]
         return "shell", f"The reading in the shell has to be more than the one on the chassis: {depth}."
     return _FIELD_OF.get((str(table), keys[-1] if keys else ""), ""), message
+
+
+def _shared(fault: JobError, zone: int, job: Job | None) -> str:
+    """Return the field of the reading that another zone's fault comes from; empty where the two share none."""
+    other = next((each for each in fault.path[1:2] if isinstance(each, int)), None)
+    if job is None or other is None or fault.path[2:]:
+        return ""
+    here, there = job.zones[zone], job.zones[other]
+    if there.underside and there.underside == here.underside:
+        return "shell"
+    return "chassis" if there.chassis_top and there.chassis_top == here.chassis_top else ""

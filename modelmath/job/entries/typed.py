@@ -19,6 +19,7 @@ from modelmath.lengths.text import SYMBOLS, format_length
 from modelmath.lengths.units import SCALE_UNITS, unit_name
 
 BARE = "a number such as 3 3/4 or 3.75, or a size with its unit, such as 15.9 mm"
+COARSEST_MM = 25  # marks further apart are no marks to cut to, in any scale; common practice, no source
 CALIPER = "caliper or steel rule"  # a rule without an offset, for widths and lengths
 # One number with inches or feet: on a scale rule it may be meant either way. Feet with inches are a mark of the rule.
 _FRACTION = re.compile(r"[/⁄∕¼-¾⅐-⅞]")
@@ -205,6 +206,13 @@ class TypedReader:
         if size <= 0:
             raise OutOfRange(
                 "the finest mark", text, "above 0", f"Write the distance between marks, in {self._symbol}."
+            )
+        if size >= COARSEST_MM:
+            raise OutOfRange(
+                "the finest mark",
+                f"{text} {self._symbol}",
+                f"under {COARSEST_MM} mm",
+                "Write the distance between the marks that you set the rule to, such as 1/4.",
             )
         self.document["marking"]["finest"] = text
         return f"parts are cut to every {format_length(size, 'mm')}"

@@ -104,7 +104,7 @@ def copied(job: Job, name: str, scale: str | None = None, keep_readings: bool = 
     there = bare if scale is None else to_scale(bare, scale)
     document = there.model_dump()
     for entry in document["readings"]:
-        entry["copied"] = entry["copied"] or job.name
+        entry |= {"copied": entry["copied"] or job.name, "moved_from": None}
     if not keep_readings:
         _empty(document, bare)
     document |= {"format": FORMAT, "name": name, "notes": _notes(job, there)}

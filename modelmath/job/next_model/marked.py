@@ -1,4 +1,4 @@
-"""Readings that were copied from another model: which they are, what is said of them, and how the mark goes."""
+"""Readings that nobody read on this model: copied from another, or moved in the drawing. How that is said, and goes."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from modelmath.job.document import Job, ReadingEntry
 
 MOST_NAMES = 6  # said one by one; the rest is counted
 COPIED = "Copied from"  # how the caution begins
+MOVED = "Moved in the drawing"
 
 
 def copied_readings(job: Job) -> tuple[ReadingEntry, ...]:
@@ -29,6 +30,56 @@ def copied_readings(job: Job) -> tuple[ReadingEntry, ...]:
     None needed.
     """
     return tuple(each for each in job.readings if each.copied is not None)
+
+
+def moved_readings(job: Job) -> tuple[ReadingEntry, ...]:
+    """Return the readings that were moved in the drawing, and not read since.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+
+    Returns
+    -------
+    tuple of ReadingEntry
+        In the job's order; none where all stand as they were read. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    return tuple(each for each in job.readings if each.moved_from is not None)
+
+
+def moved_warnings(job: Job) -> Iterator[str]:
+    """Yield which readings were moved in the drawing.
+
+    Parameters
+    ----------
+    job : Job
+        The job. [-]
+
+    Yields
+    ------
+    str
+        A sentence for the top of the plan and the bench card. [-]
+
+    References
+    ----------
+    None needed.
+
+    Examples
+    --------
+    >>> from modelmath.job.entries.screen import blank_job
+    >>> job = blank_job()
+    >>> roof = job.readings[0].model_copy(update={"moved_from": "8"})
+    >>> print(*moved_warnings(job.model_copy(update={"readings": [roof]})))
+    Moved in the drawing, not read: read again before you cut, or put it back. Moved: 'roof'.
+    """
+    moved = [each.name for each in moved_readings(job)]
+    if moved:
+        yield f"{MOVED}, not read: read again before you cut, or put it back. Moved: {listed(moved)}."
 
 
 def listed(names: Iterable[str], most: int = MOST_NAMES) -> str:
@@ -85,7 +136,7 @@ def copied_warnings(job: Job) -> Iterator[str]:
 
 
 def freshly_read(before: Job, after: Job) -> Job:
-    """Return an edited job in which no reading that was typed anew still counts as copied.
+    """Return an edited job in which no reading that was typed anew still counts as copied or as moved.
 
     Parameters
     ----------
@@ -111,11 +162,15 @@ def freshly_read(before: Job, after: Job) -> Job:
     >>> [each.copied for each in freshly_read(before, after).readings], before.readings[0].copied
     ([None, None], 'No. 31')
     """
-    if not copied_readings(after):
+    marked = _not_read(after)
+    if not marked:
         return after
-    kept = {(each.name, each.mark, *each.again) for each in copied_readings(before)}
-    new = {each.name for each in copied_readings(after) if (each.name, each.mark, *each.again) not in kept}
-    return as_read(after, new)
+    kept = {(each.name, each.mark, *each.again) for each in _not_read(before)}
+    return as_read(after, {each.name for each in marked if (each.name, each.mark, *each.again) not in kept})
+
+
+def _not_read(job: Job) -> tuple[ReadingEntry, ...]:
+    return tuple(each for each in job.readings if each.copied is not None or each.moved_from is not None)
 
 
 def as_read(job: Job, names: Iterable[str]) -> Job:
@@ -131,7 +186,7 @@ def as_read(job: Job, names: Iterable[str]) -> Job:
     Returns
     -------
     Job
-        A new job, or the same where none of them was copied. [-]
+        A new job, or the same where none of them was copied or moved. [-]
 
     Raises
     ------
@@ -147,7 +202,8 @@ def as_read(job: Job, names: Iterable[str]) -> Job:
     for name in sorted(wanted):
         if name not in known:
             raise UnknownChoice("the reading", name, known)
-    if not any(each.name in wanted for each in copied_readings(job)):
+    if not any(each.name in wanted for each in _not_read(job)):
         return job
-    readings = [each.model_copy(update={"copied": None}) if each.name in wanted else each for each in job.readings]
+    read = {"copied": None, "moved_from": None}
+    readings = [each.model_copy(update=read) if each.name in wanted else each for each in job.readings]
     return job.model_copy(update={"readings": readings})

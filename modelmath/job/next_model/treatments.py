@@ -26,7 +26,6 @@ WHOLE: Final[dict[str, Carry]] = {
     "StationEntry": "carries",
     "SectionPoint": "measure",
     "AllowEntry": "carries",
-    "ChamberEntry": "carries",
     "DecoderEntry": "carries",
     "DriverEntry": "carries",
     "OutputEntry": "carries",
@@ -88,7 +87,7 @@ FIELDS: Final[dict[str, dict[str, Carry]]] = {
         "moving": "table",
         "obstacles": "table",
         "lift_off": "table",
-        "chamber": "carries",
+        "chamber": "table",
         "speaker": "table",
         "decoder": "carries",
         "sound": "carries",
@@ -155,6 +154,17 @@ FIELDS: Final[dict[str, dict[str, Carry]]] = {
         "trim": "left out",  # without it nothing is taken off
     },
     "LiftEntry": {"end": "carries", "height": "measure"},
+    "ChamberEntry": {
+        "cut_round": "carries",
+        "wire_path": "carries",
+        "steps": "carries",
+        "floor": "carries",
+        "light_barrier": "carries",
+        "strand_supports": "carries",
+        "removable": "carries",
+        "front_end": "left out",  # a place along one shell; best stays
+        "rear_end": "left out",
+    },
     "SpeakerEntry": SPEAKER,
     "ChoiceEntry": {**SPEAKER, "driver": "carries"},
     "CircuitEntry": {

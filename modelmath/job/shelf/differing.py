@@ -106,9 +106,9 @@ def differences(job: Job, shelf: Shelf) -> tuple[Difference, ...]:
     >>> from modelmath.job.document import RuleEntry
     >>> from modelmath.job.entries.screen import blank_job
     >>> job = blank_job(unit="mm")
-    >>> there = job.rules[0].model_copy(update={"zero_offset": "0.4"})
+    >>> there = job.rules[0].model_copy(update={"graduation": "0.1"})
     >>> [str(each) for each in differences(job, Shelf(rules=[there]))]
-    ["the rule 'rule' is not as on the shelf: zero stands in 0 mm here, 0.4 mm there"]
+    ["the rule 'rule' is not as on the shelf: marks are apart by 0.5 mm here, 0.1 mm there"]
     """
     found: list[Difference] = []
     for kind in KINDS:

@@ -8,7 +8,7 @@ from modelmath.widgets.common.fields import UNITS, Field, scale_names
 def first_fields() -> dict[str, Field]:
     """Return the fields of the first screen, by name."""
     return {
-        "scale": Field("Scale", options=scale_names()),
+        "scale": Field("Scale", "of the model, as on its box", options=scale_names()),
         "zero_offset": Field("Rule's zero stands in from its end by", "in the rule's own unit, such as 1; 0 for none"),
         "chassis": Field("Reading on the chassis", "rule's end on the seat, where the shell rests; its own unit"),
         "shell": Field("Reading in the shell", "turned over, rule's end on the inside of the roof"),
@@ -27,9 +27,9 @@ def more_fields() -> dict[str, Field]:
         "speaker_width": Field("Speaker's width", "outside, across the shell"),
         "speaker_depth": Field("Speaker's depth", "from its sounding face to its highest point behind"),
         "decoder_length": Field("Decoder's length", "all three sizes, or none"),
-        "decoder_width": Field("Decoder's width", ""),
-        "decoder_height": Field("Decoder's height", ""),
-        "rule_unit": Field("The rule's figures count", options=UNITS),
+        "decoder_width": Field("Decoder's width", "over its wrapping, such as 15 mm"),
+        "decoder_height": Field("Decoder's height", "at its thickest, such as 4 mm"),
+        "rule_unit": Field("The rule's figures count", "what its printed 1, 2, 3 stand for", options=UNITS),
         "graduation": Field("Distance between its finest marks", "empty: the same as the finest mark cut to"),
         "read_to": Field("Read between marks to", "such as 1/8; empty: to the nearest mark"),
         "rule_length": Field("Its last mark", "a reading beyond it is refused"),

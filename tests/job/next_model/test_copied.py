@@ -276,7 +276,7 @@ def test_typing_a_reading_on_the_first_screen_clears_its_mark_alone():
 def test_an_empty_copy_is_filled_in_on_the_first_screen():
     new = copied(job(), "next").job
     typed = entries_of(new)
-    assert typed["shell"] == NOT_MEASURED
+    assert typed["shell"] == typed["chassis"] == ""  # still to enter, rather than a text that can't be read
     outcome = read_entries({**typed, "shell": "9 1/4", "chassis": "5 1/2"}, new)
     assert marked(outcome.job) == []
     assert plan(outcome.job).parts == plan(job()).parts

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from functools import partial
+from typing import Any, NamedTuple
 
 from modelmath.enclosure.bodies import FACES, PLACES
 from modelmath.errors import JobError, ModelMathError, UnreadableLength
@@ -11,6 +12,7 @@ from modelmath.job.document import ChamberEntry, Clearance, DecoderEntry, Job, L
 from modelmath.job.entries.inside.form import YES_NO, FieldAt, Form, text_of, two_units, word_for
 from modelmath.job.entries.inside.words import word
 from modelmath.job.entries.screen import Outcome
+from modelmath.job.fields.base import BEST
 
 SOUNDS: Mapping[str, str] = {f"to the {face}" if face in ("front", "rear") else face: face for face in FACES}
 LIES: Mapping[str, bool] = {"along the shell": False, "across the shell": True}
@@ -21,9 +23,27 @@ REMOVABLE = ("speaker", "decoder")
 GAPS = ("along", "over_speaker", "sound_room")  # kept beside the clearance of the first screen
 SPEAKER_SIZES = ("basket_length", "basket_width", "terminals", "travel", "rim")
 PLACE_EXAMPLE = "middle, front, rear, or a place behind the fore-aft mark such as 20 mm"
+END_EXAMPLE = "best, or a place behind the fore-aft mark such as -40 mm"
 NEEDS_SPEAKER = "Enter the speaker's sizes first; then say here how it sits."
 NEEDS_DECODER = "Enter all three sizes of the decoder first; then say here how it sits."
 NEEDS_LENGTH = "Enter the length inside the shell first; then say how far it can shift on the chassis."
+
+
+class _Place(NamedTuple):
+    """A place along the length or a word for one: its field, the usual word, the words, an example, what it is of."""
+
+    name: str
+    usual: str
+    words: tuple[str, ...]
+    example: str
+    face: str
+
+
+FRONT_EDGE = _Place("place", "middle", tuple(PLACES), PLACE_EXAMPLE, "its front edge")
+HELD = (
+    _Place("front_end", BEST, (BEST,), END_EXAMPLE, "the front face of its front wall"),
+    _Place("rear_end", BEST, (BEST,), END_EXAMPLE, "the rear face of its rear wall"),
+)
 
 
 def speaker_texts(job: Job) -> dict[str, str]:
@@ -74,7 +94,7 @@ def with_speaker(job: Job, typed: Mapping[str, str]) -> Outcome:
     form.choose(table, "faces", "faces", SOUNDS, "where it sounds to")
     form.choose(table, "turned", "turned", LIES, "how it lies")
     form.choose(table, "round", "round", SHAPES, "its shape")
-    form.note("place", lambda: _place(form, table))
+    form.note("place", lambda: _place(form, table, FRONT_EDGE))
     for name in ("basket_length", "basket_width", "rim"):
         form.size(table, SpeakerEntry, name, name, zero=False)
     for name in ("terminals", "travel"):
@@ -82,20 +102,20 @@ def with_speaker(job: Job, typed: Mapping[str, str]) -> Outcome:
     return form.outcome(_in_table("speaker", tuple(form.before)))
 
 
-def _place(form: Form, table: dict[str, Any]) -> str:
-    text = form.typed["place"]
+def _place(form: Form, table: dict[str, Any], place: _Place) -> str:
+    text = form.typed[place.name]
     word = text.casefold()
-    if not text or word in PLACES:
-        if not form.kept("place"):
-            table["place"] = word or SpeakerEntry.model_fields["place"].default
+    if not text or word in place.words:
+        if not form.kept(place.name):
+            table[place.name] = word or place.usual
         return ""
     try:
         value = form.read_length(text, signed=True)
     except UnreadableLength as fault:
-        raise UnreadableLength(fault.given, fault.problem, PLACE_EXAMPLE) from None
-    if not form.kept("place"):
-        table["place"] = text
-    return f"its front edge {two_units(value)} behind the fore-aft mark"
+        raise UnreadableLength(fault.given, fault.problem, place.example) from None
+    if not form.kept(place.name):
+        table[place.name] = text
+    return f"{place.face} {two_units(value)} behind the fore-aft mark"
 
 
 def decoder_texts(job: Job) -> dict[str, str]:
@@ -163,8 +183,8 @@ def chamber_texts(job: Job) -> dict[str, str]:
     -------
     dict of str to str
         By field: cut_round, wire_path, steps, floor, light_barrier, strand_supports, removable_speaker,
-        removable_decoder; along, over_speaker and sound_room, gaps to keep beside the clearance below; and end_play,
-        how far the shell shifts on the chassis. [-]
+        removable_decoder; front_end and rear_end, where the walls there are held; along, over_speaker and sound_room,
+        gaps to keep beside the clearance below; and end_play, how far the shell shifts on the chassis. [-]
 
     References
     ----------
@@ -175,7 +195,7 @@ def chamber_texts(job: Job) -> dict[str, str]:
     choices |= {"steps": STEPS, "floor": FLOORS}
     found = {name: word_for(words, getattr(entry, name)) for name, words in choices.items()}
     found |= {f"removable_{name}": word_for(YES_NO, name in entry.removable) for name in REMOVABLE}
-    found |= {name: text_of(entry, name) for name in ("wire_path", "strand_supports")}
+    found |= {name: text_of(entry, name) for name in ("wire_path", "strand_supports", *(each.name for each in HELD))}
     found |= {name: text_of(job.clearance, name) for name in GAPS}
     return {**found, "end_play": "" if job.length is None else text_of(job.length, "end_play")}
 
@@ -207,6 +227,8 @@ def with_chamber_asked(job: Job, typed: Mapping[str, str]) -> Outcome:
     form.choose(table, "light_barrier", "light_barrier", YES_NO, "whether there is a light barrier")
     form.size(table, ChamberEntry, "wire_path", "wire_path")
     form.size(table, ChamberEntry, "strand_supports", "strand_supports", zero=False)
+    for held in HELD:
+        form.note(held.name, partial(_place, form, table, held))
     for name in GAPS:
         form.size(form.document["clearance"], Clearance, name, name, zero=name != "sound_room")
     for name in REMOVABLE:

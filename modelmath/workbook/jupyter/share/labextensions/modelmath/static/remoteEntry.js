@@ -1,0 +1,102 @@
+// A page of the workbook runs once it is opened, so that its panel is there. Written by hand: nothing is built.
+//
+// Only code that this release ships is run: a notebook that its owner wrote or changed is left to its owner.
+// The container below is what JupyterLab asks of any extension that is not built into it: `init` is given the
+// libraries that it shares, `get` hands out our plugin.
+(() => {
+  "use strict";
+  const SHOWN = "application/vnd.jupyter.widget-view+json";
+  let shared = {};
+
+  /** A library that JupyterLab shares, as one of its own parts would import it. */
+  async function library(name) {
+    const [version] = Object.values(shared[name] ?? {});
+    if (!version) throw new Error(`modelmath: this JupyterLab shares no ${name}`);
+    return (await version.get())();
+  }
+
+  /** The code cells of each page as shipped, by its path in the workbook folder. */
+  function shipped() {
+    const config = JSON.parse(document.getElementById("jupyter-config-data").textContent);
+    return JSON.parse(config.modelmathCode ?? "{}");
+  }
+
+  function codeCells(panel) {
+    const cells = panel.content.model.cells;
+    return Array.from({ length: cells.length }, (_, at) => cells.get(at)).filter((cell) => cell.type === "code");
+  }
+
+  function isShipped(panel, pages) {
+    const code = pages[panel.context.path];
+    const here = codeCells(panel).map((cell) => cell.sharedModel.getSource());
+    return Boolean(code) && code.length === here.length && code.every((each, at) => each === here[at]);
+  }
+
+  function showsAPanel(panel) {
+    return codeCells(panel).some((cell) =>
+      cell.sharedModel.getOutputs().some((output) => SHOWN in (output.data ?? {})),
+    );
+  }
+
+  /** Whether the kernel has run anything yet: after the page is loaded again it still holds what was entered. */
+  async function hasRun(kernel) {
+    const asked = kernel.requestExecute({
+      code: "",
+      silent: true,
+      store_history: false,
+      user_expressions: { count: "get_ipython().execution_count" },
+    });
+    const { content } = await asked.done;
+    return content.user_expressions?.count?.data?.["text/plain"] !== "1";
+  }
+
+  async function shallRun(panel, pages) {
+    await panel.context.ready;
+    if (!isShipped(panel, pages)) return false;
+    await panel.revealed;
+    await panel.sessionContext.ready;
+    const kernel = panel.sessionContext.session?.kernel;
+    if (!kernel) return false; // its owner chose to open it without one
+    await kernel.info;
+    if (showsAPanel(panel) && (await hasRun(kernel))) return false;
+    return !panel.isDisposed && isShipped(panel, pages); // neither closed nor changed meanwhile
+  }
+
+  async function runFirst(panel, pages, NotebookActions) {
+    const run = await shallRun(panel, pages);
+    panel.node.dataset.modelmath = run ? "run" : "left";
+    if (!run) return;
+    await NotebookActions.runAll(panel.content, panel.sessionContext);
+    if (panel.isDisposed) return;
+    panel.content.activeCellIndex = 0; // running ends at the last cell; reading begins at the first
+    await panel.content.scrollToItem(0, "start");
+  }
+
+  async function plugin() {
+    const { INotebookTracker, NotebookActions } = await library("@jupyterlab/notebook");
+    return {
+      id: "modelmath:first-panel",
+      description: "Runs a page of the workbook once it is opened.",
+      autoStart: true,
+      requires: [INotebookTracker],
+      activate: (_app, tracker) => {
+        const pages = shipped();
+        const open = (panel) => {
+          runFirst(panel, pages, NotebookActions).catch((fault) => console.warn("modelmath: not run:", fault));
+        };
+        tracker.forEach(open);
+        tracker.widgetAdded.connect((_tracker, panel) => open(panel));
+      },
+    };
+  }
+
+  (window._JUPYTERLAB ??= {}).modelmath = {
+    init: (scope) => {
+      shared = scope;
+    },
+    get: async () => {
+      const made = { __esModule: true, default: await plugin() };
+      return () => made;
+    },
+  };
+})();
