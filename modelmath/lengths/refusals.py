@@ -13,6 +13,7 @@ FULL_SIZE = "a full size with its unit, such as 40' 6\" or 12.2 m"
 _UNIT_WORD = re.compile(r"scale|real|mm|cm|m|in|ft|foot|feet|inch|inches|(?:milli|centi)?met(?:re|er)s?")
 # In this order: the first that is found is told.
 _KINDS = (
+    (r"^not (yet )?measured$", "that is still to be measured", "what you read or measure"),
     (r"\b(?:nan|inf|infinity)\b", "that is not a number", EXAMPLE),
     (r"±|\+/-|\+-", "a tolerance is not read here", "the length alone, such as 15.9 mm"),
     (r"/\s*[0-9]*\s*/", "it has two fraction strokes", EXAMPLE),

@@ -118,8 +118,8 @@ def test_without_marks_nothing_can_be_cut(name):
     assert {(each.mark, *each.again) for each in new.readings} == {(NOT_MEASURED,)}
     first = new.readings[0].name
     said = (
-        f"the job, reading 1 ('{first}'), mark: 'not measured': 'not' is no number or unit; write a number with a "
-        "unit, such as 15.9 mm, .040 in or 3 3/4 scale ft."
+        f"the job, reading 1 ('{first}'), mark: 'not measured': that is still to be measured; write what you read or "
+        "measure."
     )
     with pytest.raises(JobError, match=whole(said)):
         plan(new)
