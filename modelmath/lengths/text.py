@@ -194,11 +194,50 @@ def _decimal(mm: Fraction | float, unit_mm: Fraction, decimals: int) -> str:
     return f"{'-' if digits < 0 else ''}{text[:-decimals]}.{text[-decimals:]}"
 
 
-FINEST_SHOWN = 64  # a scale foot is written as a fraction down to sixty-fourths, else as a decimal
+FINEST_SHOWN = 64  # the finest marks that a scale foot is written to
+
+
+def in_scale_feet(mm: Fraction | float, scale: Scale | str) -> str:
+    """Write a model length in scale feet, as a rule's marks have it.
+
+    The one rule for scale feet, on pages and on paper: a mixed fraction, never a decimal, since no rule is marked in
+    decimals of a foot. A length on a mark, down to sixty-fourths, is that mark; any other is the nearest sixty-fourth
+    with "about" before it, ties away from zero, and the millimetres beside it are what counts. Only a length that
+    is written with its ± stays decimal (`format_length`): a mark would shift it by more than a good ± is.
+
+    Parameters
+    ----------
+    mm : Fraction or float
+        Model length. [mm]
+    scale : Scale or str
+        The model's scale. [-]
+
+    Returns
+    -------
+    str
+        Scale feet with their unit. [-]
+
+    Raises
+    ------
+    UnknownScale
+        If the scale is not known.
+
+    References
+    ----------
+    data/scales.csv; marks down to sixty-fourths: common practice, no source.
+
+    Examples
+    --------
+    >>> in_scale_feet(12.25, "HO"), in_scale_feet(7.9, "HO")
+    ('3 1/2 scale ft', 'about 2 1/4 scale ft')
+    """
+    steps = in_steps(mm, mm_per("scale foot", scale) / FINEST_SHOWN)
+    nearest = mixed(Fraction(round_half_up(steps), FINEST_SHOWN))
+    return f"{'' if steps.denominator == 1 else 'about '}{nearest} {SYMBOLS['scale foot']}"
 
 
 def three_ways(mm: Fraction | float, scale: Scale | str) -> tuple[str, str, str]:
-    """Write a model length in scale feet, decimal inch and mm, as each size on a sheet is shown.
+    """Write a model length in scale feet, decimal inch and mm, as each size on a page or sheet is shown.
 
     Parameters
     ----------
@@ -210,7 +249,7 @@ def three_ways(mm: Fraction | float, scale: Scale | str) -> tuple[str, str, str]
     Returns
     -------
     tuple of three str
-        Scale feet, as a fraction where it is one to sixty-fourths; inches; millimetres. [-]
+        Scale feet by `in_scale_feet`; inches; millimetres. [-]
 
     Raises
     ------
@@ -226,7 +265,4 @@ def three_ways(mm: Fraction | float, scale: Scale | str) -> tuple[str, str, str]
     >>> three_ways(12.25, "HO")
     ('3 1/2 scale ft', '0.482 in', '12.25 mm')
     """
-    feet = in_steps(mm, mm_per("scale foot", scale) / FINEST_SHOWN) / FINEST_SHOWN
-    exact = (feet * FINEST_SHOWN).denominator == 1
-    in_feet = f"{mixed(feet)} scale ft" if exact else format_length(mm, "scale foot", scale)
-    return in_feet, format_length(mm, "in"), format_length(mm, "mm")
+    return in_scale_feet(mm, scale), format_length(mm, "in"), format_length(mm, "mm")

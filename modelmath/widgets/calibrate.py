@@ -48,8 +48,8 @@ class CalibratePanel:
 
     def __init__(self) -> None:
         self.fields = {
-            "scale": Field("Scale", options=scale_names()),
-            "unit": Field("The rule's figures count", options=UNITS),
+            "scale": Field("Scale", "whose feet and inches the rule shows", options=scale_names()),
+            "unit": Field("The rule's figures count", "what its printed 1, 2, 3 stand for", options=UNITS),
             "graduation": Field("Distance between its finest marks", "1/4 for quarter feet", "1/4"),
             "read_to": Field("Read to", "as finely as you can tell between marks; empty: to the nearest mark", "1/16"),
             "job": Field("Job", "its rule takes over what was found", options=(NONE, *places.job_files())),

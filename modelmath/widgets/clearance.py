@@ -38,7 +38,7 @@ class ClearancePanel:
     def __init__(self, name: str = DEMO) -> None:
         self.plan: Plan | None = None
         self.job: Job | None = None
-        self.chooser = Field("Job", options=list(places.job_files()), value=name)
+        self.chooser = Field("Job", "whose readings and rule are taken", options=list(places.job_files()), value=name)
         self.accepted = Field("Chance of touching you accept", "such as 1 in 100, or 1 %", "1 in 100")
         self.answer, self.tail, self.sizes, self.chances = (w.HTML() for _ in range(4))
         self.terms, self.again, self.spots, self.own_answer = (w.HTML() for _ in range(4))

@@ -66,7 +66,7 @@ class DrawerPanel:
             "scale": Field("Scale", "of strip named by scale inches alone, such as 6x10", options=scale_names()),
             "first": Field("Drills from", "by name, such as #61", "#61"),
             "last": Field("to", "of the same set", "#80"),
-            "how": Field("What the file holds goes", options=(REPLACE, ADD)),
+            "how": Field("What the file holds goes", "undone with the drawer's own undo", options=(REPLACE, ADD)),
             "file": Field("Name of the file", f"it goes into {self.folder / 'tables'}", "drawer"),
         }
         self.grid = Grid(name="drawer", caption="On hand, the oldest first", adds="Add a row", columns=_columns(),

@@ -55,7 +55,7 @@ class DrillsPanel:
     def __init__(self, folder: Path | None = None) -> None:
         self.file = (folder or places.workbook_folder()) / "drawer.json"
         self.fields = {
-            "passing": Field("What passes the hole", options=PASSING),
+            "passing": Field("What passes the hole", "one strand, one wire, or a bundle of wires", options=PASSING),
             "size": Field("Its size", SIZE_HINTS["strand"], ".030 in"),
             "count": Field("How many wires", "for a bundle of one size, 1 to 20", "7"),
             "clearance": Field("Room round it", "hole less what passes, with its unit", "0.05 mm"),
@@ -215,8 +215,8 @@ class DrillsPanel:
             self.wire.value = look.stale(self.wire.value)
             return
         rows = [(wire.name, *_copper(wire), f"{wire.ohm_per_m(degrees):.4g} ohm/m")]
-        heads = ("Wire", "Across", "Inch", "Copper", f"At {degrees:g} °C")
-        self.wire.value = look.table("The bare wire", heads, rows, "mm-short")
+        heads = ("Wire", "mm", "Inch", "Copper", f"At {degrees:g} °C")
+        self.wire.value = look.table("The bare wire, its width in mm and inches", heads, rows, "mm-short")
 
     def _show_near(self) -> None:
         near = _read(self.fields["measured"], lambda text: nearest_awg(diameter_of(text)), _near_said)
@@ -225,8 +225,10 @@ class DrillsPanel:
             return
         wires = [each for each in (near.thicker, near.wire, near.thinner) if each is not None]
         rows = [(each.name, *_copper(each), f"{near.measured_mm - each.diameter_mm:+.4f} mm") for each in wires]
-        heads = ("Wire", "Across", "Inch", "Copper", "Measured less this")
-        self.near.value = look.table("Gauges about the one measured", heads, rows, "mm-short")
+        heads = ("Wire", "mm", "Inch", "Copper", "Measured less this")
+        self.near.value = look.table(
+            "Gauges about the one measured, their width in mm and inches", heads, rows, "mm-short"
+        )
 
     @property
     def summary(self) -> str:

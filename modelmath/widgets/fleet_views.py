@@ -11,7 +11,6 @@ from modelmath.lengths.text import format_length
 from modelmath.widgets.common import look
 
 HEADS = ("Model", "Scale", "Bulkhead", "Chamber", "Chance that anything touches", "Load", "Built", "To mind")
-MOST_WAITING = 4  # steps that are named; the others are counted
 STYLE = """
 <style>
 .mm-fleet .mm-model { display: block; width: 11.5rem; max-width: 100%; }
@@ -93,7 +92,7 @@ def _next(row: Row) -> str:
     name = f"{row.title} ({row.scale})"
     head = f"<p><strong>{look.text(name)}</strong>: {look.text(row.progress)}{look.text(rest)}.</p>"
     now = look.paragraph("Can be done now:") + look.bullets(map(_step, row.next_up)) if row.next_up else ""
-    waits = look.paragraph(f"Waits: {_waiting(row.waiting)}.", "mm-soft") if row.waiting else ""
+    waits = look.paragraph(_later(len(row.waiting)), "mm-soft") if row.waiting else ""
     return f'<div class="mm-zone">{head}{now}{waits}</div>'
 
 
@@ -102,15 +101,8 @@ def _step(step: OpenStep) -> str:
     return f"{step.number}. {step.text.rstrip('.')}{checks}"
 
 
-def _waiting(steps: Sequence[OpenStep]) -> str:
-    said = [f"step {step.number} for {_numbers(step.waits_for)}" for step in steps[:MOST_WAITING]]
-    more = len(steps) - MOST_WAITING
-    return "; ".join(said) + (f"; and {more} more" if more > 0 else "")
-
-
-def _numbers(numbers: Sequence[int]) -> str:
-    *before, last = (str(each) for each in numbers)
-    return f"{', '.join(before)} and {last}" if before else last
+def _later(count: int) -> str:
+    return "The other step comes after these." if count == 1 else f"The other {count} steps come after these."
 
 
 def compared(names: tuple[str, str], found: Compared, drawings: tuple[str, str]) -> str:

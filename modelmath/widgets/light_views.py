@@ -37,7 +37,7 @@ LOOKS = (
     "quarters as bright. A lamp in the dark differs; trim by eye last."
 )
 BULB_HEADS = ("Resistor", "The bulb gets", "Light", "Life", "Heat at most", "Size that is enough")
-LEAD_HEADS = ("Gauge", "Made of", "Loses", "A/mm2", "Over its insulation, usually")
+LEAD_HEADS = ("Gauge", "Made of", "Loses", "Current in its section", "Over its insulation, usually")
 ROUGH = "So far from its rated voltage the shares of light and life are rough."
 SIDE_BY_SIDE = "No two share one resistor well: side by side they see one voltage."
 DENSE = (
@@ -254,7 +254,13 @@ def lead(found: GaugePick) -> str:
 
 def _lead_row(loss: GaugeLoss) -> tuple[str, ...]:
     spans = " or ".join(f"{each.least_mm:g} to {each.most_mm:g} mm" for each in loss.outsides)
-    return loss.wire.name, loss.made_of, told(loss.drop_v, "drop_v"), f"{loss.a_per_mm2:.2g}", spans or "measure it"
+    return (
+        loss.wire.name,
+        loss.made_of,
+        told(loss.drop_v, "drop_v"),
+        f"{loss.a_per_mm2:.2g} A/mm2",
+        spans or "measure it",
+    )
 
 
 def kept_alive(found: KeptAlive) -> str:

@@ -43,6 +43,7 @@ NOTE = (
     "leaves fs and the three Q alone. Nor are warmth and the level of the sweep: they move fs by several percent "
     "(common practice, no source)."
 )
+FOR_EDITORS = "For those who edit files"
 COPY = "Or put these lines into the job's file yourself, under [sound.driver]:"
 INVENTED = (
     "These come from the invented readings that the page opens with: take your own sweep before you rely on them."
@@ -200,7 +201,7 @@ class MeasurePanel:
         self.sweep = SweepInput("Sweep in free air", example_text(), self._refresh)
         self.second = SweepInput("Second sweep", "", self._refresh_vas)
         self.fields = {
-            "way": Field("How the second was taken", options=(BOX, MASS)),
+            "way": Field("How the second was taken", "on a known box, or with a known mass", options=(BOX, MASS)),
             "volume": Field("Volume of the test box", f"with ± how exactly you know it, such as {KNOWN['volume'][1]}"),
             "mass": Field("Mass added", f"weighed, with ±, such as {KNOWN['mass'][1]}"),
             "sd": Field("Cone area Sd", f"cone with half its surround, with ±, such as {KNOWN['sd'][1]}"),
@@ -339,9 +340,8 @@ class MeasurePanel:
         lines = look.text("[sound.driver]\n" + job_lines(self.found, more))
         said = [mind] if mind else []
         said += [OTHER_SWEEP.format(self.left_out)] if self.left_out else []
-        self.copy.value = (
-            f'{"".join(map(look.paragraph, said))}{look.paragraph(COPY)}<pre class="mm-why" tabindex="0">{lines}</pre>'
-        )
+        by_hand = f'{look.paragraph(COPY)}<pre class="mm-why" tabindex="0">{lines}</pre>'
+        self.copy.value = "".join(map(look.paragraph, said)) + look.folded(FOR_EDITORS, by_hand)
 
     def _why_not(self) -> str:
         """Return why nothing can be put into a job; empty if it can."""

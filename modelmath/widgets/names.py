@@ -24,7 +24,7 @@ class NamesPanel:
     def __init__(self) -> None:
         self.words = Field("Look for", "words of a name or of what it does, such as drill, or height strip")
         self.package = Field("Package", "what is used most is in modelmath itself", options=packages())
-        self.name = Field("Name", "", "parse_length", options=names_in(packages()[0]))
+        self.name = Field("Name", "of what the package offers", "parse_length", options=names_in(packages()[0]))
         self.hits, self.shown = w.HTML(), w.HTML()
         self._loading = False
         self.words.on_change(self._look)

@@ -49,11 +49,11 @@ class PrototypePanel:
         scales = scale_names()
         self.fields = {
             "size": Field("Size on the prototype", "40' 6\", 12.2 m or 486 in", "40' 6\""),
-            "scale": Field("Scale of the model", options=scales),
+            "scale": Field("Scale of the model", "the one that the big answer is for", options=scales),
             "more": Field("More scales to compare", "parted by commas, such as TT, OO, 1:29"),
             "model": Field("Size on the model", "with its unit: 15.9 mm, .040 in, 5/8 scale ft", "15.9 mm"),
-            "from": Field("From scale", options=scales),
-            "to": Field("To scale", options=scales, value="N"),
+            "from": Field("From scale", "of the plan or model you take sizes from", options=scales),
+            "to": Field("To scale", "of the model you build", options=scales, value="N"),
             "area": Field("Area on the prototype", "120 sq ft, 11.1 m2 or 12 ft x 8 ft", "12 ft x 8 ft"),
             "volume": Field("Volume on the prototype", "4000 cu ft, 8000 US gal or 40' x 9' x 10'", "4000 cu ft"),
             "part": Field("A length of the model", "141.8 mm, or 141.8 ± 0.3 mm", "141.8 ± 0.3 mm"),
@@ -185,7 +185,7 @@ class PrototypePanel:
         rows = [
             (each, *area_text(each.model_mm2(space)), *volume_text(each.model_mm3(room))) for each in self._scales()
         ]
-        heads = ("Scale", "Area", "in inches", "Volume", "in inches")
+        heads = ("Scale", "Area", "Inch", "Volume", "Inch")
         self.spaces.value = look.table(f"{space} and {room} on the model", heads, rows, "mm-short")
 
     def _show_found(self) -> None:

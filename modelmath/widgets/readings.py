@@ -21,8 +21,8 @@ class ReadingsPanel:
 
     def __init__(self) -> None:
         self.fields = {
-            "scale": Field("Scale", options=scale_names()),
-            "unit": Field("The rule's figures count", options=UNITS),
+            "scale": Field("Scale", "whose feet and inches the rule shows", options=scale_names()),
+            "unit": Field("The rule's figures count", "what its printed 1, 2, 3 stand for", options=UNITS),
             "graduation": Field("Distance between its finest marks", "1/4 for quarter feet", "1/4"),
             "zero_offset": Field("Its zero stands in from its end by", "in the rule's unit; 0 for none", "1"),
             "datum": Field("What stands against the part", "the rule's end, or its zero mark", options=DATUMS),

@@ -55,8 +55,8 @@ class ShelfPart:
         self.kept: ShelfFile | None = None
         self.looked: tuple[Proposal, ...] = ()
         self.differs, self.replaces, self.done, self.others = (w.HTML() for _ in range(4))
-        self.own = Field("In this job", options=[NOTHING])
-        self.there = Field("On the shelf", options=[NOTHING])
+        self.own = Field("In this job", "what to share with other jobs", options=[NOTHING])
+        self.there = Field("On the shelf", "what other jobs put there", options=[NOTHING])
         self.put_button = w.Button(description="Put it on the shelf")
         self.take_button = w.Button(description="Take it into this job")
         self.look_button = w.Button(description="Which jobs would change?", layout=w.Layout(min_width="14rem"))

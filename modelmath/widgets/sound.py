@@ -31,7 +31,7 @@ FIRST = {
 }
 SPEAKER = {
     "fs": ("Resonance in free air, fs", "such as 450 Hz"),
-    "qts": ("Total Q, Qts", "such as 0.9"),
+    "qts": ("Total Q, Qts", "how much it rings in free air; such as 0.9"),
     "qes": ("Electrical Q, Qes", "such as 1.1"),
     "qms": ("Mechanical Q, Qms", "such as 4"),
     "vas": ("Equivalent volume, Vas", "such as 2.5 cm3"),
@@ -40,7 +40,7 @@ SPEAKER = {
     "xmax": ("Cone travel one way, Xmax", "such as 0.4 mm"),
     "mms": ("Moving mass, Mms", "such as 0.15 g"),
 }
-WISHED = {"wanted_q": ("Wanted Qtc", "such as 0.8; empty: none in particular")}
+WISHED = {"wanted_q": ("Wanted Qtc", "0.7 is flat, 1 rings a little; empty: none in particular")}
 DECODER = {
     "out_power": ("Decoder gives at most", "from its own sheet, such as 2 W"),
     "into": ("That power is into", "such as 8 ohm"),
@@ -61,7 +61,10 @@ MORE = (
     "Only what you know: each with its unit, how far off it may be, and where it comes from, such as 450 ± 30 Hz, "
     "measured. What is left empty is derived from the others, or bounded."
 )
-FILLING = "A wanted Qtc below the speaker's own Qts can't be had: a larger chamber is always flatter."
+FILLING = (
+    "Qtc, the total Q in the chamber, tells how much the sound rings at its resonance: 0.71 is flat. One below the "
+    "speaker's own total Q, Qts, can't be had; a larger chamber is always flatter."
+)
 ALSO = "each in a chamber of its own, one on a line, such as rear; 8 ohm; 1 W"
 SHARED = "Two like speakers in one chamber have half of it each: enter half its volume."
 OLD = "These figures are for the last entries that gave a result."
@@ -133,7 +136,9 @@ class SoundPanel:
         self.fields = {
             name: Field(label, hint, begin.get(name, "")) for group in groups for name, (label, hint) in group.items()
         }
-        self.fields["stuffing"] = Field("The chamber is", options=list(STUFFINGS), value=begin.get("stuffing", ""))
+        self.fields["stuffing"] = Field(
+            "The chamber is", "wadding put into it, or none", options=list(STUFFINGS), value=begin.get("stuffing", "")
+        )
         self.fields["also"] = Lines("Other speakers on the same output", ALSO)
         self.fields["also"].value = begin.get("also", "")
         self.answer, self.charts = w.HTML(), w.HTML()
@@ -159,7 +164,9 @@ class SoundPanel:
         decoder = (self._row(DECODER), self.fields["also"].view, _soft(SHARED))
         return {
             "speaker": Part("More about the speaker", _counted_with, (_soft(MORE), self._row(SPEAKER)), tuple(SPEAKER)),
-            "wanted": Part("A wanted Qtc, and filling", _wished, (_soft(FILLING), self._row(wished)), wished),
+            "wanted": Part(
+                "How much it should ring (Qtc), and filling", _wished, (_soft(FILLING), self._row(wished)), wished
+            ),
             "decoder": Part("The decoder, and several speakers", _load, decoder, (*DECODER, "also")),
             "leaks": Part("If it leaks, and how to find out", _leaks, (self._row(LEAKS),), tuple(LEAKS)),
             "hear": Part("Hear it, roughly", _heard),
@@ -195,8 +202,10 @@ class SoundPanel:
         if self.found is None:
             return "Nothing is worked out yet."
         box = self.found.box
-        name, cutoff = sound_views.cutoff_row(self.found)
-        said = [f"{name}: {cutoff}.", f"Resonance: {sound_views.banded(box.fc_hz, 'Hz')}."]
+        said = [
+            f"-3 dB point: {sound_views.banded(box.f3_hz, 'Hz')}.",
+            f"Resonance: {sound_views.banded(box.fc_hz, 'Hz')}.",
+        ]
         said += [f"Qtc: {sound_views.banded(box.qtc, '', 2)}.", f"Load: {_verdict(self.found.driven)}"]
         return "\n".join(said)
 
@@ -223,11 +232,11 @@ def _answer(entered: Entered) -> str:
     if sound is None:
         return _still(entered) + sound_views.card([(DRIVES, _verdict(entered.driven))])
     power = None if sound.power is None else sound.power[0]
-    rows = [*sound_views.number_rows(sound), *_level(sound), *sound_views.travel_rows(sound, power)]
-    rows.append((DRIVES, _verdict(sound.driven)))
+    figures = [sound_views.cutoff_row(sound), *sound_views.number_rows(sound), *_level(sound)]
+    figures += sound_views.travel_rows(sound, power)
     mind = sound_views.minded(beyond_travel(sound.box, power), beyond_theory(sound.box, sound.valid_to_hz))
-    card = sound_views.card(rows, sound_views.cutoff_row(sound))
-    return card + look.paragraph(heard_as(sound.box)) + mind + sound_views.assumed(sound)
+    card = sound_views.heard_first(heard_as(sound.box), [(DRIVES, _verdict(sound.driven))], figures)
+    return card + mind + sound_views.assumed(sound)
 
 
 def _level(sound: Alone) -> list[tuple[str, str]]:

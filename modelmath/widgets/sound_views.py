@@ -24,6 +24,12 @@ ROUGH = 1.5  # a band that ends more than this many times apart says so
 CLIP_S = 2.0
 MOST_WIRINGS = 4
 FRAME = "31.4rem"  # 480 units of drawing, and the frame's own padding
+MINUS_3 = "the pitch below which less than half the power comes out"
+FIGURES = "The figures, and how far each may be off"
+HOW_FAR = (
+    "The best value stands first. “Somewhere from … to …” is where the true one may lie as long as not all of the "
+    "speaker is measured."
+)
 Row = tuple[str, str]
 
 
@@ -59,22 +65,35 @@ def card(rows: Iterable[Row], first: Row | None = None) -> str:
         value, _, more = first[1].partition(", ")
         below = f"<dd>{look.text(more)}</dd>" if more else ""
         big = f'<dt>{look.text(first[0])}</dt><dd class="mm-big">{look.text(value)}</dd>{below}'
-    body = "".join(f"<dt>{look.text(name)}</dt><dd>{look.text(value)}</dd>" for name, value in rows)
-    return f'<div class="mm-card" role="status"><dl>{big}{body}</dl></div>'
+    return f'<div class="mm-card" role="status"><dl>{big}{_rows(rows)}</dl></div>'
+
+
+def _rows(rows: Iterable[Row]) -> str:
+    return "".join(f"<dt>{look.text(name)}</dt><dd>{look.text(value)}</dd>" for name, value in rows)
+
+
+def heard_first(heard: str, rows: Iterable[Row], figures: Iterable[Row]) -> str:
+    """Return what is heard as a sentence, what else is asked at once, and the figures behind them folded."""
+    more = look.folded(FIGURES, f"{look.paragraph(HOW_FAR, 'mm-soft')}<dl>{_rows(figures)}</dl>")
+    said = f"<p><strong>{look.text(heard)}</strong></p>"
+    return f'<div class="mm-card" role="status">{said}<dl>{_rows(rows)}</dl>{more}</div>'
 
 
 def cutoff_row(sound: Sounding) -> Row:
     """Return the -3 dB point with its limits."""
-    return "-3 dB point", banded(sound.box.f3_hz, "Hz")
+    return "-3 dB point", f"{banded(sound.box.f3_hz, 'Hz')}; {MINUS_3}"
 
 
 def number_rows(sound: Sounding) -> list[Row]:
     """Return resonance, Q, peak and level, each with its limits."""
     box = sound.box
     return [
-        ("Resonance in the chamber", banded(box.fc_hz, "Hz")),
-        ("Qtc", f"{banded(box.qtc, '', 2)}; 0.71 is flat, above it the sound peaks"),
-        ("Peak", banded(box.peak_db, "dB", 1)),
+        ("Resonance in the chamber, fc", f"{banded(box.fc_hz, 'Hz')}; the pitch at which the cone swings of itself"),
+        (
+            "Total Q in the chamber, Qtc",
+            f"{banded(box.qtc, '', 2)}; how much it rings there: 0.71 is flat, above it the sound peaks",
+        ),
+        ("Peak", f"{banded(box.peak_db, 'dB', 1)}; how far the loudest pitch stands out"),
         ("Level for 1 W at 1 m", banded(box.loudness_db(1), "dB", 0)),
     ]
 
@@ -126,8 +145,8 @@ def assumed(sound: Sounding) -> str:
 
     f3 = sound.box.f3_hz
     rough = (
-        "The limits are wide because little of this speaker is known. What would narrow them most is its resonance, "
-        "fs, then its Q: the page Measure finds both."
+        "The limits are wide because little of this speaker is known. What would narrow them most is its resonance "
+        "in free air, fs, then its Q, how much it rings there: the page Measure finds both."
         if f3.high > ROUGH * f3.low
         else ""
     )
@@ -178,7 +197,8 @@ def leaks(found: Leaking) -> str:
 
     steps = look.bullets(found.test.steps, numbered=True)
     test = look.folded("A leak test before closing, without a flame", steps + look.bullets(CAUTIONS))
-    return look.bullets(found.said) + look.paragraph(found.sealing.in_words) + test
+    point = look.paragraph(f"The -3 dB point is {MINUS_3}.", "mm-soft")
+    return point + look.bullets(found.said) + look.paragraph(found.sealing.in_words) + test
 
 
 def minded(*sentences: str) -> str:

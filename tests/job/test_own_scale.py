@@ -51,10 +51,13 @@ def test_a_unit_without_a_scale_of_its_own_is_not_named():
 
 
 def test_every_setting_of_a_job_taken_to_n_names_the_oo_rule_and_the_sizes_are_in_n_feet():
-    """Bulkhead 9.00 mm: 9 / 1.905 = 4.724 N feet; on the OO rule, its zero 1/2 ft in, 9 / 4 - 1/2 = 1 3/4."""
+    """Bulkhead 9.00 mm: 9 / 1.905 = 4.724 N feet, nearest 64th 4 23/32 = 4.719.
+
+    On the OO rule, its zero 1/2 ft in, 9 / 4 - 1/2 = 1 3/4.
+    """
     made = plan(to_scale(DEMOS["railmotor-oo"], "N"))
     shown = views.answer(made) + views.summary(made)
-    assert "4.724 scale ft" in shown
+    assert "about 4 23/32 scale ft" in shown
     assert "set the rule at 1 3/4 OO scale ft" in shown
     assert all("OO scale ft" in line.setting.text for line in made.lines)
     assert all("OO scale ft" in row.setting.text for row in made.sizes)

@@ -95,8 +95,8 @@ def test_the_page_says_what_to_cut_from_sheet_and_what_to_buy():
     assert "1 × .040 sheet, 304.80 × 152.40 mm" in shown
     assert "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts." in shown
     assert (
-        "Strip: 2 whole ones cut into, 1 of them to buy Proven: no plan buys fewer strips than 1 (any to buy 355.60 mm long), and no such plan cuts "
-        "into fewer whole strips than 2." in shown
+        "Strip: 2 whole ones cut into, 1 of them to buy Proven: no plan buys fewer strips than 1 (any to buy 355.60 mm "
+        "long), and no such plan cuts into fewer whole strips than 2." in shown
     )
     assert SMALLEST["name"] not in shown
 

@@ -150,9 +150,9 @@ def test_a_float_off_the_marks_is_not_moved_and_a_fraction_never_is():
     [
         (Fraction("19.25"), ("5 1/2 scale ft", "0.758 in", "19.25 mm")),
         (19.25, ("5 1/2 scale ft", "0.758 in", "19.25 mm")),
-        (13.2, ("3.771 scale ft", "0.520 in", "13.20 mm")),
+        (13.2, ("about 3 49/64 scale ft", "0.520 in", "13.20 mm")),
     ],
 )
 def test_three_ways(mm, expected):
-    """19.25 mm is 5 1/2 HO feet (3.5 mm to the foot) and 19.25 / 25.4 inches."""
+    """19.25 mm is 5 1/2 HO feet (3.5 mm to the foot) and 19.25 / 25.4 inches; 13.2 mm is 3.771 feet, 241.4 64ths."""
     assert three_ways(mm, "HO") == expected

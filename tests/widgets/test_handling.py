@@ -9,7 +9,7 @@ import pytest
 from sample_jobs import DEMOS, SMALLEST, job
 
 from modelmath.job import plan
-from modelmath.widgets.plan.handling import BACK, NONE_YET, Handling, line_of
+from modelmath.widgets.plan.handling import BACK, HELD_OUT, NONE_YET, Handling, line_of
 
 SWITCHER = plan(DEMOS["switcher-ho"])
 RAILMOTOR = plan(DEMOS["railmotor-oo"])
@@ -150,6 +150,26 @@ def test_what_stands_moves_with_a_warning_and_goes_back_to_where_it_was_read():
     assert asks(handling, "end", "obstacle: motor frame", by_key(handling, "obstacle: motor frame")["places"][0])["ok"]
 
 
+def test_a_page_that_clears_all_before_it_shows_the_new_plan_leaves_the_drawing_in_hand():
+    scenes = []
+
+    def takes(new):
+        scenes.append(handling.handled.scene)
+        handling.clear()
+        handling.show(plan(new))
+        scenes.append(handling.handled.scene)
+
+    handling = Handling(takes)
+    handling.show(SWITCHER)
+    handling.fold.head.value = True
+    asks(handling, "grab", "front_end", -74.375)
+    asks(handling, "drop", "front_end", -66.5)
+    assert scenes[0] is scenes[1]
+    assert handling.handled in handling.view.children
+    asks(handling, "back", "front_end", -74.375)
+    assert handling.plan.job == SWITCHER.job
+
+
 def test_a_question_about_what_is_not_there_is_answered_with_nothing():
     handling, _ = opened()
     assert asks(handling, "try", "no such thing", 1.0) == {"n": 1, "page": "one"}
@@ -165,6 +185,22 @@ def test_without_a_chamber_it_says_what_is_needed_and_another_plan_takes_its_pla
     assert handling.handled.scene == {}
     assert handling.view.children == (handling.empty,)
     assert handling.back.description == BACK
+
+
+def test_where_no_chamber_fits_between_held_ends_they_can_be_let_go():
+    asked = SWITCHER.job.chamber.model_copy(update={"front_end": "300 mm"})
+    handling, taken = opened(plan(SWITCHER.job.model_copy(update={"chamber": asked})))
+    assert said(handling.empty) == HELD_OUT
+    assert handling.view.children == (handling.empty, handling.go)
+    handling.go.click()
+    assert taken == [SWITCHER.job]
+    assert handling.handled in handling.view.children
+
+
+def test_it_stands_on_a_page_by_itself_too():
+    handling = Handling(lambda _job: None, folded=False)
+    handling.show(SWITCHER)
+    assert handling.handled in handling.view.children
 
 
 @pytest.mark.parametrize("name", DEMOS)

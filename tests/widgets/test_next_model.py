@@ -129,7 +129,7 @@ def test_an_empty_copy_asks_for_its_readings_in_the_walkthrough():
     panel = EnclosurePanel(copied(with_chamber(), "Next hood").job)
     assert panel.plan is None
     for name, text in (("shell", "9 1/4"), ("chassis", "5 1/2"), ("width", "20 mm"), ("inside_length", "70 mm")):
-        assert panel.fields[name].value == "not measured"
+        assert panel.fields[name].value == ""  # it stands empty, and is asked for
         panel.fields[name].value = text
     assert panel.plan is not None
     assert copied_readings(panel.plan.job) == ()

@@ -22,7 +22,7 @@ LETTER = (3.0, 5.5)  # of a letter on its piece: room beside it, and half its he
 KEPT = "offcut to keep"
 
 
-def sheet_snaps(sheet: CutSheet, width: float) -> Drawing:
+def sheet_snaps(sheet: CutSheet, width: float, whole: CutSheet | None = None) -> Drawing:
     """Draw a sheet in proportion: parts by name, snaps dashed with their numbers, offcuts said, scrap hatched.
 
     A piece too small for its name has a letter, on it or led to it, and its name stands in a key below.
@@ -33,6 +33,8 @@ def sheet_snaps(sheet: CutSheet, width: float) -> Drawing:
         The sheet. [mm]
     width : float
         Width of the drawing. [drawing unit]
+    whole : CutSheet or None
+        The whole sheet, where `sheet` is but its lower left corner. [mm]
 
     Returns
     -------
@@ -43,19 +45,20 @@ def sheet_snaps(sheet: CutSheet, width: float) -> Drawing:
     ----------
     The layout's own places.
     """
-    return _Snaps(sheet, width).drawing
+    return _Snaps(sheet, width, whole or sheet).drawing
 
 
 class _Snaps:
     """Lays the sheet out with its lower edge at height 0."""
 
-    def __init__(self, sheet: CutSheet, width: float) -> None:
+    def __init__(self, sheet: CutSheet, width: float, whole: CutSheet) -> None:
         self.sheet = sheet
         long, high = float(sheet.length_mm), float(sheet.width_mm)
         self.unit = min((width - 2 * MARGIN) / long, width * TALLEST / high)
         self.right, self.high = MARGIN + long * self.unit, high * self.unit
-        size = f"{_plain(sheet.length_mm)} × {in_mm(sheet.width_mm)}"
-        self.drawing = Drawing(width, 0.0, f"Sheet {sheet.number}: {sheet.stock_name}, {size}, {sheet.kind}")
+        title = f"Sheet {sheet.number}: {sheet.stock_name}, {_size(whole)}, {sheet.kind}"
+        corner = "" if whole is sheet else f"; of it the lower left {_size(sheet)}"
+        self.drawing = Drawing(width, 0.0, title + corner)
         self.drawing.description = "; ".join(_spoken(snap) for snap in sheet.snaps)
         self.taken = Taken((1.0, -MARGIN, self.right + MARGIN - 1, self.high + MARGIN))
         self.keyed: list[str] = []
@@ -170,6 +173,10 @@ class _Snaps:
 
 def _plain(length: object) -> str:
     return in_mm(length).removesuffix(" mm")
+
+
+def _size(sheet: CutSheet) -> str:
+    return f"{_plain(sheet.length_mm)} × {in_mm(sheet.width_mm)}"
 
 
 def _spoken(snap: Snap) -> str:

@@ -26,7 +26,7 @@ _UNITS: dict[str, tuple[str, int | Decimal]] = {
 _FIGURE = r"-?\d+(?:\.\d+)?"
 # A value that is one number: what stands before it, the number with its uncertainty and its unit, and what follows.
 _VALUE = re.compile(
-    rf"(?P<before>at least |±)?(?:[\d /.]+ scale (?:ft|in), [\d.]+ in, )?"
+    rf"(?P<before>at least |±)?(?:(?:about )?-?[\d /.]+ scale (?:ft|in), -?[\d.]+ in, )?"
     rf"(?P<number>{_FIGURE})(?: ± [\d.]+)?"
     rf"(?: (?P<unit>{'|'.join(sorted(_UNITS, key=len, reverse=True))}))?"
     r"(?P<beside>, [\d.]+ in|, from .*| \(.*\)|, [a-z ]+)?"

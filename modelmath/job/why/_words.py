@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from modelmath.lengths.text import SYMBOLS, format_length
+from modelmath.lengths.text import SYMBOLS, format_length, three_ways
 
 if TYPE_CHECKING:
     from modelmath.job.bench.heights import Depth
@@ -26,10 +26,8 @@ def in_mm(value: Any) -> str:
 
 
 def in_units(plan: Plan, mm: Fraction) -> str:
-    """Return a size in scale feet, as a fraction where a rule has that mark, in decimal inches and in mm."""
-    ending = (mm / plan.scale.mm_per_foot).denominator
-    feet = format_length(mm, "scale foot", plan.scale, ending if ending in (1, 2, 4, 8, 16, 32, 64) else None)
-    return f"{feet}, {format_length(mm, 'in')}, {in_mm(mm)}"
+    """Return a size in scale feet, in decimal inches and in mm."""
+    return ", ".join(three_ways(mm, plan.scale))
 
 
 def typed_mark(mark: str, rule: Rule) -> str:

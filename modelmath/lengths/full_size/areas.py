@@ -261,9 +261,9 @@ def area_text(mm2: Fraction | float) -> tuple[str, str]:
     Examples
     --------
     >>> area_text(1176)
-    ('1176 mm²', '1.823 sq in')
+    ('1176 mm2', '1.823 sq in')
     """
-    return f"{figures(mm2)} mm²", f"{figures(mm2 / MM_PER_INCH**2)} sq in"
+    return f"{figures(mm2)} mm2", f"{figures(mm2 / MM_PER_INCH**2)} sq in"
 
 
 def volume_text(mm3: Fraction | float) -> tuple[str, str]:
@@ -286,6 +286,6 @@ def volume_text(mm3: Fraction | float) -> tuple[str, str]:
     Examples
     --------
     >>> volume_text(171_500)
-    ('171.5 cm³', '10.47 cu in')
+    ('171.5 cm3', '10.47 cu in')
     """
-    return f"{figures(Fraction(mm3) / 1000)} cm³", f"{figures(mm3 / MM_PER_INCH**3)} cu in"
+    return f"{figures(Fraction(mm3) / 1000)} cm3", f"{figures(mm3 / MM_PER_INCH**3)} cu in"

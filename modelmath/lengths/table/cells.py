@@ -16,6 +16,7 @@ from modelmath.lengths.table.sources import MOST_CELLS, Source, check_rows
 _PARTING_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")  # between two digits it is a decimal comma: 3,5 mm
 _LINE_END = re.compile(r"\r\n?|\n")
 _PARTERS = ("\t", ";", ":")
+SHORT = 100_000  # signs; a longer text is worth loading what reads at array speed
 _UNCLOSED = re.compile(r"EOF inside string starting at row ([0-9]+)")
 
 Heads = Sequence[str]
@@ -130,6 +131,23 @@ def _loose(line: str) -> list[str]:
 
 def _parted(text: str, parter: str, width: int) -> list[Any]:
     """Return the columns of regular text; where a row is wider than the first, that many more columns."""
+    rows = _plain_rows(text, parter, width) if len(text) <= SHORT else None
+    return _parted_fast(text, parter, width) if rows is None else _as_columns(rows)
+
+
+def _plain_rows(text: str, parter: str, width: int) -> list[list[str]] | None:
+    """Return the rows of a short text, each as wide as the first; None where anything about it is out of the plain."""
+    try:
+        rows = list(csv.reader(StringIO(text, newline=""), delimiter=parter, strict=True))
+    except csv.Error:
+        return None
+    if any(len(row) > width for row in rows):
+        return None
+    return [row + [""] * (width - len(row)) for row in rows]
+
+
+def _parted_fast(text: str, parter: str, width: int) -> list[Any]:
+    """Return the columns at array speed; what is wrong is said in words."""
     import pandas as pd
 
     def read(width: int) -> Any:

@@ -11,6 +11,7 @@ from modelmath.errors import UnknownChoice
 from modelmath.files import write_whole
 from modelmath.lengths.table.guard import guarded
 from modelmath.lengths.table.heads import PROBLEM, RESULTS
+from modelmath.steps import InSteps, Progress, at_once
 
 if TYPE_CHECKING:
     from modelmath.lengths.table.reading import ReadingTable
@@ -19,6 +20,7 @@ WRITES = (".csv", ".xlsx")
 # Figures below a reading's uncertainty by far; the lengths are found anew from the marks when the file is read.
 DECIMALS = {"length_in": 5, "u_mm": 5, "u_reading_mm": 5}
 USUAL_DECIMALS = 4
+ROWS_AT_A_TIME = 500  # of a spreadsheet, between two steps
 
 
 def write_table(table: ReadingTable, path: Path | str) -> Path:
@@ -63,12 +65,46 @@ def write_table(table: ReadingTable, path: Path | str) -> Path:
     "'=roof","9 1/2","rule","end",33.25,1.30906,9.5,0.25259,0.25259
     <BLANKLINE>
     """
+    return at_once(write_table_in_steps(table, path))
+
+
+def write_table_in_steps(table: ReadingTable, path: Path | str) -> InSteps[Path]:
+    """Write a table of readings as `write_table` does, some rows at a time; the file is there once all is done.
+
+    Parameters
+    ----------
+    table : ReadingTable
+        What to write. [mm, in, scale ft]
+    path : Path or str
+        A .csv or .xlsx file; one that is there is replaced whole. [-]
+
+    Yields
+    ------
+    Progress
+        Before some rows of a spreadsheet, and before the file is written. [-]
+
+    Returns
+    -------
+    Path
+        The file. [-]
+
+    Raises
+    ------
+    UnknownChoice, OSError
+        As `write_table`.
+
+    References
+    ----------
+    `write_table`.
+    """
     file = Path(path)
     ending = file.suffix.casefold()
     if ending not in WRITES:
         raise UnknownChoice("the kind of file", file.suffix or file.name, WRITES)
     heads, rows = _rows(table)
-    write_whole(file, _as_csv(heads, rows) if ending == ".csv" else _as_sheet(heads, rows))
+    content = _as_csv(heads, rows) if ending == ".csv" else (yield from _as_sheet(heads, rows))
+    yield Progress(f"Writing {file.name}", 0.9)
+    write_whole(file, content)
     return file
 
 
@@ -104,7 +140,7 @@ def _number(cell: Any) -> Any:
     return "" if cell is None or cell != cell else cell  # noqa: PLR0124  NaN is not itself
 
 
-def _as_sheet(heads: list[str], rows: list[list[Any]]) -> bytes:
+def _as_sheet(heads: list[str], rows: list[list[Any]]) -> InSteps[bytes]:
     from openpyxl import Workbook
     from openpyxl.cell import WriteOnlyCell
     from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
@@ -125,8 +161,14 @@ def _as_sheet(heads: list[str], rows: list[list[Any]]) -> bytes:
             made.number_format = "@"  # a mark that is written anew stays text, not a date
         return made
 
-    for row in (heads, *rows):
-        sheet.append([cell(value, head) for value, head in zip(row, heads, strict=True)])
     content = BytesIO()
-    book.save(content)
+    try:
+        for number, row in enumerate((heads, *rows)):
+            if number % ROWS_AT_A_TIME == 0:
+                yield Progress(
+                    f"Filling the spreadsheet, row {number:,} of {len(rows):,}", 0.9 * number / (1 + len(rows))
+                )
+            sheet.append([cell(value, head) for value, head in zip(row, heads, strict=True)])
+    finally:  # left off too: only what is saved gives its working files back
+        book.save(content)
     return content.getvalue()

@@ -251,7 +251,7 @@ def most_near_plastic_w(rating_w: float, air_c: float | None = None) -> float:
 def _air(air_c: float | None) -> float:
     if air_c is None:
         return limit("room").value
-    check_amount("the air round the resistor", air_c, "degC", zero=True)
+    check_amount("the air round the resistor", air_c, "°C", zero=True)
     return float(air_c)
 
 

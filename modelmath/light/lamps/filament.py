@@ -14,8 +14,8 @@ COLD = Band(10.0, 8.0, 15.0)
 """Current at switching on over the current when hot; common practice, no source, upper limit from memory. [-]"""
 
 NEAR_PLASTIC = (
-    "Nearly all that a bulb takes becomes heat, and its glass may be hotter than 60 degC: keep it off the shell, off "
-    "acrylic (softens at about 80 degC) and off polystyrene (about 100 degC). Try it for ten minutes before closing."
+    "Nearly all that a bulb takes becomes heat, and its glass may be hotter than 60 °C: keep it off the shell, off "
+    "acrylic (softens at about 80 °C) and off polystyrene (about 100 °C). Try it for ten minutes before closing."
 )
 """What to say wherever a bulb stands in a plastic shell. PMMA: a materials data page; polystyrene: from memory."""
 

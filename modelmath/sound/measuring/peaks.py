@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -61,12 +62,37 @@ def find_peaks(impedance_ohm: Array) -> Peaks:
     (3,)
     """
     import numpy as np
-    from scipy.signal import find_peaks as summits
 
     level = np.log(impedance_ohm)
     scatter = float(np.median(np.abs(np.diff(level, 2)))) / NORMAL_MAD / 6**0.5
     # Where points are sparse the peak's own bend counts as scatter: half the range never hides it.
     least = max(LEAST_PEAK, min(OVER_SCATTER * scatter, 0.5 * float(np.ptp(level))))
-    places, found = summits(level, prominence=least)
-    order = np.argsort(-found["prominences"], kind="stable")
-    return Peaks(scatter, tuple(int(places[each]) for each in order))
+    heights = level.tolist()
+    before, after = _lowest_before(heights), _lowest_before(heights[::-1])[::-1]
+    stands_out = {at: heights[at] - max(before[at], after[at]) for at in _summits(heights)}
+    tall = [at for at, by in stands_out.items() if by >= least]
+    return Peaks(scatter, tuple(sorted(tall, key=lambda at: -stands_out[at])))
+
+
+def _summits(heights: Sequence[float]) -> Iterator[int]:
+    """Yield where the ground falls on both sides; of a level summit its middle."""
+    start = 0
+    for at in range(1, len(heights)):
+        if heights[at] == heights[start]:
+            continue
+        if start and heights[start - 1] < heights[start] > heights[at]:
+            yield (start + at - 1) // 2
+        start = at
+
+
+def _lowest_before(heights: Sequence[float]) -> list[float]:
+    """Return for each place the lowest ground between it and the nearest higher one before it."""
+    found: list[float] = []
+    higher: list[tuple[float, float]] = []  # height, and the lowest ground since the one before in this list
+    for height in heights:
+        low = height
+        while higher and higher[-1][0] <= height:
+            low = min(low, higher.pop()[1])
+        found.append(low)
+        higher.append((height, low))
+    return found

@@ -28,8 +28,10 @@ class HowItLooks:
     def __init__(self, page: w.Box) -> None:
         self._page = page
         self._now = load_preferences(places.workbook_folder())
-        self.unit = Field("Sizes first in", value=self._now.first_unit, options=UNITS)
-        self.type_size = Field("Size of the type", value=self._now.type_size, options=TYPE_SIZES)
+        self.unit = Field("Sizes first in", "the others stay beside it", value=self._now.first_unit, options=UNITS)
+        self.type_size = Field(
+            "Size of the type", "of all pages, from now on", value=self._now.type_size, options=TYPE_SIZES
+        )
         self.said = w.HTML()
         content = w.VBox([w.HTML(look.paragraph(ABOUT, "mm-soft")), row(self.unit, self.type_size), self.said])
         self.fold = Fold(TITLE, content)

@@ -37,9 +37,9 @@ class ForHeight:
         self.source = source
         self.fields = {
             "height": Field("Height wanted", "with its unit: 5/8 scale ft, 2.1 mm, .080 in", "2.2 mm"),
-            "use": Field("How the strip is used", value="flat", options=USES),
+            "use": Field("How the strip is used", "which of its sides gives the height", value="flat", options=USES),
             "width": Field("Inside width of the shell", "needed across; else the least width wanted"),
-            "count": Field("How many", "pieces", "1"),
+            "count": Field("How many", "pieces, each of that height", "1"),
             "length": Field("Length of each piece", "flat or on edge; empty to leave the drawer's lengths unasked"),
             "sand": Field("Sanded off at most", "flat or on edge", "0.5 mm"),
             "shim": Field("Shimmed up at most", "flat or on edge", "0.5 mm"),
@@ -102,16 +102,18 @@ class ForHeight:
         section = use in BY_SECTION
         rows = [
             (pick.name, "on hand" if pick.in_drawer else "to buy",
-             *((off(pick.error_mm), self._scale_inches(pick)) if section else ()),
+             *((self._error(pick),) if section else ()),
              f"{pick.advice} {pick.remark}".strip())
             for pick in picks
         ]  # fmt: skip
-        heads = ("Strip", "Where", *(("Error", "Scale inches") if section else ()), "What to do")
+        heads = ("Strip", "Where", *(("Error",) if section else ()), "What to do")
         self.answer.value = look.table("As it is, best first", heads, rows, "mm-advice")
 
     @staticmethod
-    def _scale_inches(pick: StripPick) -> str:
-        return "" if pick.error_scale_in is None else f"{pick.error_scale_in:+.2f}"
+    def _error(pick: StripPick) -> str:
+        """Return by how much a strip is off, on the model and in the size it stands for."""
+        full = "" if pick.error_scale_in is None else f", {pick.error_scale_in:+.2f} scale in"
+        return off(pick.error_mm) + full
 
     def _show_glued(self, use: str, asked: dict[str, object]) -> None:
         if use not in BY_SECTION:
@@ -124,7 +126,8 @@ class ForHeight:
             return
         rows = [
             (each.name, "on hand" if each.on_hand else f"to buy: {', '.join(dict.fromkeys(each.to_buy))}",
-             off(each.error_mm), f"± {float(each.likely_mm):.2f} mm, at worst {float(each.worst_mm):.2f}", each.advice)
+             off(each.error_mm), f"± {float(each.likely_mm):.2f} mm, at worst {float(each.worst_mm):.2f} mm",
+             each.advice)
             for each in found
         ]  # fmt: skip
         wide = "at least as wide as given" if asked["width_mm"] else "at least as wide as high"

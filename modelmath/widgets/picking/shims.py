@@ -31,13 +31,13 @@ class Shims:
     def __init__(self, source: Source) -> None:
         self.source = source
         self.fields = {
-            "kind": Field("What is brought to its height", options=KINDS),
+            "kind": Field("What is brought to its height", "tells where a shim goes", options=KINDS),
             "measured": Field("Height it has", "as measured, from the rail head or the seat", "9.4 mm"),
             "wanted": Field("Height it should have", "from its gauge or drawing", "9.9 mm"),
             "sure": Field("How far the measured height may be off", "either way", "0.05 mm"),
             "tolerance": Field("How far off will still do", "either way; 0.15 mm: common practice, no source",
                                "0.15 mm"),
-            "glue": Field("The shims are", options=(DRY, GLUED)),
+            "glue": Field("The shims are", "each glue line adds a little height", options=(DRY, GLUED)),
         }  # fmt: skip
         wide = w.Layout(width="calc(100% - 8px)", max_width="40rem")
         self.lines = w.Textarea(FIRST, rows=3, continuous_update=False, layout=wide)
@@ -84,7 +84,7 @@ class Shims:
                 pack.name,
                 "on hand" if pack.on_hand else f"to buy: {', '.join(dict.fromkeys(pack.to_buy))}",
                 off(pack.error_mm),
-                f"± {pack.likely_mm:.2f} mm, at worst {float(pack.worst_mm):.2f}",
+                f"± {pack.likely_mm:.2f} mm, at worst {float(pack.worst_mm):.2f} mm",
                 pack.said,
             )
             for pack in found.packs

@@ -32,8 +32,8 @@ class Source:
         self.file = file
         self._drawer = Drawer()
         self._mark: tuple[int, int, int] | None = None
-        self.scale = Field("Scale", options=scale_names())
-        self.where = Field("Look in", options=(BOTH, OWN, SOLD))
+        self.scale = Field("Scale", "for scale feet, and for strip named in scale inches", options=scale_names())
+        self.where = Field("Look in", "your own strip, or what shops have", options=(BOTH, OWN, SOLD))
 
     def on_change(self, act: Callable[[], None]) -> None:
         """Call `act` whenever the scale or the place to look in changes."""

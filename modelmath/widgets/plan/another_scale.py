@@ -34,7 +34,7 @@ class AnotherScale:
         self._opened = opened
         self.plan: Plan | None = None
         self.job: Job | None = None
-        self.scale = Field("Take it to", options=[CHOOSE, *scale_names()])
+        self.scale = Field("Take it to", "the scale of the new model", options=[CHOOSE, *scale_names()])
         self.said = w.HTML()
         self.button = w.Button(description="Open it as a new model", disabled=True)
         self.scale.on_change(self._compare)

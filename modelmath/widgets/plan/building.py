@@ -72,7 +72,7 @@ class Building:
         self.boxes: dict[str, StepBoxes] = {}
         self.summary, self.chart, self.built, self.cautions = (w.HTML() for _ in range(4))
         self.listed = w.VBox([])
-        self.what = Field("Measured", options=["room left"])
+        self.what = Field("Measured", "what you measured on the built model", options=["room left"])
         self.value = Field("It is", "as built, such as 0.6 mm; empty: take it out again")
         self.within = Field("Give or take", "how exactly that is known; empty: 0.05 mm")
         self.keep = w.Button(description="Keep what was measured")

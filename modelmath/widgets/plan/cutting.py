@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from modelmath.cutting.sheet_layout import CutSheet, SheetPlan
 
 WIDE = 640
+MOST_SNAPS, TOGETHER = 15, 10  # snaps in one table; more are folded, so many at a time
 
 
 def in_short(cutting: Cutting, models: int = 1) -> str:
@@ -68,7 +69,8 @@ def goals(cutting: Cutting) -> str:
     ]
     if cutting.layout is not None:
         rows += [(verdict.stock_name, 1, sentence(verdict.text)) for verdict in cutting.layout.verdicts]
-    return look.table("Goals, each among the plans as good by those before it", ("Stock", "Rank", "How good"), rows)
+    table = look.table("Goals, each among the plans as good by those before it", ("Stock", "Rank", "How good"), rows)
+    return look.folded("What is proven of this plan, goal by goal", table) if rows else ""
 
 
 def stops(cuts: CutPlan, marks: Marks | None) -> str:
@@ -129,22 +131,37 @@ def sheets(layout: SheetPlan | None, marks: Marks | None) -> str:
 
 
 def _sheet(sheet: CutSheet, marks: Marks | None) -> str:
-    from modelmath.drawings.figures.sheet_snaps import sheet_snaps
+    from modelmath.drawings.figures.sheet_larger import crowded_corner
+    from modelmath.drawings.figures.sheet_snaps import TALLEST, sheet_snaps
     from modelmath.drawings.svg import to_svg
 
+    name = f"Sheet {sheet.number}"
+    whole = _figure(to_svg(sheet_snaps(sheet, WIDE), WIDE), name)
+    corner = crowded_corner(sheet, TALLEST)
+    if corner is None:
+        return whole + _snaps(sheet, marks)
+    larger = _figure(to_svg(sheet_snaps(corner, WIDE, sheet), WIDE), f"{name}, its lower left corner")
+    return larger + look.folded(f"{name}, the whole of it", whole) + _snaps(sheet, marks)
+
+
+def _snaps(sheet: CutSheet, marks: Marks | None) -> str:
+    """Return the snaps in words; many of them are folded in tens, of which a phone shows the one in work."""
+    heads = ("Snap", *(() if marks is None else ("Set the rule at",)), "Line", "Frees")
     rows = [
         (
             snap.number,
-            "" if marks is None else _setting(marks, snap.at_mm),
+            *(() if marks is None else (_setting(marks, snap.at_mm),)),
             f"{format_length(snap.at_mm, 'mm')} from the {snap.from_edge}",
             snap.frees_text,
         )
         for snap in sheet.snaps
     ]
-    heads = ("Snap", "Set the rule at", "Line", "Frees")
-    return _figure(to_svg(sheet_snaps(sheet, WIDE), WIDE), f"Sheet {sheet.number}") + look.table(
-        f"Snaps of sheet {sheet.number}", heads, rows
-    )
+    whose = f"of sheet {sheet.number}"
+    if len(rows) <= MOST_SNAPS:
+        return look.table(f"Snaps {whose}", heads, rows)
+    tens = [rows[at : at + TOGETHER] for at in range(0, len(rows), TOGETHER)]
+    titles = [f"Snaps {ten[0][0]} to {ten[-1][0]} {whose}" for ten in tens]
+    return "".join(look.folded(title, look.table(title, heads, ten)) for title, ten in zip(titles, tens, strict=True))
 
 
 def by_stock(cutting: Cutting) -> str:

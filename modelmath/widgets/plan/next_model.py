@@ -44,13 +44,13 @@ class NextModel:
         self.plan: Plan | None = None
         self.found: Copied | None = None
         self.name = Field("The next model", "its name, which names its file too")
-        self.scale = Field("Its scale", options=[SAME, *scale_names()])
+        self.scale = Field("Its scale", "another one resizes what scales", options=[SAME, *scale_names()])
         self.readings = Field(
             "Its readings", "marked until read there; emptied ones give no plan", options=[GUESS, EMPTY]
         )
         self.said, self.done, self.still = w.HTML(), w.HTML(), w.HTML(look.paragraph(NONE_LEFT))
         self.save_button = w.Button(description="Save it as a new job", disabled=True)
-        self.which = Field("Reading", options=["-"])
+        self.which = Field("Reading", "one that is still the old model's", options=["-"])
         self.same_button = w.Button(description="It reads the same here")
         for field in (self.name, self.scale, self.readings):
             field.on_change(self._look)

@@ -20,7 +20,7 @@ NOTHING_YET = (
 
 
 def response(plan: Plan) -> str:
-    """Return what the speaker does in this chamber: the numbers, the response, and what was assumed."""
+    """Return what the speaker does in this chamber: what is heard, the numbers, the response, and what was assumed."""
     sound = plan.sound
     if sound is None:
         return look.paragraph(NOTHING_YET)
@@ -28,9 +28,9 @@ def response(plan: Plan) -> str:
 
     power = plan.driven.power_w
     more = [*sound_views.level_row(sound, power), *sound_views.travel_rows(sound, power)]
-    card = sound_views.card([sound_views.cutoff_row(sound), *sound_views.number_rows(sound), *more])
     chart = sound_views.response_chart(sound, sound.valid_to_hz, sound.runner_up_apart)
-    card = look.paragraph(heard_as(sound.box)) + card
+    figures = [sound_views.cutoff_row(sound), *sound_views.number_rows(sound), *more]
+    card = sound_views.heard_first(heard_as(sound.box), [], figures)
     card += sound_views.minded(beyond_theory(sound.box, sound.valid_to_hz))
     return card + sound_views.assumed(sound) + chart + look.paragraph(limits_in_words(sound.longest_mm), "mm-soft")
 

@@ -32,7 +32,7 @@ class SoundFolds:
         )
         self.sound = of_views("The sound", *shown, within=within)
         self.leaking = of_views("If it leaks, and how to find out", (self.leaks, sound.leaks))
-        self.rank = Field("Ranked by", options=list(RANKS))
+        self.rank = Field("Ranked by", "what the best one stands first for", options=list(RANKS))
         self.rank.on_change(self._rank)
         self._plan: Plan | None = None
         others = w.VBox([editors.choices.view, row(self.rank), self.table])

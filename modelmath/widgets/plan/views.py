@@ -9,6 +9,7 @@ from modelmath.job.entries.repeated import marks_text
 from modelmath.job.next_model import copied_readings
 from modelmath.job.rescaled.taking_over import TAKEN_OVER
 from modelmath.job.several import for_models
+from modelmath.job.space.held_ends import of_those_held
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
 
@@ -207,7 +208,7 @@ def chamber(plan: Plan) -> str:
     known = "" if plan.volume is None else f" ± {plan.volume.u_mm / 1000:.2f}"
     said = [f"The chamber holds {volume:.2f}{known} cm3 gross over {float(length):.1f} mm of length."]
     if plan.enclosure.looked_at > 1:
-        others = f"It is the largest of {plan.enclosure.looked_at} compared, each as it is cut"
+        others = f"It is the largest of {plan.enclosure.looked_at} compared, each as it is cut{of_those_held(plan)}"
         said.append(f"{others}; {_limits_height(plan)} limits its height.")
     net = or_reason(_net, plan)
     drills = [(hole.name, hole.count, format_length(hole.diameter_mm, "mm"), hole.drill.name) for hole in plan.holes]

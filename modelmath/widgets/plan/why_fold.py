@@ -19,8 +19,8 @@ class WhyFold:
     """The fold that explains a plan's numbers."""
 
     def __init__(self) -> None:
-        self.subject = Field("What it is about", options=[NONE])
-        self.figure = Field("Figure", options=[NONE])
+        self.subject = Field("What it is about", "narrows the list beside it", options=[NONE])
+        self.figure = Field("Figure", "the number to explain", options=[NONE])
         self.seen = Field("A number you see", TYPE)
         self.why = w.HTML()
         self._plan: Plan | None = None

@@ -77,7 +77,7 @@ def test_units_agree_with_a_library_of_units():
     [
         ("12.37 ± 0.16 cm3", "320.09 ± 3.28 cm3", "+307.72 cm3"),
         ("391 Hz, from 206 to 1130 Hz", "300 Hz, from 279 to 326 Hz", "-91 Hz"),
-        ("2.625 scale ft, 0.197 in, 5.00 mm", "3 1/4 scale ft, 0.448 in, 11.38 mm", "+6.38 mm"),
+        ("about 2 5/8 scale ft, 0.197 in, 5.00 mm", "3 1/4 scale ft, 0.448 in, 11.38 mm", "+6.38 mm"),
         ("8 ohm, fits", "8 ohm, turn down", ""),
         ("8 ohm, fits", "16 ohm, turn down", "+8 ohm"),
         ("1.95 mA (1.8 mA to 2.11 mA)", "7.3 mA (6.81 mA to 7.84 mA)", "+5.35 mA"),
@@ -88,7 +88,7 @@ def test_units_agree_with_a_library_of_units():
         ("74.38 mm ahead of the screw", "70.38 mm ahead of the screw", "-4.00 mm"),
         ("74.38 mm ahead of the screw", "70.38 mm behind the screw", ""),
         ("74.38 mm ahead of the rear screw", "70.38 mm ahead of the front screw", ""),
-        ("0.250 scale ft", "0.125 scale ft", ""),  # of two scales
+        ("1/4 scale ft", "1/8 scale ft", ""),  # of two scales
         ("17.00 x 10.50 x 3.50 mm", "32.00 x 16.00 x 7.00 mm", ""),
         ("2.37 mm left of the line, 6.20 mm above the edge", "2.47 mm left of the line, 6.20 mm above the edge", ""),
         (".040 sheet, 18.50 mm wide", ".060 sheet, 54.00 mm wide", ""),

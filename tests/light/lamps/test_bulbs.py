@@ -123,8 +123,8 @@ def test_words_for_people():
 
 def test_heat_near_plastic_is_said_with_its_limit():
     """60 degC for surfaces near plastic: a materials data page for PMMA (about 80 degC); polystyrene from memory."""
-    assert "hotter than 60 degC" in NEAR_PLASTIC
-    assert "acrylic (softens at about 80 degC)" in NEAR_PLASTIC
+    assert "hotter than 60 °C" in NEAR_PLASTIC
+    assert "acrylic (softens at about 80 °C)" in NEAR_PLASTIC
 
 
 def test_what_is_refused():

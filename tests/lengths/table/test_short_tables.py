@@ -1,0 +1,39 @@
+"""A short table is parted without the library for long ones, and alike (outside check: pandas reads both)."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from modelmath.errors import OutOfRange
+from modelmath.lengths.table import cells
+from modelmath.lengths.table.cells import to_cells
+from modelmath.lengths.table.sources import Source
+
+texts = st.text(st.sampled_from("ab1 \t;,\"\n\r'=é\x00\x0b\u2028"), max_size=40).filter(str.strip)
+
+
+@given(texts, st.sampled_from("\t;,"))
+@example('roof;9 1/2"\nwall;"a;b"', ";")
+@example("a;b\n\n;c\n", ";")
+@settings(max_examples=300, deadline=None)
+def test_rows_are_parted_as_the_library_for_long_tables_parts_them(text, parter):
+    width = max(1, len(cells._first_row(text, parter)[1]))
+    rows = cells._plain_rows(text, parter, width)
+    if rows is not None:  # else it is left to that library
+        fast = cells._parted_fast(text, parter, width)
+        assert [list(column) for column in cells._as_columns(rows)] == [list(column) for column in fast]
+
+
+@pytest.mark.parametrize("text", ['name;mark\nroof;"3', "name;mark\nroof;3;4;5", 'name;mark\nroof;"3"4'])
+def test_what_is_out_of_the_plain_is_left_to_it(text):
+    assert cells._plain_rows(text, ";", 2) is None
+
+
+def test_a_quote_that_is_never_closed_is_said():
+    said = "the table is without an end to the quote that opens in row 2; it must be closed. Write inches as 9 1/2 in, "
+    with pytest.raises(OutOfRange, match=f'^{re.escape(said)}{re.escape("or 9 1/2")}"\\.$'):
+        to_cells(Source('name;mark\nroof;"3'), lambda heads: "mark" in heads)
