@@ -57,3 +57,6 @@ def test_the_wheel_holds_the_page_and_the_typeface(unpacked):
     assert (unpacked / "modelmath/workbook/jupyter/share/voila/templates/bench/index.html.j2").is_file()
     assert (unpacked / "modelmath/data/fonts/DejaVuSans.ttf").is_file()
     assert (unpacked / "modelmath/py.typed").is_file()
+    shares = unpacked / "modelmath/workbook/jupyter/share"
+    assert (shares / "labextensions/modelmath/static/remoteEntry.js").is_file()
+    assert (unpacked / "modelmath/widgets/common/look.css").is_file()

@@ -8,15 +8,18 @@ from fractions import Fraction
 from typing import TypeVar
 
 from modelmath.cutting.plan import CutPlan
-from modelmath.cutting.sheet_layout import SheetPart, SheetPlan, SheetStock, lay_out_sheet
+from modelmath.cutting.sheet_layout import SheetPart, SheetPlan, SheetStock
+from modelmath.cutting.sheet_layout.layout import lay_out_sheet_in_steps
 from modelmath.cutting.stock import CutPart, CutStock, stock_of
-from modelmath.cutting.strips import plan_cuts
+from modelmath.cutting.strips import plan_cuts_in_steps
 from modelmath.cutting.typed import ListedParts
 from modelmath.errors import DoesNotFit
 from modelmath.materials import OnHand, Sheet
+from modelmath.steps import InSteps, Progress, at_once, part_of
 
 _Part = TypeVar("_Part", CutPart, SheetPart)
 _Plan = TypeVar("_Plan")
+STRIPS = 0.7  # how much of the whole the strips are, as it is told; roughly what they take
 
 
 @dataclass(frozen=True)
@@ -95,18 +98,48 @@ def cut_list(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> 
     >>> cutting.strips.new_strips, cutting.layout
     (1, None)
     """
+    return at_once(cut_list_in_steps(parts, on_hand, settings))
+
+
+def cut_list_in_steps(parts: ListedParts, on_hand: OnHand | None, settings: Settings) -> InSteps[Cutting]:
+    """Plan the cuts of listed parts as `cut_list` does, one kind of strip or sheet after the other.
+
+    Parameters
+    ----------
+    parts, on_hand, settings : as for `cut_list`
+        What to cut, from what, and how. [mm]
+
+    Yields
+    ------
+    Progress
+        Before each kind of strip and of sheet. [-]
+
+    Returns
+    -------
+    Cutting
+        As `cut_list`. [mm]
+
+    Raises
+    ------
+    DoesNotFit, OutOfRange
+        As `cut_list`.
+
+    References
+    ----------
+    `cut_list`.
+    """
     held = [] if on_hand is None else stock_of([*on_hand.strips, *on_hand.shapes])
     names = dict.fromkeys(part.stock_name for part in parts.strips)
     stock = held + [CutStock(name, settings.new_strip_mm) for name in names]
 
-    def strips_of(some: Sequence[CutPart]) -> CutPlan:
-        kerf, trim, useful = settings.kerf_mm, settings.end_trim_mm, settings.least_offcut_mm
-        return plan_cuts(some, stock, kerf, trim, least_offcut_mm=useful)
+    def strips_of(some: Sequence[CutPart]) -> InSteps[CutPlan]:
+        return plan_cuts_in_steps(some, stock, settings.kerf_mm, settings.end_trim_mm, settings.least_offcut_mm)
 
     sheets = sheet_stock(parts.kinds, on_hand, settings.new_sheet_mm)
 
-    strips, too_long = _with_what_fits(parts.strips, strips_of)
-    layout, too_large = lay_out_what_fits(parts.sheets, sheets, settings.least_offcut_mm)
+    strips, too_long = yield from part_of(_with_what_fits(parts.strips, strips_of), 0.0, STRIPS)
+    laying_out = lay_out_what_fits_in_steps(parts.sheets, sheets, settings.least_offcut_mm)
+    layout, too_large = yield from part_of(laying_out, STRIPS, 1.0)
     return Cutting(strips, layout, (*too_long, *too_large))
 
 
@@ -140,29 +173,66 @@ def lay_out_what_fits(
     ----------
     `lay_out_sheet`.
     """
+    return at_once(lay_out_what_fits_in_steps(parts, stock, least_offcut_mm))
 
-    def layout_of(some: Sequence[SheetPart]) -> SheetPlan | None:
-        return lay_out_sheet(some, stock, least_offcut_mm=least_offcut_mm) if some else None
 
-    layout, left_out = _with_what_fits(parts, layout_of)
+def lay_out_what_fits_in_steps(
+    parts: Sequence[SheetPart], stock: Sequence[SheetStock], least_offcut_mm: Fraction
+) -> InSteps[tuple[SheetPlan | None, tuple[str, ...]]]:
+    """Lay out parts as `lay_out_what_fits` does, one kind of sheet after the other.
+
+    Parameters
+    ----------
+    parts, stock, least_offcut_mm : as for `lay_out_what_fits`
+        What is cut, from what, and how. [mm]
+
+    Yields
+    ------
+    Progress
+        Before each kind of sheet. [-]
+
+    Returns
+    -------
+    tuple of SheetPlan or None, and tuple of str
+        As `lay_out_what_fits`. [mm]
+
+    Raises
+    ------
+    DoesNotFit
+        As `lay_out_what_fits`.
+
+    References
+    ----------
+    `lay_out_sheet`.
+    """
+
+    def layout_of(some: Sequence[SheetPart]) -> InSteps[SheetPlan | None]:
+        return (yield from lay_out_sheet_in_steps(some, stock, None, least_offcut_mm)) if some else None
+
+    layout, left_out = yield from _with_what_fits(parts, layout_of)
     return layout, tuple(left_out)
 
 
-def _with_what_fits(parts: Sequence[_Part], plan_of: Callable[[Sequence[_Part]], _Plan]) -> tuple[_Plan, list[str]]:
+def _with_what_fits(
+    parts: Sequence[_Part], plan_of: Callable[[Sequence[_Part]], InSteps[_Plan]]
+) -> InSteps[tuple[_Plan, list[str]]]:
     """Return the plan of the parts that can be cut at all, and what is said of the others."""
     try:
-        return plan_of(parts), []
+        return (yield from plan_of(parts)), []
     except DoesNotFit:
-        said = [_why_not(part, plan_of) for part in parts]
+        said = []
+        for part in parts:
+            yield Progress(f"Looking for a place for {part.name}")
+            said.append(_why_not(part, plan_of))
         if not any(said):
             raise  # each has a place, but not all of them together
     fit = [part for part, why in zip(parts, said, strict=True) if why is None]
-    return plan_of(fit), [why for why in said if why is not None]
+    return (yield from plan_of(fit)), [why for why in said if why is not None]
 
 
-def _why_not(part: _Part, plan_of: Callable[[Sequence[_Part]], object]) -> str | None:
+def _why_not(part: _Part, plan_of: Callable[[Sequence[_Part]], InSteps[object]]) -> str | None:
     try:
-        plan_of([replace(part, count=1)])
+        at_once(plan_of([replace(part, count=1)]))
     except DoesNotFit as reason:
         return str(reason)
     return None

@@ -15,13 +15,14 @@ from modelmath.cutting.convert import cut_strips, problem_of
 from modelmath.cutting.optimum.goals import NEW
 from modelmath.cutting.optimum.greedy import supply_of
 from modelmath.cutting.optimum.problem import Problem
-from modelmath.cutting.optimum.repeated import best_plan_of
+from modelmath.cutting.optimum.repeated import best_plan_of_in_steps
 from modelmath.cutting.plan import CutPlan, CutStrip, GroupVerdict, StageVerdict, StopSetting, ToBuy
 from modelmath.cutting.search import left_out
 from modelmath.cutting.sheets import Blank, sheet_strips
 from modelmath.cutting.stock import CutPart, CutStock
 from modelmath.errors import DoesNotFit, OutOfRange
 from modelmath.materials.exact import exact_mm
+from modelmath.steps import InSteps, at_once, part_of
 
 LEAST_OFFCUT_MM = 20  # common practice, no source: a shorter one is lost in the drawer
 
@@ -92,15 +93,60 @@ def plan_cuts(
     >>> plan.new_strips, float(plan.strips[0].offcut_mm), plan.verdict
     (1, 158.4, 'proven: no plan buys fewer strips than 1 (any to buy 280.00 mm long)')
     """
+    how = (kerf_mm, end_trim_mm, least_offcut_mm)
+    return at_once(plan_cuts_in_steps(parts, stock, *how, blanks=blanks, made_up=made_up, times=times))
+
+
+def plan_cuts_in_steps(
+    parts: Sequence[CutPart],
+    stock: Sequence[CutStock],
+    kerf_mm: Fraction | float = 0,
+    end_trim_mm: Fraction | float = 0,
+    least_offcut_mm: Fraction | float = LEAST_OFFCUT_MM,
+    *,
+    blanks: Sequence[Blank] = (),
+    made_up: Sequence[CutPart] = (),
+    times: int = 1,
+) -> InSteps[CutPlan]:
+    """Plan the cuts of all parts as `plan_cuts` does, one kind of strip after the other.
+
+    Parameters
+    ----------
+    parts, stock, kerf_mm, end_trim_mm, least_offcut_mm, blanks, made_up : as for `plan_cuts`
+        What to cut, from what, and how. [mm]
+    times : int
+        How many like sets the parts are. [-]
+
+    Yields
+    ------
+    Progress
+        Before each goal, for one kind of strip after the other. [-]
+
+    Returns
+    -------
+    CutPlan
+        As `plan_cuts`. [mm]
+
+    Raises
+    ------
+    OutOfRange, WrongKind, DoesNotFit
+        As `plan_cuts`.
+
+    References
+    ----------
+    `plan_cuts`.
+    """
     kerf, trim = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(end_trim_mm, "end_trim_mm", zero=True)
     useful = exact_mm(least_offcut_mm, "least_offcut_mm", zero=True)
     _check_equal_sets([*parts, *blanks, *made_up])
     strips: list[CutStrip] = []
     verdicts: list[GroupVerdict] = []
-    for name in dict.fromkeys(part.stock_name for part in parts):
+    names = list(dict.fromkeys(part.stock_name for part in parts))
+    for number, name in enumerate(names):
         mine = [part for part in parts if part.stock_name == name]
         rows = [row for row in stock if row.name == name]
-        found, verdict = _plan_group(name, mine, rows, (kerf, trim, useful), times)
+        planning = _plan_group(name, mine, rows, (kerf, trim, useful), times)
+        found, verdict = yield from part_of(planning, number / len(names), (number + 1) / len(names))
         strips += found
         verdicts.append(verdict)
     numbered = tuple(replace(strip, number=number) for number, strip in enumerate(strips, start=1))
@@ -140,14 +186,14 @@ def _plan_group(
     rows: Sequence[CutStock],
     losses: tuple[Fraction, Fraction, Fraction],
     times: int,
-) -> tuple[list[CutStrip], GroupVerdict]:
+) -> InSteps[tuple[list[CutStrip], GroupVerdict]]:
     """Plan the parts of one kind of strip."""
     kerf, trim, useful = losses
     _check_long_enough(name, parts, rows, trim)
     numbers = (kerf, trim, useful, *(part.length_mm for part in parts), *(row.length_mm for row in rows))
     per_mm = lcm(*(number.denominator for number in numbers))
     problem = problem_of(parts, rows, kerf, trim, useful, per_mm)
-    best = best_plan_of(problem, times)
+    best = yield from part_of(best_plan_of_in_steps(problem, times), 0.0, 1.0, f"Cutting from {name}: ")
     to_buy = [rows[row.sources[0]] for row in problem.rows if row.kind == "to buy"]
     if best is None:
         raise _used_up(_without_place(problem, parts, per_mm), to_buy, trim)

@@ -114,7 +114,8 @@ class Enclosure:
     def exact_limits(self) -> Limits:
         """What was kept, in fractions. [-]"""
         lengths: dict[str, Any] = {
-            name: value if isinstance(value, bool) else as_fraction(value) for name, value in vars(self.limits).items()
+            name: value if value is None or isinstance(value, bool) else as_fraction(value)
+            for name, value in vars(self.limits).items()
         }
         return replace(self.limits, **lengths)
 

@@ -73,7 +73,8 @@ def reference_roof_mm(chamber: Chamber) -> Fraction:
 def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
     """Return a candidate as it is cut: floor no lower and walls no further out than the exact one's.
 
-    Where moving the walls in would leave the speaker no room, they stay where they are, off the marks.
+    Where moving the walls in would leave the speaker no room, they stay where they are, off the marks. An end that is
+    held stays in any case.
 
     Parameters
     ----------
@@ -99,8 +100,9 @@ def at_marks(exact: Chamber, enclosure: Enclosure, marks: Marks) -> Chamber:
     Arithmetic.
     """
     start, end = as_fraction(exact.start_mm), as_fraction(exact.end_mm)
-    inward = (_later(start, marks) if exact.front_wall else start, _earlier(end, marks) if exact.rear_wall else end)
     limits = enclosure.exact_limits
+    moves = (exact.front_wall and limits.front_at_mm is None, exact.rear_wall and limits.rear_at_mm is None)
+    inward = (_later(start, marks) if moves[0] else start, _earlier(end, marks) if moves[1] else end)
     others = (enclosure.speaker, _beside(exact), enclosure.decoder)
     try:
         cut = chamber_in(_room(exact, inward, limits, marks, enclosure.sections), *others)

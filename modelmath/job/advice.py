@@ -10,7 +10,7 @@ from modelmath.enclosure.making.footings import LEAST_FOOT_MM, footing_mm
 from modelmath.errors import ModelMathError
 from modelmath.job.calibration import calibration_warnings
 from modelmath.job.making import left_out_of
-from modelmath.job.next_model.marked import copied_warnings
+from modelmath.job.next_model.marked import copied_warnings, moved_warnings
 from modelmath.job.several import several_warnings
 from modelmath.lengths.rules.readings import offset_cancels
 from modelmath.lengths.text import format_length, three_ways
@@ -47,11 +47,12 @@ def warnings_of(plan: Plan) -> tuple[str, ...]:
     try:
         return tuple(_warnings(plan))
     except ModelMathError as reason:
-        return (*copied_warnings(plan.job), str(reason))
+        return (*copied_warnings(plan.job), *moved_warnings(plan.job), str(reason))
 
 
 def _warnings(plan: Plan) -> Iterator[str]:
     yield from copied_warnings(plan.job)
+    yield from moved_warnings(plan.job)
     if plan.misfit is not None:
         yield f"{plan.misfit} The plan leaves it out."
     yield from (f"{each} The plan leaves it out." for each in left_out_of(plan))

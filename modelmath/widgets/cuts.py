@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -10,10 +11,10 @@ import ipywidgets as w
 
 from modelmath.clearance import Marks
 from modelmath.cutting.accept import after_cutting
-from modelmath.cutting.from_drawer import Cutting, Settings, cut_list
+from modelmath.cutting.from_drawer import Cutting, Settings, cut_list_in_steps
 from modelmath.cutting.plan import CutStrip
 from modelmath.cutting.sheet_layout import CutSheet
-from modelmath.cutting.typed import EXAMPLE, EXAMPLE_SHEET, read_parts
+from modelmath.cutting.typed import EXAMPLE, EXAMPLE_SHEET, ListedParts, read_parts
 from modelmath.errors import JobError, ModelMathError
 from modelmath.files import file_name, write_whole
 from modelmath.job import Job, Plan, load_job, plan
@@ -23,8 +24,10 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
 from modelmath.materials import Held, OnHand
 from modelmath.materials.drawer.store import DrawerChanged, Kept, change_drawer, load_drawer, undo
+from modelmath.steps import InSteps, Progress
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
+from modelmath.widgets.common.work import Work
 from modelmath.widgets.plan import cutting as views
 
 PAPERS = ("A4", "Letter")
@@ -48,7 +51,13 @@ SETTINGS = (
     ("least_offcut", "Shortest offcut worth keeping", "what is shorter is scrap", "20 mm"),
     ("new_strip", "Length of new strip", "as it is sold", "14 in"),
     ("new_sheet_length", "Length of new sheet", "as it is sold", "12 in"),
-    ("new_sheet_width", "Width of new sheet", "", "6 in"),
+    ("new_sheet_width", "Width of new sheet", "as it is sold", "6 in"),
+)
+# What is worked out of a job: how much is done before, what it is, the section of its plan.
+PLANNED = (
+    (0.0, "Sizing the parts", "lines"),
+    (0.3, "Cutting from strip", "cuts"),
+    (0.7, "Laying out on sheet", "sheet_layout"),
 )
 MILLIMETRES = Marks(Rule(unit="mm", graduation="0.5", name="steel rule"), "0.5")
 
@@ -101,6 +110,7 @@ class CutsPanel:
         self._filling = False  # while a job's own settings are put into the fields
         self._cut: Kept | None = None  # the drawer as the last plan accepted here left it
         self._made: _Answer | None = None
+        self.work, self.printing = Work(), Work()
         self._listen()
         f = self.fields
         self.paper = w.Button(description="Print these sheets", layout=w.Layout(min_width="12rem"))
@@ -112,8 +122,10 @@ class CutsPanel:
             row(f["parts"], f["stock"]),
             self.list_box,
             Fold("Saw cuts, end trim, offcuts, new stock", row(*(f[name] for name, *_ in SETTINGS))).view,
+            self.work.view,
             self.answer,
             buttons,
+            self.printing.view,
             self.done,
             self.details,
             w.HTML(mind),
@@ -139,6 +151,7 @@ class CutsPanel:
             try:
                 build = self._job(name).build
             except ModelMathError as reason:
+                self.work.drop()
                 self.fields["parts"].show(wrong=str(reason))
                 return
             self._filling = True
@@ -184,25 +197,30 @@ class CutsPanel:
         self.done.value = ""
         try:
             self.kept = load_drawer(self.file)
-            self._made = self._worked_out()
+            working_out = self._worked_out(self.settings())
         except ModelMathError as reason:
-            self._made = None
-            self.answer.value = look.problem_over(str(reason), self.answer.value)
-            self.details.value = look.stale(self.details.value) if self.details.value else ""
-            self.accept.disabled = True
+            self.work.drop()
+            self._failed(reason)
             return
-        self._show(self._made)
+        self.work.begin("Planning the cuts", working_out, self._show, self._failed, self._keep_last)
 
-    def _worked_out(self) -> _Answer:
-        how = self.settings()
+    def _failed(self, reason: Exception) -> None:
+        self._keep_last()
+        self.answer.value = look.problem_over(str(reason), self.answer.value)
+
+    def _keep_last(self) -> None:
+        """Keep the last plan in sight, marked as such; nothing is cut or printed from it."""
+        self._made = None
+        self.accept.disabled = True
+        self.answer.value = look.stale(self.answer.value)
+        self.details.value = look.stale(self.details.value)
+
+    def _worked_out(self, how: Settings) -> InSteps[_Answer]:
+        """Return the work on what is asked for now; what is entered later is no part of it."""
         name = self.fields["parts"].value
         if name == LISTED:
-            listed = read_parts(self.listed.value, self.fields["scale"].value)
-            cutting = cut_list(listed, self.on_hand(), how)
-            return _Answer(cutting, MILLIMETRES, " ".join(cutting.left_out), listed.bad)
-        made = self._plan_of(name)
-        answer = made.sheet_layout
-        return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason, models=made.models)
+            return _of_list(read_parts(self.listed.value, self.fields["scale"].value), self.on_hand(), how)
+        return _of_plan(self._plan_of(name))
 
     def _plan_of(self, name: str) -> Plan:
         job = self._job(name)
@@ -211,6 +229,7 @@ class CutsPanel:
         return plan(job.model_copy(update=changed), self.on_hand() or Held())
 
     def _show(self, made: _Answer) -> None:
+        self._made = made
         cutting = made.cutting
         out = [f"line {each.number}: {each.message}" for each in made.bad] + list(cutting.left_out)
         self.list_note.value = (
@@ -300,22 +319,20 @@ class CutsPanel:
         place = self.folder / "packets"
         shown = ListedCuts(made.cutting, made.marks, made.left_out, made.models)
         files = [place / f"{file_name(title)}-{paper.lower()}.pdf" for paper in PAPERS]
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-            for file, paper in zip(files, PAPERS, strict=True):
-                write_whole(file, cutting_pdf(shown, paper, title))
-        except OSError as reason:
-            self.done.value = look.problem(f"Nothing was printed: {reason.strerror or reason}.")
-            return
-        links = "".join(
-            f'<li><a href="{look.text(places.link(file))}" target="_blank">{look.text(file.name)}</a></li>'
-            for file in files
-        )
-        self.done.value = f"<ul>{links}</ul>{look.paragraph(f'In {place}', 'mm-soft')}"
+        self.done.value = ""
+        drawing = drawn_for_papers(files, lambda paper: cutting_pdf(shown, paper, title))
+        self.printing.begin("Drawing the sheets", drawing, self._printed, self._not_printed)
+
+    def _not_printed(self, reason: Exception) -> None:
+        self.done.value = look.problem(f"Nothing was printed: {getattr(reason, 'strerror', None) or reason}.")
+
+    def _printed(self, files: Sequence[Path]) -> None:
+        self.done.value = links_to(files)
 
     @property
     def summary(self) -> str:
         """The plan in a line."""
+        self.work.finish()
         made = self._made
         if made is None:
             return "No plan yet."
@@ -326,3 +343,37 @@ class CutsPanel:
 
 def _stock(cutting: Cutting) -> list[CutStrip | CutSheet]:
     return [*cutting.strips.strips, *(() if cutting.layout is None else cutting.layout.sheets)]
+
+
+def _of_list(listed: ListedParts, on_hand: OnHand | None, how: Settings) -> InSteps[_Answer]:
+    cutting = yield from cut_list_in_steps(listed, on_hand, how)
+    return _Answer(cutting, MILLIMETRES, " ".join(cutting.left_out), listed.bad)
+
+
+def _of_plan(made: Plan) -> InSteps[_Answer]:
+    for share, doing, section in PLANNED:
+        yield Progress(doing, share)
+        getattr(made, section)
+    answer = made.sheet_layout
+    return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason, models=made.models)
+
+
+def drawn_for_papers(files: Sequence[Path], draw: Callable[[str], bytes]) -> InSteps[Sequence[Path]]:
+    """Draw the same sheets for each paper, then write them all."""
+    contents = []
+    for number, paper in enumerate(PAPERS):
+        yield Progress(f"Drawing for {paper}", number / len(PAPERS))
+        contents.append(draw(paper))
+    for file, content in zip(files, contents, strict=True):
+        file.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(file, content)
+    return files
+
+
+def links_to(files: Sequence[Path]) -> str:
+    """Return links to files that were printed, and where they are."""
+    links = "".join(
+        f'<li><a href="{look.text(places.link(file))}" target="_blank">{look.text(file.name)}</a></li>'
+        for file in files
+    )
+    return f"<ul>{links}</ul>{look.paragraph(f'In {files[0].parent}', 'mm-soft')}"

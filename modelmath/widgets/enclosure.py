@@ -58,7 +58,7 @@ class EnclosurePanel:
         self.name = Field("Model", "its name on the sheets", self.base.name)
         self.chooser = Field("Job", "one that is saved, or a new model", options=[NEW, *places.job_files()])
         self.about, self.answer, self.figure, self.parts = (w.HTML() for _ in range(4))
-        self.printing, self.steps, self.undoing = Printing(), StepHeads(), Undoing(self._zones_changed)
+        self.printing, self.steps, self.undoing = Printing(self._show_steps), StepHeads(), Undoing(self._zones_changed)
         self.within = WalkthroughFolds(
             self.fields,
             edited=self._zones_changed,
@@ -116,6 +116,7 @@ class EnclosurePanel:
             WordsUsedHere().view,
             self.answer,
             self.figure,
+            self.folds["handling"].view,
             self.steps.heads["supports"],
             row(f["flange"]),
             WhereToMeasure("flange", title="Where to measure the flange").view,
@@ -126,6 +127,7 @@ class EnclosurePanel:
             self.steps.heads["printing"],
             buttons,
             self.kept.status,
+            self.printing.work.view,
             self.printing.said,
             w.HTML(look.heading("More, when you want it")),
             *self.within.views,

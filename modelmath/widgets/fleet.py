@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import ipywidgets as w
@@ -10,17 +10,20 @@ import ipywidgets as w
 from modelmath.errors import ModelMathError
 from modelmath.job import Plan, load_job, plan
 from modelmath.job.fleet.compare import compare
-from modelmath.job.fleet.folder import ORDERS, Overview, in_order, labels, overview
+from modelmath.job.fleet.folder import ORDERS, Overview, in_order, labels, overview_in_steps
 from modelmath.job.fleet.rows import Row
+from modelmath.steps import InSteps, Progress, part_of
 from modelmath.tables import data_folder
 from modelmath.widgets import fleet_views as views
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row
+from modelmath.widgets.common.work import Work
 from modelmath.widgets.fleet_cuts import CutTogether
 from modelmath.workbook.folder import source_home
 
 AT_ONCE = 20  # rows on one page of the table, each with its drawing
 FIRST_NEW = 40  # jobs worked out as the page opens; the others when asked for
+WORKED_OUT = 0.6  # how much is done once the jobs are worked out; then they are drawn
 OLD = "These are the jobs of the last folder that could be opened."
 
 
@@ -36,11 +39,12 @@ class FleetPanel:
     def __init__(self, base: Path | None = None) -> None:
         self.base = base or places.workbook_folder()
         self.fields = {
-            "folder": Field("Folder of jobs", "every .toml file in it; empty for the workbook's own jobs"),
-            "order": Field("Sorted by", "", ORDERS[0], options=ORDERS),
+            "folder": Field("Folder of jobs", "where their files lie; empty for the workbook's own jobs"),
+            "order": Field("Sorted by", "which model stands first", ORDERS[0], options=ORDERS),
         }
         self.found: Overview | None = None
         self.at = 0  # first row shown
+        self.work = Work()
         self._drawn: dict[tuple[str, str], str] = {}
         self.said, self.shown, self.where, self.next = (w.HTML() for _ in range(4))
         self.again = _button("Look again", self._look)
@@ -62,6 +66,7 @@ class FleetPanel:
         self.view = page(
             row(*self.fields.values()),
             self.said,
+            self.work.view,
             _buttons(self.again, self.more),
             self.shown,
             self.where,
@@ -88,34 +93,51 @@ class FleetPanel:
 
     def _look(self, most_new: int | None = FIRST_NEW) -> None:
         folder, keep = self.folder()
-        try:
-            self.found = overview(folder, keep, most_new, self._tell)
-        except ModelMathError as reason:
-            self.fields["folder"].show(wrong=str(reason))
-            self.said.value = look.paragraph(OLD, "mm-soft") if self.found else ""
-            return
+        looking = self._looking(overview_in_steps(folder, keep, most_new), self.fields["order"].value)
+        self.work.begin("Looking through the folder", looking, self._looked, self._not_looked)
+
+    def _looking(self, working_out: InSteps[Overview], order: str) -> InSteps[Overview]:
+        """Work out the jobs, and draw those that come first."""
+        found = yield from part_of(working_out, 0.0, WORKED_OUT)
+        yield from part_of(self._drawing_all(found, in_order(found.rows, order)[:AT_ONCE]), WORKED_OUT, 1.0)
+        return found
+
+    def _drawing_all(self, found: Overview, jobs: Sequence[Row]) -> InSteps[None]:
+        for number, each in enumerate(jobs):
+            yield Progress(f"Drawing {each.title}", number / len(jobs))
+            self._drawing(found, each)
+
+    def _not_looked(self, reason: Exception) -> None:
+        self.fields["folder"].show(wrong=str(reason))
+        self.said.value = look.paragraph(OLD, "mm-soft") if self.found else ""
+
+    def _looked(self, found: Overview) -> None:
+        self.found = found
         self.fields["folder"].show()
         left = self.found.not_yet
         self.more.description = f"Work out the other {left}"
         self.more.layout.display = None if left else "none"
+        self.at = 0
         readable = [each for each in self.rows if each.steps]
         self.pair.offer(labels(readable))
         self.cuts.offer(labels(readable), {each.file: each for each in readable})
-        self._sort()
+        self._show()
         self._open("pair", "cuts")
-
-    def _tell(self, count: int, of: int) -> None:
-        """Say how far it is, where that takes a while."""
-        if of > AT_ONCE and count % 5 == 0:
-            self.said.value = look.echo(f"Working out {count} of {of} jobs")
 
     def _sort(self) -> None:
         self.at = 0
-        self._show()
+        self._draw_page()
 
     def _turn(self, by: int) -> None:
         self.at += by
-        self._show()
+        self._draw_page()
+
+    def _draw_page(self) -> None:
+        """Draw the jobs of a page, and show them; while the folder is looked through, that shows them in the end."""
+        if self.found is None or self.work.running:
+            return
+        drawing = self._drawing_all(self.found, self.on_page)
+        self.work.begin("Drawing the jobs", drawing, lambda _: self._show(), self._not_looked)
 
     # What is shown of it.
 
@@ -133,7 +155,7 @@ class FleetPanel:
         assert self.found is not None
         rows, here = self.rows, self.on_page
         self.said.value = look.echo(self.found.in_words)
-        self.shown.value = views.overview(here, {each.file: self._drawing(each) for each in here})
+        self.shown.value = views.overview(here, {each.file: self._drawing(self.found, each) for each in here})
         several = len(rows) > AT_ONCE
         last = self.at + len(here)
         self.where.value = look.paragraph(f"Rows {self.at + 1} to {last} of {len(rows)}.", "mm-soft") if several else ""
@@ -142,19 +164,19 @@ class FleetPanel:
             button.layout.display = None if several else "none"
         self._open("next")
 
-    def _drawing(self, job: Row) -> str:
+    def _drawing(self, found: Overview, job: Row) -> str:
         """Return the small drawing of a job, made when its row is first shown; none where it can't be planned."""
-        assert self.found is not None
-        key = (job.file, self.found.marks.get(job.file, ""))
+        key = (job.file, found.marks.get(job.file, ""))
         if key not in self._drawn:
-            self._drawn[key] = "" if job.not_yet or not job.name else self._draw(job.file)
+            self._drawn[key] = "" if job.not_yet or not job.name else self._draw(found.folder / job.file)
         return self._drawn[key]
 
-    def _draw(self, file: str) -> str:
+    @staticmethod
+    def _draw(file: Path) -> str:
         from modelmath.drawings.figures.small import small_elevation_svg
 
         try:
-            return small_elevation_svg(plan(load_job(self._path(file))))
+            return small_elevation_svg(plan(load_job(file)))
         except ModelMathError:
             return ""  # the row says why
 
@@ -173,6 +195,7 @@ class FleetPanel:
     @property
     def summary(self) -> str:
         """What is there in a line, and a line for each job that the table shows."""
+        self.work.finish()
         if self.found is None:
             return "No folder of jobs is open."
         return "\n".join([self.found.in_words, *map(views.in_a_line, self.on_page)])
@@ -190,7 +213,7 @@ class Pair:
     def __init__(self, plan_of: Callable[[str], Plan]) -> None:
         self._plan_of = plan_of
         self.files: dict[str, str] = {}
-        self.fields = [Field(label, "", "", options=("",)) for label in ("First", "Second")]
+        self.fields = [Field(label, "a model of this folder", "", options=("",)) for label in ("First", "Second")]
         self.answer = w.HTML()
         self.view = w.VBox([row(*self.fields), self.answer])
         self._filling = False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import ipywidgets as w
@@ -10,14 +10,13 @@ import ipywidgets as w
 from modelmath.cutting.accept import after_cutting
 from modelmath.cutting.from_drawer import Settings
 from modelmath.errors import ModelMathError
-from modelmath.files import write_whole
 from modelmath.job import Job, load_job
 from modelmath.job.cautions import cautions_on
 from modelmath.job.fleet.drawers import added_up, as_one_drawer, own_stock
 from modelmath.job.fleet.rows import Row
 from modelmath.job.fleet.together import (
     Together,
-    cut_together,
+    cut_together_in_steps,
     plan_from,
     settings_that_differ,
 )
@@ -25,15 +24,18 @@ from modelmath.lengths.parse import parse_length_exact
 from modelmath.materials import OnHand
 from modelmath.materials.drawer.drawer import Drawer
 from modelmath.materials.drawer.store import change_drawer, load_drawer
+from modelmath.steps import InSteps, Progress, part_of
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, row
-from modelmath.widgets.cuts import MILLIMETRES, PAPERS, SETTINGS
+from modelmath.widgets.common.work import Work
+from modelmath.widgets.cuts import MILLIMETRES, PAPERS, SETTINGS, drawn_for_papers, links_to
 from modelmath.widgets.plan import cutting as views
 
 DRAWER, NOTHING = "the drawer", "new stock only"
 ONE = "all their lists, as one drawer"
 DIFFERENT = "all their lists, as different drawers"
 MOST_AT_FIRST = 6
+READ = 0.1  # how much is done once the jobs are read; roughly
 SHOWN_AT_ONCE = 8  # rows of the list to choose from
 SAID = {
     DRAWER: "Cut from the workbook's drawer; what the jobs list themselves does not count.",
@@ -65,6 +67,7 @@ class CutTogether:
         self.files: dict[str, str] = {}
         self.jobs: dict[str, Job] = {}
         self.made: Together | None = None
+        self.work, self.printing = Work(), Work()
         self.chosen = w.SelectMultiple(description="Jobs", rows=SHOWN_AT_ONCE, style={"description_width": "initial"})
         self.chosen.layout = w.Layout(width="calc(100% - 8px)", max_width="min(40rem, 100% - 8px)")
         self.chosen.add_class("mm-paste")
@@ -86,8 +89,10 @@ class CutTogether:
                 row(self.stock),
                 Fold("Saw cuts, end trim, offcuts, new stock", row(*self.fields.values())).view,
                 self.said,
+                self.work.view,
                 self.answer,
                 buttons,
+                self.printing.view,
                 self.done,
                 self.details,
                 w.HTML(mind),
@@ -127,18 +132,29 @@ class CutTogether:
             self._offer_stock()
             self._take_settings()
             stock, how = self.on_hand(), self.settings()
-            plans = {name: plan_from(job, stock) for name, job in self.jobs.items()}
-            self.made = cut_together(plans, stock, how)
         except ModelMathError as reason:
-            self.made = None
-            self.accept.disabled = True
-            self.answer.value = look.problem_over(str(reason), self.answer.value)
-            self.details.value = look.stale(self.details.value) if self.details.value else ""
-            self.paper.disabled = True
+            self.work.drop()
+            self._failed(reason)
             return
-        self._show(self.made, stock.demo if isinstance(stock, Drawer) else "")
+        demo = stock.demo if isinstance(stock, Drawer) else ""
+        planning = _planning(self.jobs, stock, how)
+        self.work.begin(
+            "Planning the cuts", planning, lambda made: self._show(made, demo), self._failed, self._keep_last
+        )
+
+    def _failed(self, reason: Exception) -> None:
+        self._keep_last()
+        self.answer.value = look.problem_over(str(reason), self.answer.value)
+
+    def _keep_last(self) -> None:
+        """Keep the last plan in sight, marked as such; nothing is cut or printed from it."""
+        self.made = None
+        self.accept.disabled = self.paper.disabled = True
+        self.answer.value = look.stale(self.answer.value)
+        self.details.value = look.stale(self.details.value)
 
     def _nothing(self, said: str) -> None:
+        self.work.drop()
         self.made = None
         self.said.value, self.answer.value, self.details.value = "", said, ""
         self.paper.disabled = self.accept.disabled = True
@@ -198,6 +214,7 @@ class CutTogether:
     # What follows.
 
     def _show(self, made: Together, demo: str) -> None:
+        self.made = made
         cutting, marks = made.cutting, made.marks or MILLIMETRES
         words = SAID.get(self.stock.value, f"Cut from {self.stock.value}, as the one drawer for all of them.")
         out = look.problem("Left out of the plan:") + look.bullets(map(look.in_words, cutting.left_out))
@@ -258,25 +275,32 @@ class CutTogether:
         title = f"Cutting for {len(made.models)} job{'' if len(made.models) == 1 else 's'}"
         place = self.base / "packets"
         files = [place / f"cutting-for-several-{paper.lower()}.pdf" for paper in PAPERS]
-        try:
-            place.mkdir(parents=True, exist_ok=True)
-            for file, paper in zip(files, PAPERS, strict=True):
-                write_whole(file, cutting_pdf(shown, paper, title))
-        except OSError as reason:
-            self.done.value = look.problem(f"Nothing was printed: {reason.strerror or reason}.")
-            return
-        links = "".join(
-            f'<li><a href="{look.text(places.link(file))}" target="_blank">{look.text(file.name)}</a></li>'
-            for file in files
-        )
-        self.done.value = f"<ul>{links}</ul>{look.paragraph(f'In {place}', 'mm-soft')}"
+        self.done.value = ""
+        drawing = drawn_for_papers(files, lambda paper: cutting_pdf(shown, paper, title))
+        self.printing.begin("Drawing the sheets", drawing, self._printed, self._not_printed)
+
+    def _not_printed(self, reason: Exception) -> None:
+        self.done.value = look.problem(f"Nothing was printed: {getattr(reason, 'strerror', None) or reason}.")
+
+    def _printed(self, files: Sequence[Path]) -> None:
+        self.done.value = links_to(files)
 
     @property
     def summary(self) -> str:
         """What is bought, and how good that is, in a line."""
+        self.work.finish()
         made = self.made
         if made is None:
             return "No plan yet."
         return (
             f"{', '.join(made.models)}: {made.cutting.strips.verdict}. To buy: {'; '.join(made.to_buy) or 'nothing'}."
         )
+
+
+def _planning(jobs: Mapping[str, Job], stock: OnHand | None, how: Settings) -> InSteps[Together]:
+    """Read the jobs into plans, and plan their cuts."""
+    plans = {}
+    for number, (name, job) in enumerate(jobs.items()):
+        yield Progress(f"Reading {name}", READ * number / len(jobs))
+        plans[name] = plan_from(job, stock)
+    return (yield from part_of(cut_together_in_steps(plans, stock, how), READ, 1.0))

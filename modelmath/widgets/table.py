@@ -14,13 +14,16 @@ from modelmath.job import load_job, plan
 from modelmath.lengths.rules import DATUMS, Rule
 from modelmath.lengths.rules.marking import with_beyond
 from modelmath.lengths.scales import scale
-from modelmath.lengths.table import ReadingTable, read_table, write_table
+from modelmath.lengths.table import ReadingTable, read_table
 from modelmath.lengths.table.rule_lines import read_rules
 from modelmath.lengths.table.settings import step_mm
 from modelmath.lengths.table.sources import ENDINGS, check_ending
+from modelmath.lengths.table.writing import write_table_in_steps
 from modelmath.lengths.text import format_length, three_ways
+from modelmath.steps import InSteps
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
+from modelmath.widgets.common.work import Work
 
 SHOWN = 200
 SHOWN_ASIDE = 50
@@ -43,7 +46,7 @@ READINGS_HINT = (
 )
 KEEP_HINT = "As a spreadsheet a mark such as 3/4 stays as it is; a program that opens CSV may take it for a date."
 LISTED = "(listed below)"
-FILE_HINT = "a .csv, .txt, .tsv or .xlsx file of at most 5 MB; for a larger one use modelmath.read_table"
+FILE_HINT = "a table saved as .csv, .txt, .tsv or .xlsx, of at most 5 MB; part a larger one in two"
 
 
 class TablePanel:
@@ -51,7 +54,7 @@ class TablePanel:
 
     def __init__(self) -> None:
         self.fields = {
-            "scale": Field("Scale", options=scale_names()),
+            "scale": Field("Scale", "of rules whose scale is not given below", options=scale_names()),
             "job": Field("Whose rules", "those listed below, or a job's own, as it was calibrated",
                          options=(LISTED, *places.job_files())),
             "datum": Field("What stands against the part", "where a row doesn't say: the rule's end, or its zero mark",
@@ -69,6 +72,7 @@ class TablePanel:
         self.table: ReadingTable | None = None
         self._file: tuple[str, bytes] | None = None
         self._ours: set[Path] = set()
+        self.saving = Work()
         self._listen()
         f = self.fields
         self.view = page(
@@ -84,6 +88,7 @@ class TablePanel:
             w.HTML(look.heading("Keep it") + look.paragraph(KEEP_HINT, "mm-soft")),
             row(f["file"]),
             self._buttons(),
+            self.saving.view,
             self.saved,
         )
         self._refresh()
@@ -245,12 +250,13 @@ class TablePanel:
             there = f"Nothing was saved: {file.name} is there already, and was not saved from here. Give another name."
             self.saved.value = look.problem(there)
             return
-        try:
-            file.parent.mkdir(parents=True, exist_ok=True)
-            write_table(self.table, file)
-        except OSError as reason:
-            self.saved.value = look.problem(f"Nothing was saved: {reason.strerror or reason}.")
-            return
+        self.saved.value = ""
+        self.saving.begin(f"Saving {file.name}", _written(self.table, file), self._say_saved, self._not_saved)
+
+    def _not_saved(self, reason: Exception) -> None:
+        self.saved.value = look.problem(f"Nothing was saved: {getattr(reason, 'strerror', None) or reason}.")
+
+    def _say_saved(self, file: Path) -> None:
         self._ours.add(file)
         link = f'<a href="{look.text(places.link(file))}" download>{look.text(file.name)}</a>'
         self.saved.value = f'<p role="status">Saved: {link}, in {look.text(file.parent)}</p>'
@@ -268,3 +274,8 @@ class TablePanel:
         ]
         lines += [f"row {number}, kept aside: {problem}" for number, problem in self.table.aside["problem"].items()]
         return "\n".join([self._counts(self.table), *lines])
+
+
+def _written(table: ReadingTable, file: Path) -> InSteps[Path]:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    return (yield from write_table_in_steps(table, file))

@@ -149,14 +149,3 @@ def test_the_other_pages_open_live(page, workbook_server, name):
         enter(page, "Height wanted", ".060 in")
         shows(page.get_by_role("region", name="As it is, best first"), ".060")
     assert (page.noted.faults, page.noted.console, page.noted.outside) == ([], [], [])
-
-
-def test_the_same_notebook_runs_in_jupyterlab(page, workbook_server):
-    page.goto(workbook_server.at("/lab/tree/enclosure.ipynb") + "&reset")
-    page.locator(".jp-Notebook .jp-Cell").first.wait_for(timeout=WAIT_MS)
-    page.get_by_text(re.compile(r"\| Idle")).first.wait_for(timeout=WAIT_MS)  # its kernel is there
-    page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_role("menuitem", name=re.compile("Run All Cells$")).click()
-    card(page).first.wait_for(timeout=WAIT_MS)
-    enter(page, "Reading on the chassis", "5 3/8")
-    shows(card(page).first, "10.06 mm")

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from modelmath.cutting.optimum.problem import Pattern, Problem, Row
-from modelmath.cutting.optimum.stages import Best, best_plan
+from modelmath.cutting.optimum.stages import Best, best_plan, best_plan_in_steps
 from modelmath.cutting.optimum.whole import is_plan
+from modelmath.steps import InSteps, at_once
 
 
 def best_plan_of(problem: Problem, times: int) -> Best | None:
@@ -35,9 +36,35 @@ def best_plan_of(problem: Problem, times: int) -> Best | None:
     >>> len(best_plan_of(problem, 2).plan)
     2
     """
-    if times == 1:
-        return best_plan(problem)
-    return best_plan(problem, one_after_another(problem, times))
+    return at_once(best_plan_of_in_steps(problem, times))
+
+
+def best_plan_of_in_steps(problem: Problem, times: int) -> InSteps[Best | None]:
+    """Return the best plan for a set of parts as `best_plan_of` does, goal by goal.
+
+    Parameters
+    ----------
+    problem : Problem
+        All of it. [-]
+    times : int
+        How often the set is cut. [-]
+
+    Yields
+    ------
+    Progress
+        Before each goal. [-]
+
+    Returns
+    -------
+    Best or None
+        As `best_plan_of`. [-]
+
+    References
+    ----------
+    `best_plan`.
+    """
+    known = () if times == 1 else one_after_another(problem, times)
+    return (yield from best_plan_in_steps(problem, known))
 
 
 def one_after_another(problem: Problem, times: int) -> list[Pattern]:

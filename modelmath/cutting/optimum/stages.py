@@ -16,11 +16,17 @@ from modelmath.cutting.optimum.longest import LEFT, longest_kept, longest_left
 from modelmath.cutting.optimum.problem import Pattern, Problem
 from modelmath.cutting.optimum.quick import quick_least
 from modelmath.cutting.optimum.whole import is_plan, whole_plan
+from modelmath.steps import InSteps, Progress, at_once
 
 MOST_NODES = 30
 MOST_PATTERNS = 900
 MOST_DIVES = 3
-GOALS = (BOUGHT_LENGTH, SCRAP, FROM_NEW)
+# The goals in between: what is looked for, and how much of the whole is done before, roughly.
+GOALS = {
+    BOUGHT_LENGTH: ("least length to buy", 0.5),
+    SCRAP: ("least scrap", 0.6),
+    FROM_NEW: ("most from old offcuts", 0.8),
+}
 
 
 @dataclass(frozen=True)
@@ -92,6 +98,34 @@ def best_plan(problem: Problem, known: Sequence[Pattern] = ()) -> Best | None:
     >>> [(stage.goal, stage.value, stage.proven) for stage in best.stages if stage.goal in ("new strips", "scrap")]
     [('new strips', 1, True), ('scrap', 0, True)]
     """
+    return at_once(best_plan_in_steps(problem, known))
+
+
+def best_plan_in_steps(problem: Problem, known: Sequence[Pattern] = ()) -> InSteps[Best | None]:
+    """Return the best plan as `best_plan` does, goal by goal.
+
+    Parameters
+    ----------
+    problem : Problem
+        The problem. [-]
+    known : sequence of Pattern
+        A plan that is known already; none when empty. [-]
+
+    Yields
+    ------
+    Progress
+        Before each goal. [-]
+
+    Returns
+    -------
+    Best or None
+        As `best_plan`. [-]
+
+    References
+    ----------
+    `best_plan`.
+    """
+    yield Progress("fewest strips to buy")
     # On hand costs nothing here, as an offcut does: what is left to count is what is bought.
     first = fewest_strips(_with(problem, kind={"on hand": "offcut"}))
     if known and (first is None or total(problem, BOUGHT, known) < first.cost):
@@ -100,8 +134,12 @@ def best_plan(problem: Problem, known: Sequence[Pattern] = ()) -> Best | None:
         return None
     stages = [Stage(BOUGHT, first.cost, min(first.bound, first.cost))]
     search = _Later(problem, first, known)
+    yield Progress("fewest whole strips", 0.4)
     stages.append(search.fewest_whole(stages[0]))
-    stages += [search.stage(goal) for goal in GOALS]
+    for goal, (doing, share) in GOALS.items():
+        yield Progress(doing, share)
+        stages.append(search.stage(goal))
+    yield Progress("longest offcut", 0.9)
     search.take_known(LEFT)
     plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits, search.least)
     return Best(tuple(plan), (*stages, Stage(LEFT, longest, bound)))

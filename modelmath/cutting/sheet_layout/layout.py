@@ -30,6 +30,7 @@ from modelmath.cutting.sheet_layout.snaps import Units, cut_sheet
 from modelmath.cutting.sheet_layout.stock import SheetPart, SheetStock
 from modelmath.errors import DoesNotFit
 from modelmath.materials.exact import exact_mm
+from modelmath.steps import InSteps, Progress, at_once
 
 FEWER = (20_000, 100_000, 1_200_000)  # steps for fewer sheets, if more than the bound are used: a piece, least, most
 LARGER = (10_000, 40_000, 300_000)  # steps for larger offcuts or a shorter piece: for each piece, least, most
@@ -99,12 +100,53 @@ def lay_out_sheet(
     >>> plan.verdict
     'proven: no layout of 1 mm sheet uses fewer new sheets than 1 (any to buy 100.00 × 50.00 mm)'
     """
+    return at_once(lay_out_sheet_in_steps(parts, stock, least_snap_mm, least_offcut_mm, kerf_mm, effort))
+
+
+def lay_out_sheet_in_steps(
+    parts: Sequence[SheetPart],
+    stock: Sequence[SheetStock],
+    least_snap_mm: Fraction | float | None = None,
+    least_offcut_mm: Fraction | float = 0,
+    kerf_mm: Fraction | float = 0,
+    effort: int | None = None,
+) -> InSteps[SheetPlan]:
+    """Lay out flat parts as `lay_out_sheet` does, one kind of sheet after the other.
+
+    Parameters
+    ----------
+    parts, stock, least_snap_mm, least_offcut_mm, kerf_mm : as for `lay_out_sheet`
+        What to cut, from what, and how. [mm]
+    effort : int or None
+        Steps to take at most. [-]
+
+    Yields
+    ------
+    Progress
+        Before each kind of sheet. [-]
+
+    Returns
+    -------
+    SheetPlan
+        As `lay_out_sheet`. [mm]
+
+    Raises
+    ------
+    OutOfRange, WrongKind, DoesNotFit
+        As `lay_out_sheet`.
+
+    References
+    ----------
+    `lay_out_sheet`.
+    """
     kerf, keep = exact_mm(kerf_mm, "kerf_mm", zero=True), exact_mm(least_offcut_mm, "least_offcut_mm", zero=True)
     given = None if least_snap_mm is None else exact_mm(least_snap_mm, "least_snap_mm", zero=True)
     check_equal_sets(parts)
     sheets: list[CutSheet] = []
     verdicts: list[SheetVerdict] = []
-    for name in dict.fromkeys(part.sheet_name for part in parts):
+    names = list(dict.fromkeys(part.sheet_name for part in parts))
+    for number, name in enumerate(names):
+        yield Progress(f"Laying out on {name}", number / len(names))
         mine, rows = [part for part in parts if part.sheet_name == name], [row for row in stock if row.name == name]
         found, verdict = _lay_out_kind(name, mine, rows, given, keep, kerf, effort)
         sheets += found

@@ -61,6 +61,8 @@ def cutting_dxf(plan: Plan) -> bytes:
             space.add_text(each.text, height=TEXT_MM, dxfattribs={"layer": "score", "insert": (each.x, each.y)})
         document.header["$EXTMIN"], document.header["$EXTMAX"] = (0, 0, 0), (sheet.width_mm, sheet.height_mm, 0)
         space.dxf.extmin, space.dxf.extmax = (0, 0, 0), (sheet.width_mm, sheet.height_mm, 0)
+        for kind in sorted(document.entitydb.dxf_types_in_use()):  # the library lists them as a set has them
+            document.classes.add_class(kind)
         out = StringIO()
         document.write(out)
         return bytes(document.encode(out.getvalue()))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from modelmath.drawings.figures.frame import Frame
 from modelmath.drawings.figures.looks import DOTS, HATCH, in_words, look_of, strand_of, swatches
 from modelmath.drawings.figures.scene import Piece, Scene, Span, ZoneBox, scene_of
 from modelmath.drawings.figures.turning import turned_over
@@ -89,12 +90,39 @@ def side_elevation(plan: Plan, width: float = WIDTH, upside_down: bool = False) 
     ----------
     The plan's own sizes.
     """
+    return _sheet_of(plan, width, upside_down).drawing
+
+
+def _sheet_of(plan: Plan, width: float, upside_down: bool) -> _Sheet:
     scene = scene_of(plan)
     if upside_down:
         scene.asides.insert(0, "The model lies on its roof, its front end still to the left.")
     if scene.seat_known:
         scene.asides.insert(0, f"The datum of all heights is the seat: {plan.job.seat.face}.")
-    return _Sheet(scene, width, plan.job.name, upside_down).drawing
+    return _Sheet(scene, width, plan.job.name, upside_down)
+
+
+def framed_elevation(plan: Plan, width: float = WIDTH) -> tuple[Drawing, Frame, Scene]:
+    """Draw the side elevation, and say how what it shows lies on its sheet.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan. [-]
+    width : float
+        Width of the sheet. [drawing unit]
+
+    Returns
+    -------
+    tuple of Drawing, Frame and Scene
+        The drawing, its scale and beginning, and what it shows in mm of the model. [drawing unit, mm]
+
+    References
+    ----------
+    `side_elevation`.
+    """
+    sheet = _sheet_of(plan, width, False)
+    return sheet.drawing, sheet.frame, sheet.scene
 
 
 class _Sheet:
@@ -107,10 +135,12 @@ class _Sheet:
         title = f"Side elevation of {name}{', lying on its roof' if upside_down else ''}"
         self.drawing = Drawing(width, 0.0, title, in_words(scene))
         room = width - LEFT - RIGHT
-        self.unit = min(room / (scene.right - scene.left), 0.62 * width / (scene.highest - scene.lowest))
-        self.x0 = LEFT + (room - self.unit * (scene.right - scene.left)) / 2
-        lowest_top = min((zone.top - scene.lowest) * self.unit for zone in scene.zones)
+        unit = min(room / (scene.right - scene.left), 0.62 * width / (scene.highest - scene.lowest))
+        x0 = LEFT + (room - unit * (scene.right - scene.left)) / 2
+        lowest_top = min((zone.top - scene.lowest) * unit for zone in scene.zones)
         self.base = min(-10.0, lowest_top - 30)  # the chassis is cut off here, with room for a name above
+        self.frame = Frame(unit, x0, scene.left, scene.lowest, self.base)
+        self.unit, self.x, self.y = unit, self.frame.x, self.frame.y
         for draw in (self._chassis, self._band, self._mark, self._spans, self._pieces, self._shell, self._strands,
                      self._zone_names, self._names_above):  # fmt: skip
             draw()
@@ -118,12 +148,6 @@ class _Sheet:
             self.drawing.shapes = [turned_over(shape) for shape in self.drawing.shapes]
         self._key()
         self._settle()
-
-    def x(self, mm: float) -> float:
-        return self.x0 + (mm - self.scene.left) * self.unit
-
-    def y(self, mm: float) -> float:
-        return (mm - self.scene.lowest) * self.unit
 
     def _rect(self, name: str, box: ZoneBox | Piece, pen: Pen | None = None, fill: float | None = None) -> Box:
         if isinstance(box, Piece):

@@ -111,6 +111,7 @@ def _cuts(asked: _Asked, start: Number, end: Number) -> Iterator[Number]:
     edges = {start, end, sign * (asked.cavity.start_mm + front), sign * (asked.cavity.end_mm - rear)}
     for bay in asked.cavity.bays(limits.clearance_mm, limits.end_clearance_mm):
         edges |= {sign * bay.start_mm, sign * bay.end_mm}
+    edges |= {sign * each for each in (limits.front_at_mm, limits.rear_at_mm) if each is not None}
     for each in asked.cavity.obstacles if limits.cut_round else ():
         places = (each.start_mm, each.end_mm, each.start_mm - wall, each.end_mm + wall)
         edges |= {sign * place for place in places}

@@ -24,6 +24,7 @@ from modelmath.enclosure.choosing.by_amount import (
 from modelmath.enclosure.choosing.changes import Given, Remedy
 from modelmath.enclosure.choosing.readings import LEAST_MM, Reading, chassis_top, obstacle_top, readings
 from modelmath.enclosure.choosing.trying import Change, Found, Tries, without_decoder, without_speaker
+from modelmath.enclosure.fitting.held import let_go
 from modelmath.enclosure.limits import Limits
 from modelmath.lengths.numbers import Number
 
@@ -82,7 +83,14 @@ def least_changes(tries: Tries) -> tuple[Remedy, ...]:
     ----------
     As `remedies`.
     """
-    found = [*_less_kept(tries), *_cut_round(tries), *_speakers(tries), *_decoders(tries), *_trimmed(tries)]
+    found = [
+        *_let_go(tries),
+        *_less_kept(tries),
+        *_cut_round(tries),
+        *_speakers(tries),
+        *_decoders(tries),
+        *_trimmed(tries),
+    ]
     return tuple(sorted(found, key=lambda each: (not each.allowed, each.change_mm)))
 
 
@@ -199,6 +207,18 @@ def _as_it_is(
     """Yield a remedy that changes no size, if it is one."""
     if tries.fits(change):
         yield Remedy(kind, what, None, None, size_mm, sentence, after=change(tries.given))
+
+
+def _let_go(tries: Tries) -> Iterator[Remedy]:
+    """Yield that the plan is to choose where the chamber ends, where an end is held."""
+    limits = tries.given.limits
+    if limits != let_go(limits):
+        sentence = "Let the plan choose where the chamber ends: it fits elsewhere."
+        yield from _as_it_is(tries, "held end", "the chamber", _not_held, sentence)
+
+
+def _not_held(given: Given) -> Given:
+    return replace(given, limits=let_go(given.limits))
 
 
 # The speaker.

@@ -244,7 +244,8 @@ def trade_curve(
     cavity : Cavity
         The shell's zones over the chassis, and what stands or moves there. [mm]
     limits : Limits
-        Clearances, wall thickness, room at the ends. [mm]
+        Clearances, wall thickness, room at the ends. Where they hold the bulkhead itself, that is let go; the other end
+        stays held. [mm]
     speaker : Speaker or None
         Where any chamber holds it, the largest that does counts; elsewhere the largest, which says so. [mm]
     ends : {"front", "rear"}
@@ -286,6 +287,7 @@ def trade_curve(
         raise UnknownChoice("the bulkhead's end", ends, ENDS)
     if points < 2:
         raise OutOfRange("the number of points", str(points), "2 or more", "Write 200, say.")
+    limits = replace(limits, front_at_mm=None) if ends == "front" else replace(limits, rear_at_mm=None)
     cavity, limits, speaker = _exact(cavity), _exact(limits), _exact(speaker)
     found = _all_pieces(cavity, limits, speaker, ends, _space(cavity, limits, space))
     if not found:
@@ -338,7 +340,8 @@ def _all_pieces(
     if rear:
         bays = [replace(bay, start_mm=-bay.end_mm, end_mm=-bay.start_mm) for bay in reversed(bays)]
         closed = (None if closed[1] is None else -closed[1], None if closed[0] is None else -closed[0])
-    if limits.cut_round or (speaker is not None and speaker.faces != "down"):
+    held = limits.front_at_mm is not None or limits.rear_at_mm is not None
+    if held or limits.cut_round or (speaker is not None and speaker.faces != "down"):
         found = pieces_by_fit(cavity, limits, speaker, space, rear)
     else:
         walls_to = WallsTo(limits, closed)

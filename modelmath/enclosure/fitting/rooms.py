@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
-from modelmath.enclosure.cavity import Bay, volume_mm3
+from modelmath.enclosure.cavity import Bay, Cavity, volume_mm3
 from modelmath.enclosure.fitting.boxed import boxed_in, taken_mm3
 from modelmath.enclosure.fitting.joined import Air, Piece, air_in, volume_of
 from modelmath.enclosure.fitting.known import Sections
@@ -144,6 +144,32 @@ class Room:
             first = start if low == self.inner[0] else max(low - wall, start)
             last = end if high == self.inner[1] else min(high + wall, end)
             yield clip(self.bays, first, last)
+
+
+def walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
+    """Say whether either end needs a wall: not where the shell's own end closes it, nor where walls take no room.
+
+    Parameters
+    ----------
+    ends : tuple of two
+        Front and rear end, from the fore-aft mark. [mm]
+    cavity : Cavity
+        For the ends of the shell. [mm]
+    limits : Limits
+        For the thickness of walls. [mm]
+
+    Returns
+    -------
+    tuple of two bool
+        Front, and rear. [-]
+
+    References
+    ----------
+    None needed.
+    """
+    front = not (ends[0] == cavity.start_mm and cavity.front_closed)
+    rear = not (ends[1] == cavity.end_mm and cavity.rear_closed)
+    return front and limits.wall_mm > 0, rear and limits.wall_mm > 0
 
 
 def clip(bays: Sequence[Bay], start: Number, end: Number) -> tuple[Bay, ...]:

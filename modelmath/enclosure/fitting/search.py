@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
-from functools import cached_property, lru_cache, partial
+from functools import cached_property, lru_cache
 from typing import Literal, Self
 
 from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity
 from modelmath.enclosure.chambers import Chamber
-from modelmath.enclosure.fitting.box_misses import miss_of_box
 from modelmath.enclosure.fitting.boxed import narrow_ones
+from modelmath.enclosure.fitting.held import as_held, between, miss_of_held
 from modelmath.enclosure.fitting.known import Sections
-from modelmath.enclosure.fitting.misses import miss_of, no_depth, no_length_beside
-from modelmath.enclosure.fitting.nearest import Miss, in_mm, said
+from modelmath.enclosure.fitting.nothing_found import nearest_miss_of
 from modelmath.enclosure.fitting.pockets import Pocket, at_the_ends, in_what_is_left, may_be_below
-from modelmath.enclosure.fitting.rooms import Room, Stretch, clip
+from modelmath.enclosure.fitting.rooms import Room, Stretch, clip, walled
 from modelmath.enclosure.fitting.seats import from_its_wall, further_in, kept_mm, needs_of, place_speaker
-from modelmath.enclosure.fitting.speaker_misses import Nearness, Seats
 from modelmath.enclosure.fitting.stretches import longest_stretches
 from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.limits import Limits
@@ -38,13 +35,6 @@ OF_THE_SHELL: tuple[str, ...] = (
 OF_THE_ENDS: tuple[str, ...] = ("narrow", "sections")  # of these, what the room kept at the ends has no part in
 
 
-def _walled(ends: Stretch, cavity: Cavity, limits: Limits) -> tuple[bool, bool]:
-    """Whether either end needs a wall: not where the shell's own end closes it, nor where walls take no room."""
-    front = not (ends[0] == cavity.start_mm and cavity.front_closed)
-    rear = not (ends[1] == cavity.end_mm and cavity.rear_closed)
-    return front and limits.wall_mm > 0, rear and limits.wall_mm > 0
-
-
 def _room(
     bays: tuple[Bay, ...],
     floor: Number,
@@ -55,7 +45,7 @@ def _room(
 ) -> Room:
     ends = (bays[0].start_mm, bays[-1].end_mm)
     within = tuple(each for each in narrow if each.start_mm < ends[1] and ends[0] < each.end_mm)
-    return Room(bays, ends, _walled(ends, cavity, limits), floor, limits, within, sections=sections)
+    return Room(bays, ends, walled(ends, cavity, limits), floor, limits, within, sections=sections)
 
 
 def chamber_in(room: Room, speaker: Speaker | None, pocket: Pocket | None, box: Box | None = None) -> Chamber | None:
@@ -207,7 +197,21 @@ class Search:
 
     @cached_property
     def spaces(self) -> tuple[tuple[tuple[Bay, ...], Pocket | None], ...]:
-        """The bays left for the chamber: beside the decoder at either end; all, where it goes below or inside."""
+        """The bays left for the chamber: beside the decoder at either end; all, where it goes below or inside.
+
+        Where an end of the chamber is held, only what lies between; none where the place is not left for it.
+        """
+        if not self.held:
+            return self._spaces
+        return tuple((between(bays, self.limits), pocket) for bays, pocket in self._spaces)
+
+    @property
+    def held(self) -> bool:
+        """Whether either end of the chamber is held at a place."""
+        return self.limits.front_at_mm is not None or self.limits.rear_at_mm is not None
+
+    @property
+    def _spaces(self) -> tuple[tuple[tuple[Bay, ...], Pocket | None], ...]:
         if self.decoder is None or not self.bays:
             return ((self.bays, None),)
         beside = at_the_ends(self.full_bays, self.decoder)
@@ -259,7 +263,7 @@ class Search:
         return list(found.values())
 
     def rooms(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Room]:
-        """Yield the room of each stretch, its wall moved in to where a speaker that faces it finds its place.
+        """Return the room of each stretch, its wall moved in to where a speaker that faces it finds its place.
 
         Parameters
         ----------
@@ -268,90 +272,83 @@ class Search:
         pocket : Pocket or None
             The decoder's beside it, as it stands there. [mm]
 
-        Yields
-        ------
-        Room
-            Each that may make the largest chamber. [mm]
+        Returns
+        -------
+        iterator of Room
+            Each that may make the largest chamber; where an end is held, of those that end there. [mm]
 
         References
         ----------
         `longest_stretches`.
         """
+        found = self._all_rooms(space, pocket)
+        return (room for room in found if as_held(room, self.limits)) if self.held else found
+
+    def _all_rooms(self, space: tuple[Bay, ...], pocket: Pocket | None) -> Iterator[Room]:
         least = 0 if self.speaker is None else needs_of(self.speaker, self.limits).along_mm
-        for whole in self._stretches(space, pocket, least):
+        for whole in self.stretches(space, pocket, least):
             room = self._over(whole, from_its_wall(whole, self.speaker))
             yield room
             if self.narrow and room.air.parts:
                 yield from (self._over(room, bays) for bays in further_in(room, self.speaker))
 
-    def _stretches(self, space: tuple[Bay, ...], pocket: Pocket | None, least: Number = 0) -> Iterator[Room]:
+    def stretches(self, space: tuple[Bay, ...], pocket: Pocket | None = None, least: Number = 0) -> Iterator[Room]:
         """Yield the room of each longest stretch, of one that boxes shut off somewhere what lies on either side.
 
-        Those shorter than the least length are left out.
+        Parameters
+        ----------
+        space : tuple of Bay
+            What is left for the chamber. [mm]
+        pocket : Pocket or None
+            The decoder's beside it. [mm]
+        least : Fraction or float
+            Those shorter than this are left out. [mm]
+
+        Yields
+        ------
+        Room
+            Each with the least floor that it may have there. [mm]
+
+        References
+        ----------
+        `longest_stretches`.
         """
         below = self.decoder if pocket is None else None
         for stretch, floor in longest_stretches(space, self.limits, self.speaker, self.narrow, below, self.sections):
             if stretch[-1].end_mm - stretch[0].start_mm < least:
                 continue
-            room = self._room(stretch, floor)
+            room = self.room(stretch, floor)
             if not self.narrow:
                 yield room
                 continue
             yield from (self._over(room, bays) for bays in room.joined() if bays)
 
     def _over(self, room: Room, bays: tuple[Bay, ...]) -> Room:
-        return room if bays is room.bays else self._room(bays, room.floor_mm)
+        return room if bays is room.bays else self.room(bays, room.floor_mm)
 
-    def _room(self, bays: tuple[Bay, ...], floor: Number) -> Room:
+    def room(self, bays: tuple[Bay, ...], floor: Number) -> Room:
+        """Return the room over some bays.
+
+        Parameters
+        ----------
+        bays : tuple of Bay
+            Front to rear. [mm]
+        floor : Fraction or float
+            Height of its floor. [mm]
+
+        Returns
+        -------
+        Room
+            With walls where its ends need them. [mm]
+
+        References
+        ----------
+        None needed.
+        """
         return _room(bays, floor, self.cavity, self.limits, self.narrow, self.sections)
-
-    # Where nothing was found.
 
     def nearest_miss(self) -> DoesNotFit:
         """Return by how much the nearest misses, and why. [mm]"""
         whole = Whole(self.cavity, self.limits, self.speaker, self.decoder)
-        return Search(whole.cavity, whole.limits, whole.speaker, whole.decoder)._nearest_miss(whole.per_mm)
-
-    def _nearest_miss(self, per_mm: int) -> DoesNotFit:
-        cavity, limits, bays = self.cavity, self.limits, self.bays
-        if not bays:
-            kept = sum(self.kept)
-            what = "lamps" if self.kept == (limits.front_room_mm, limits.rear_room_mm) else "lamps and the sound"
-            cause = f"the room kept for {what}, {said(kept, per_mm)}, is all the length there is"
-            short = in_mm(kept - (cavity.end_mm - cavity.start_mm), per_mm)
-            return Miss(short, cause, "Keep less room at the ends.").error("The chamber")
-        if all(bay.depth_mm <= 0 for bay in bays):
-            return no_depth(max(bays, key=lambda bay: bay.depth_mm), per_mm).error("The chamber")
-        spaces = self.spaces
-        if self.decoder is not None:
-            # Below the floor or inside is one place more to look; what is short is told of the room beside it.
-            spaces = tuple(each for each in spaces if each[1] is not None)
-            if not spaces:
-                return miss_of_box(self.full_bays, self.decoder, per_mm).error(f"The {self.decoder.name}")
-        misses = (miss for space, pocket in spaces for miss in self._misses(space, pocket, per_mm))
-        _, nearest = min(misses, key=lambda each: each[0])
-        return nearest().error("The speaker" if self.speaker else "The chamber")
-
-    def _misses(
-        self, space: tuple[Bay, ...], pocket: Pocket | None, per_mm: int
-    ) -> Iterator[tuple[Nearness, Callable[[], Miss]]]:
-        """Yield how near each chamber of a space comes, and what tells by how much it misses."""
-        limits, speaker = self.limits, self.speaker
-        if not space:
-            assert pocket is not None
-            at = pocket.end_mm if pocket.end_mm + self.kept[1] >= self.cavity.end_mm else pocket.start_mm
-            miss = no_length_beside(_walled((at, at), self.cavity, limits), limits, speaker, per_mm)
-            yield (2 if speaker else 0, Fraction(miss.short_mm) * per_mm), partial(_told, miss)
-            return
-        # Where no bay has any depth, the one that lacks least tells by how much.
-        deepest = max(space, key=lambda bay: bay.depth_mm)
-        for room in list(self._stretches(space, pocket)) or [self._room((deepest,), deepest.floor_mm)]:
-            if speaker is None:
-                miss = miss_of(room, None, per_mm)
-                yield (0, Fraction(miss.short_mm) * per_mm), partial(_told, miss)
-            else:
-                yield Seats(room, speaker).nearness, partial(miss_of, room, speaker, per_mm)
-
-
-def _told(miss: Miss) -> Miss:
-    return miss
+        search = Search(whole.cavity, whole.limits, whole.speaker, whole.decoder)
+        return (miss_of_held if self.held else nearest_miss_of)(search, whole.per_mm)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from modelmath.enclosure import Box, Limits, Speaker
 from modelmath.enclosure.bodies import PLACES
+from modelmath.enclosure.limits import check_held
 from modelmath.errors import OutOfRange, UnknownChoice
+from modelmath.job.fields.base import BEST
 from modelmath.materials import StockSheet, StockStrip, parse_sheet, parse_strip
 
 if TYPE_CHECKING:
@@ -54,6 +57,8 @@ def limits_of(bench: Bench) -> Limits:
     for place, lamp in enumerate(job.lamps):
         with bench.at("lamps", place, "room"):
             room[lamp.end] = max(room[lamp.end], bench.length(lamp.room, "lamps", place, "room"))
+    front, rear = (_held_at(bench, field) for field in ("front_end", "rear_end"))
+    bench.working_out(("chamber", "rear_end"), partial(check_held, front, rear))
     # What takes room over the chassis is kept clear of it like the clearance itself.
     return Limits(
         clearance_mm=bench.length(job.clearance.keep, "clearance", "keep") + bench.varying.takes_mm,
@@ -66,7 +71,15 @@ def limits_of(bench: Bench) -> Limits:
         wire_path_mm=bench.length(job.chamber.wire_path, "chamber", "wire_path"),
         cut_round=job.chamber.cut_round,
         sound_room_mm=bench.length(job.clearance.sound_room, "clearance", "sound_room", zero=False),
+        front_at_mm=front,
+        rear_at_mm=rear,
     )
+
+
+def _held_at(bench: Bench, field: str) -> Fraction | None:
+    """Return where an end of the chamber is held; None where the plan is to choose."""
+    text = getattr(bench.job.chamber, field)
+    return None if text == BEST else bench.place(text, "chamber", field)
 
 
 def end_play_of(bench: Bench) -> Fraction:

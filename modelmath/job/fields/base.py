@@ -62,6 +62,7 @@ SignedLengthText = Annotated[str, StringConstraints(min_length=1, max_length=60)
 Face = Literal["seat", "bench", "rail top", "deck"]
 Half = Literal["shell", "chassis"]
 End = Literal["front", "rear"]
+BEST = "best"  # in place of a place: the plan chooses it
 
 
 class Entry(BaseModel):

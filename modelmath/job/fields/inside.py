@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from modelmath.job.fields.base import End, Entry, LengthText, SignedLengthText, Text
+from modelmath.job.fields.base import BEST, End, Entry, LengthText, SignedLengthText, Text
 
 
 class SpeakerEntry(Entry):
@@ -51,7 +51,8 @@ class ChamberEntry(Entry):
     """What is asked of the chamber, beside its clearances.
 
     `cut_round`: the floor may be cut round what is narrower than the shell. `wire_path`: width kept free along one side
-    for what runs past the bulkhead. `steps`: how many steps of the floor to look at.
+    for what runs past the bulkhead. `steps`: how many steps of the floor to look at. `front_end` and `rear_end`: where
+    the outer face of the wall there is held, behind the fore-aft mark; best leaves it to the plan.
     """
 
     cut_round: bool = False
@@ -61,6 +62,8 @@ class ChamberEntry(Entry):
     light_barrier: bool = False
     strand_supports: LengthText | None = None
     removable: Annotated[list[Literal["speaker", "decoder"]], Field(max_length=2)] = Field(default_factory=list)
+    front_end: SignedLengthText = BEST
+    rear_end: SignedLengthText = BEST
 
 
 class LampEntry(Entry):

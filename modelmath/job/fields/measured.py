@@ -85,7 +85,8 @@ class ReadingEntry(Entry):
     """One reading, and further readings of the same spot in `again`.
 
     `taken_from` is the face of a height; `on` the half, for a place along the length. `copied` names the model that it
-    was copied from, as long as it is not read on this one.
+    was copied from, as long as it is not read on this one. `moved_from` is the mark it was read at, where it was moved
+    in the drawing since.
     """
 
     name: Text
@@ -96,6 +97,7 @@ class ReadingEntry(Entry):
     taken_from: Face = "seat"
     on: Half | None = None
     copied: Text | None = None
+    moved_from: LengthText | None = None
 
 
 class LinkEntry(Entry):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from modelmath.job.fleet.rows import Row, row_of
 from modelmath.job.storage.copies import mark_of
 from modelmath.job.storage.files import LARGEST, read_job
 from modelmath.lengths.scales import scale
+from modelmath.steps import InSteps, Progress, at_once
 
 ORDERS = ("name", "scale", "least done", "most done")
 AT_A_TIME = 50  # rows worked out between two writes of what is kept
@@ -90,9 +91,7 @@ def job_files_in(folder: Path) -> tuple[Path, ...]:
         raise JobError(str(folder), "", problem, "check whether you may open it") from None
 
 
-def overview(
-    folder: Path, keep: bool = True, most_new: int | None = None, said: Callable[[int, int], None] | None = None
-) -> Overview:
+def overview(folder: Path, keep: bool = True, most_new: int | None = None) -> Overview:
     """Return the jobs of a folder as rows; what did not change since the last time is not worked out again.
 
     Parameters
@@ -103,8 +102,6 @@ def overview(
         Whether rows are kept in a hidden folder beside the jobs. [-]
     most_new : int or None
         How many rows are worked out at most; the others are said to be still to be worked out. [-]
-    said : callable or None
-        Called with how many new rows are worked out and how many there are, after each. [-]
 
     Returns
     -------
@@ -120,6 +117,40 @@ def overview(
     ----------
     Each figure is the plan's own.
     """
+    return at_once(overview_in_steps(folder, keep, most_new))
+
+
+def overview_in_steps(folder: Path, keep: bool = True, most_new: int | None = None) -> InSteps[Overview]:
+    """Return the jobs of a folder as `overview` does, one job after the other.
+
+    Parameters
+    ----------
+    folder : Path
+        The folder. [-]
+    keep : bool
+        Whether rows are kept in a hidden folder beside the jobs. [-]
+    most_new : int or None
+        How many rows are worked out at most. [-]
+
+    Yields
+    ------
+    Progress
+        Before each row that is worked out. [-]
+
+    Returns
+    -------
+    Overview
+        As `overview`. [-]
+
+    Raises
+    ------
+    JobError
+        If there is no such folder, or it can't be opened.
+
+    References
+    ----------
+    `overview`.
+    """
     found = [_marked(file) for file in job_files_in(folder)]
     place = kept_file(folder)
     before = read_kept(place) if keep else {}
@@ -129,17 +160,18 @@ def overview(
     new = [each for each in found if each.name not in known]
     now = new[:most_new]
     unmarked: dict[str, Row] = {}
-    for count, each in enumerate(now, start=1):
-        if each.mark:
-            known[each.name] = KeptRow(each.mark, row_of(each.content, each.name))
-        else:
-            unmarked[each.name] = _unreadable(each.file)
-        if said is not None:
-            said(count, len(now))
-        if keep and count % AT_A_TIME == 0:
+    try:
+        for count, each in enumerate(now, start=1):
+            yield Progress(f"Working out {each.name}, {count} of {len(now)}", (count - 1) / len(now))
+            if each.mark:
+                known[each.name] = KeptRow(each.mark, row_of(each.content, each.name))
+            else:
+                unmarked[each.name] = _unreadable(each.file)
+            if keep and count % AT_A_TIME == 0:
+                write_kept(place, known)
+    finally:  # what is worked out when it is left off is kept too
+        if keep and (now or len(known) != len(before)):
             write_kept(place, known)
-    if keep and (now or len(known) != len(before)):
-        write_kept(place, known)
     rows = {name: kept.row for name, kept in known.items()} | unmarked
     shown = tuple(rows.get(each.name) or Row(each.name, not_yet=True) for each in found)
     return Overview(folder, shown, len(now), {each.name: each.mark for each in found})

@@ -5,26 +5,28 @@ Whose drawer that is, is a matter of its own: `modelmath.job.fleet.drawers`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from modelmath.cutting.from_drawer import Cutting, Settings, lay_out_what_fits, sheet_stock
+from modelmath.cutting.from_drawer import Cutting, Settings, lay_out_what_fits_in_steps, sheet_stock
 from modelmath.cutting.plan import CutPlan
 from modelmath.cutting.sheet_layout import SheetPart, SheetPlan
 from modelmath.cutting.sheets import Blank
 from modelmath.cutting.stock import CutPart, CutStock, stock_of
-from modelmath.cutting.strips import plan_cuts
+from modelmath.cutting.strips import plan_cuts_in_steps
 from modelmath.errors import DoesNotFit, ModelMathError
 from modelmath.job.buying import to_buy
 from modelmath.job.document import Build, Job
 from modelmath.job.plan import Plan
 from modelmath.job.stock import PartLine, blanks_of
 from modelmath.materials import Held, OnHand
+from modelmath.steps import InSteps, Progress, at_once, part_of
 
 if TYPE_CHECKING:
     from modelmath.clearance import Marks
 
+SIZED, CUT = 0.3, 0.8  # how much of the whole is done once the parts are sized, and the strips planned; roughly
 SETTINGS = ("kerf", "end_trim", "least_offcut", "new_strip", "new_sheet_length", "new_sheet_width")
 
 
@@ -226,16 +228,47 @@ def cut_together(plans: Mapping[str, Plan], on_hand: OnHand | None, settings: Se
     ----------
     `plan_cuts`, `lay_out_sheet`.
     """
+    return at_once(cut_together_in_steps(plans, on_hand, settings))
+
+
+def cut_together_in_steps(plans: Mapping[str, Plan], on_hand: OnHand | None, settings: Settings) -> InSteps[Together]:
+    """Plan the cuts of several models as `cut_together` does: model by model, then one kind of stock after the other.
+
+    Parameters
+    ----------
+    plans, on_hand, settings : as for `cut_together`
+        The models, the drawer, and how strip and sheet are cut. [mm]
+
+    Yields
+    ------
+    Progress
+        Before each model, and each kind of strip and sheet. [-]
+
+    Returns
+    -------
+    Together
+        As `cut_together`. [mm]
+
+    Raises
+    ------
+    DoesNotFit
+        As `cut_together`.
+
+    References
+    ----------
+    `cut_together`.
+    """
     wanted, models, left_out = ToCut(), [], []
-    for model, plan in plans.items():
+    for number, (model, plan) in enumerate(plans.items()):
+        yield Progress(f"Sizing the parts of {model}", SIZED * number / len(plans))
         try:
             wanted += to_cut(plan, model)
         except ModelMathError as fault:
             left_out.append(f"{model} is left out: {fault}")
         else:
             models.append(model)
-    strips, too_long = _strips(wanted, on_hand, settings)
-    layout, too_large = _sheets(wanted.blanks, on_hand, settings)
+    strips, too_long = yield from part_of(_strips(wanted, on_hand, settings), SIZED, CUT)
+    layout, too_large = yield from part_of(_sheets(wanted.blanks, on_hand, settings), CUT, 1.0)
     held = ", ".join(each.name for each in wanted.blanks if each.width_mm is None)
     reason = f"Not laid out, as they are held against the shell and trimmed: {held}." if held else ""
     cutting = Cutting(strips, layout, (*left_out, *too_long, *too_large))
@@ -252,36 +285,39 @@ def _one_rule(plans: Sequence[Plan]) -> Marks | None:
     return plans[0].marks if plans and all(each == described[0] for each in described) else None
 
 
-def _strips(wanted: ToCut, on_hand: OnHand | None, settings: Settings) -> tuple[CutPlan, list[str]]:
+def _strips(wanted: ToCut, on_hand: OnHand | None, settings: Settings) -> InSteps[tuple[CutPlan, list[str]]]:
     """Return the cut plan of the parts that strip can give, and why it can't give the others."""
     held = [] if on_hand is None else stock_of(on_hand.strips)
     names = dict.fromkeys(part.stock_name for part in wanted.strips)
     stock = held + [CutStock(name, settings.new_strip_mm) for name in names]
 
-    def plan_of(parts: Sequence[CutPart], others: bool = True) -> CutPlan:
-        return plan_cuts(
+    def plan_of(parts: Sequence[CutPart], others: bool = True) -> InSteps[CutPlan]:
+        return plan_cuts_in_steps(
             parts,
             stock,
             settings.kerf_mm,
             settings.end_trim_mm,
-            least_offcut_mm=settings.least_offcut_mm,
+            settings.least_offcut_mm,
             blanks=[each for each in wanted.blanks if others and each.width_mm is None],
             made_up=wanted.made_up if others else (),
         )
 
     try:
-        return plan_of(wanted.strips), []
+        return (yield from plan_of(wanted.strips)), []
     except DoesNotFit:
-        said = {part: _why_not(lambda part=part: plan_of([replace(part, count=1)], others=False))  # type: ignore[misc]
-                for part in wanted.strips}  # fmt: skip
+        said = {}
+        for part in wanted.strips:
+            yield Progress(f"Looking for a place for {part.name}")
+            said[part] = _why_not(plan_of([replace(part, count=1)], others=False))
         if not any(said.values()):
             raise  # each has a place, but not all of them together
-    return plan_of([part for part, why in said.items() if not why]), [why for why in said.values() if why]
+    fit = [part for part, why in said.items() if not why]
+    return (yield from plan_of(fit)), [why for why in said.values() if why]
 
 
-def _why_not(plan_one: Callable[[], object]) -> str:
+def _why_not(planning: InSteps[object]) -> str:
     try:
-        plan_one()
+        at_once(planning)
     except DoesNotFit as reason:
         return str(reason)
     return ""
@@ -289,7 +325,7 @@ def _why_not(plan_one: Callable[[], object]) -> str:
 
 def _sheets(
     blanks: Sequence[Blank], on_hand: OnHand | None, settings: Settings
-) -> tuple[SheetPlan | None, tuple[str, ...]]:
+) -> InSteps[tuple[SheetPlan | None, tuple[str, ...]]]:
     """Return the layout of the parts that sheet can give, and why it can't give the others."""
     parts = [
         SheetPart(each.name, each.length_mm, each.width_mm, each.count, each.sheet.name)
@@ -297,4 +333,5 @@ def _sheets(
         if each.width_mm is not None
     ]
     kinds = tuple(dict.fromkeys(each.sheet for each in blanks if each.width_mm is not None))
-    return lay_out_what_fits(parts, sheet_stock(kinds, on_hand, settings.new_sheet_mm), settings.least_offcut_mm)
+    stock = sheet_stock(kinds, on_hand, settings.new_sheet_mm)
+    return (yield from lay_out_what_fits_in_steps(parts, stock, settings.least_offcut_mm))

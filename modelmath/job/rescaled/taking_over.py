@@ -190,7 +190,7 @@ def _take_over_readings(document: dict[str, Any], bench: Bench, factor: Fraction
     zero_mm = Fraction(rule.zero_offset)
     for entry in document["readings"]:
         mark = in_decimals(lengths[entry["name"]] - zero_mm)
-        entry |= {"mark": mark, "again": [], "rule": rule.name, "datum": "end"}
+        entry |= {"mark": mark, "again": [], "rule": rule.name, "datum": "end", "moved_from": None}
     places = [place for place, each in enumerate(document["rules"]) if each["name"] == rule.name]
     if places:
         document["rules"][places[0]] = rule.model_dump()

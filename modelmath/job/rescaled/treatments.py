@@ -113,6 +113,7 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "taken_from": "as written",
         "on": "as written",
         "copied": "as written",
+        "moved_from": "taken over",  # left out: nothing is read there
     },
     "LinkEntry": {"face": "as written", "reading": "as written"},
     "LengthEntry": {
@@ -233,6 +234,8 @@ TREATMENTS: Final[dict[str, dict[str, Treatment]]] = {
         "light_barrier": "as written",
         "strand_supports": "stays",
         "removable": "as written",
+        "front_end": "scaled",  # a place along the model; best stays
+        "rear_end": "scaled",
     },
     **LIT,
     "LampEntry": {

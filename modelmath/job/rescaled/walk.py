@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from modelmath.job.document import Job
-from modelmath.job.fields.base import Entry
+from modelmath.job.fields.base import BEST, Entry
 from modelmath.job.rescaled.treatments import TREATMENTS, Treatment
 from modelmath.job.storage.locate import Path
 
-PLACE_WORDS = ("front", "middle", "rear")
+PLACE_WORDS = ("front", "middle", "rear", BEST)
 
 
 class Field(NamedTuple):

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from modelmath.enclosure.fitting.held import let_go
 from modelmath.enclosure.fitting.pockets import INSIDE
 from modelmath.enclosure.stepped import SteppedPieces, fit_stepped, pieces_of, what_steps_buy, why_no_steps
 from modelmath.job.space.left_free import left_free
@@ -14,6 +15,8 @@ from modelmath.job.stock import PartLine, part_lines
 if TYPE_CHECKING:
     from modelmath.enclosure.stepped import StepGain, SteppedChamber
     from modelmath.job.plan import Plan
+    from modelmath.job.space.left_free import LeftFree
+    from modelmath.lengths.numbers import Number
 
 
 @dataclass(frozen=True)
@@ -35,7 +38,8 @@ class SteppedFloor:
 def stepped_floor(plan: Plan) -> SteppedFloor | None:
     """Return what steps of the floor would buy, up to as many as are asked for, the decoder left where it is.
 
-    No riser is lower than the finest mark that the job is cut to. A decoder below the floor counts as something that
+    No riser is lower than the finest mark that the job is cut to. Where an end of the chamber is held, no floor reaches
+    beyond it. A decoder below the floor counts as something that
     stands there, across the full width.
 
     Parameters
@@ -60,10 +64,10 @@ def stepped_floor(plan: Plan) -> SteppedFloor | None:
         return SteppedFloor(reason, ())
     free = left_free(plan)
     assert free is not None
-    limits = replace(free.limits, cut_round=False)
+    limits = replace(let_go(free.limits), cut_round=False)
     least = Fraction(plan.marks.rule.mark_mm(plan.marks.finest))
     steps = plan.job.chamber.steps
-    found = fit_stepped(free.cavity, limits, enclosure.speaker, steps, space=free.ends, least_riser_mm=least)
+    found = fit_stepped(free.cavity, limits, enclosure.speaker, steps, space=_held(free), least_riser_mm=least)
     return SteppedFloor("", what_steps_buy(found))
 
 
@@ -97,9 +101,18 @@ def stepped_pieces(plan: Plan, chamber: SteppedChamber) -> tuple[SteppedPieces, 
     free = left_free(plan)
     assert plan.enclosure is not None
     assert free is not None
-    limits = replace(free.limits, cut_round=False)
-    found = pieces_of(chamber, free.cavity, limits, plan.enclosure.speaker, plan.marks, free.ends)
+    limits = replace(let_go(free.limits), cut_round=False)
+    found = pieces_of(chamber, free.cavity, limits, plan.enclosure.speaker, plan.marks, _held(free))
     return found, part_lines(found.parts, plan.marks, plan.bench, limits)
+
+
+def _held(free: LeftFree) -> tuple[Number, Number]:
+    """Return what may be used of the length, no further than an end of the chamber that is held."""
+    (start, end), limits = free.ends, free.limits
+    return (
+        start if limits.front_at_mm is None else max(start, limits.front_at_mm),
+        end if limits.rear_at_mm is None else min(end, limits.rear_at_mm),
+    )
 
 
 def _decoder_inside(plan: Plan) -> str:

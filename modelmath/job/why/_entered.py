@@ -10,6 +10,7 @@ from modelmath.job.bench.contents import end_play_of
 from modelmath.job.why._words import in_mm, typed_mark
 from modelmath.job.why.figures import Figure
 from modelmath.lengths.parse import parse_length_exact
+from modelmath.lengths.rules.marking import mark_text
 from modelmath.lengths.text import format_length
 from modelmath.lengths.units import SCALE_UNITS
 
@@ -30,7 +31,7 @@ def entries(plan: Plan) -> Iterator[Figure]:
         how = f"as entered, from a calibration on {gauges} known sizes" if gauges else "as entered"
         yield Figure(f"rule: {name}", rule.describe(), how, "the job, rules", below)
     rule = plan.marks.rule
-    finest = format_length(parse_length_exact(plan.marks.finest, rule.unit, rule.scale), rule.unit, rule.scale)
+    finest = mark_text(rule, parse_length_exact(plan.marks.finest, rule.unit, rule.scale))
     how = f"as entered, {typed_mark(plan.marks.finest, rule)} on the {rule.name}"
     yield Figure("finest mark", finest, how, "the job, marking", (f"rule: {rule.name}",))
     seating = bench.length(job.seat.repeatability, "seat", "repeatability")
@@ -110,6 +111,8 @@ def readings(plan: Plan) -> Iterator[Figure]:
             count = 1 + len(entry.again)
             how = f"the mean of {count} readings, {', '.join((mark, *entry.again))}; {how.partition(': ')[2]}"
             how += f". {reading.repeats.verdict.removesuffix('.')}"
+        if entry.moved_from is not None:
+            how += f". Moved in the drawing, not read: it was read at {typed_mark(entry.moved_from, reading.rule)}"
         how += f". The same: {', '.join(format_length(reading.value, unit, plan.scale) for unit in SAME)}"
         source = "JCGM 200:2012, correction; JCGM 100:2008, F.2.2.1 for ±"
         rule = (f"rule: {reading.rule.name}",)

@@ -129,12 +129,20 @@ def trade(plan: Plan) -> str:
     chart = figure(trade_curve_svg(curve, chosen, mark=plan.mark_name))
     best = (
         f"The largest has it at {float(curve.best.place_mm):.2f} mm: {float(curve.best.volume_mm3) / 1000:.2f} cm3, "
-        f"{float(curve.best.height_mm):.2f} mm high there; {curve.best.cause} sets its floor. The plan's own stands at "
-        f"{chosen:.2f} mm, on a mark of the rule."
+        f"{float(curve.best.height_mm):.2f} mm high there; {curve.best.cause} sets its floor. "
+        f"{_own(plan, curve, chosen)}"
     )
     ends = _where_it_can_stand(curve, plan.bench.speaker is not None)
     moved = [curve.moved(by) for by in MOVED_MM if curve.at(curve.best.place_mm + by) is not None]
     return head + chart + look.paragraph(best) + look.paragraph(ends) + look.bullets(moved)
+
+
+def _own(plan: Plan, curve: TradeCurve, chosen: float) -> str:
+    """Say where the plan's own bulkhead stands, and why there."""
+    held = plan.limits.front_at_mm if curve.ends == "front" else plan.limits.rear_at_mm
+    if held is not None:
+        return f"The plan's own is held at {chosen:.2f} mm, where you put it."
+    return f"The plan's own stands at {chosen:.2f} mm, on a mark of the rule."
 
 
 def _where_it_can_stand(curve: TradeCurve, speaker: bool) -> str:

@@ -18,6 +18,7 @@ from modelmath.widgets.plan.bench import VirtualBench
 from modelmath.widgets.plan.building import Building
 from modelmath.widgets.plan.exports import Exports
 from modelmath.widgets.plan.folds import PlanFold, of_views
+from modelmath.widgets.plan.handling import Handling
 from modelmath.widgets.plan.light_folds import LightFolds
 from modelmath.widgets.plan.sound_folds import SoundFolds
 from modelmath.widgets.plan.space import SpaceInside
@@ -74,6 +75,7 @@ class WalkthroughFolds:
         self.zones, self.editors = ZonesEditor(edited), InsideEditors(edited)
         self.sound, self.light = SoundFolds(self.editors), LightFolds(self.editors)
         self.building, self.why, self.exports = Building(ticked), WhyFold(), Exports()
+        self.handling = Handling(edited)
         self.all = self._folds()
         self.editors.holes.fold_into(self.all["holes"])
         self.editors.weight.fold_into(self.all["weight"])
@@ -90,6 +92,7 @@ class WalkthroughFolds:
         sure = ((self.sureness, touching.in_all), (self.readings, views.readings))
         else_ = ((self.runner_up, options.runner_up), (self.trade, options.trade), (self.stepped, options.stepped))
         return {
+            "handling": self.handling.fold,
             "buy": of_views("What to buy", (self.buy, views.to_buy)),
             "space": of_views("Sizes of shell, speaker and decoder", (self.chamber, views.chamber), within=goes_in),
             "inside": self.space.fold,

@@ -111,6 +111,7 @@ EDITS = [
                   "strand_supports": "20 mm"}}),
     ("chamber", {"along": "1 mm", "over_speaker": "0 mm", "sound_room": "3 mm"},
      {"clearance": {"keep": "1/4 scale ft", "along": "1 mm", "over_speaker": "0 mm", "sound_room": "3 mm"}}),
+    ("chamber", {"front_end": "-4 mm", "rear_end": "Best"}, {"chamber": {"front_end": "-4 mm", "rear_end": "best"}}),
     ("chamber", {"removable_decoder": "yes"}, {"chamber": {"removable": ["decoder"]}}),
     ("chamber", {"end_play": "0.4 mm"}, {"length": {"shell_inside": "length", "end_play": "0.4 mm"}}),
     ("holes", {"way": "spread as wide as can be", "height": "4 mm", "web": "0.8 mm", "edge": "2 mm", "apart": "3 mm"},
@@ -209,6 +210,8 @@ WRONG = [
      "whether it may lie in the chamber is 'maybe'; write one of no, yes. Did you mean 'yes'?"),
     ("chamber", "cut_round", "x", "whether the floor is cut round is 'x'; write one of no, yes."),
     ("chamber", "wire_path", "2", f"'2': {NO_UNIT}"),
+    ("chamber", "front_end", "4",
+     "'4': it has no unit; write best, or a place behind the fore-aft mark such as -40 mm."),
     ("chamber", "steps", "5", "the number of steps is '5'; write one of 0, 1, 2, 3, 4."),
     ("chamber", "floor", "whole", FLOORS),
     ("chamber", "light_barrier", "x", "whether there is a light barrier is 'x'; write one of no, yes."),
@@ -350,6 +353,7 @@ TABLES = {
         ChamberEntry, cut_round=st.booleans(), wire_path=lengths, steps=st.integers(0, 4),
         floor=st.sampled_from(["pieces", "one piece"]), light_barrier=st.booleans(),
         strand_supports=st.none() | lengths, removable=st.permutations(["speaker", "decoder"]) | st.just([]),
+        front_end=st.just("best") | st.just("-3 mm"), rear_end=st.just("best") | st.just("3 mm"),
     ),
     "hole_layout": st.builds(
         HolesEntry, way=st.sampled_from(["row", "spread"]), height=st.none() | lengths, web=lengths, edge=lengths,
@@ -381,7 +385,16 @@ def test_a_document_comes_back_as_it_was(tables, edited):
 SHOWN = {
     "speaker": ("faces", "turned", "place", "basket_length", "basket_width", "terminals", "travel", "rim", "round"),
     "decoder": ("air", "turns", "inside"),
-    "chamber": ("cut_round", "wire_path", "steps", "floor", "light_barrier", "strand_supports"),
+    "chamber": (
+        "cut_round",
+        "wire_path",
+        "steps",
+        "floor",
+        "light_barrier",
+        "strand_supports",
+        "front_end",
+        "rear_end",
+    ),
     "hole_layout": ("way", "height", "web", "edge", "apart"),
 }
 

@@ -73,8 +73,7 @@ def test_a_spreadsheet():
     assert table.aside["problem"].to_dict() == {
         6: "the mark is a date: the spreadsheet took a fraction for one. Format the column as text and write it again.",
         7: "'': nothing is written here; write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft.",
-        8: "'True': it is no number or unit; "
-        "write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft.",
+        8: "'True': it is no number or unit; write a number with a unit, such as 15.9 mm, .040 in or 3 3/4 scale ft.",
     }
 
 

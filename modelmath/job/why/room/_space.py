@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.job.room_left.sizes import accepted_in_words, chance_in_words
 from modelmath.job.room_left.spots import governing_room
+from modelmath.job.space.held_ends import of_those_held
 from modelmath.job.volume import as_cut
 from modelmath.job.why._words import SETTING, free_name, in_mm, in_units
 from modelmath.job.why.figures import Figure
@@ -152,7 +153,7 @@ def chamber(plan: Plan) -> Iterator[Figure]:
             kept.append("room for the sound")
     assert chamber.cut_from is not None
     exact = f"{float(chamber.cut_from.volume_mm3) / 1000:.2f} cm3 before its floor and walls go to marks"
-    largest = f"the largest of {plan.enclosure.looked_at} chambers compared, each as it is cut"
+    largest = f"the largest of {plan.enclosure.looked_at} chambers compared, each as it is cut{of_those_held(plan)}"
     how = f"sum of width x depth x length; {largest}; {exact}"
     volume, inside = plan.volume, plan.length
     assert volume is not None

@@ -6,6 +6,9 @@
 (() => {
   "use strict";
   const SHOWN = "application/vnd.jupyter.widget-view+json";
+  const OURS = ".mm"; // the class of every panel
+  const LOST = "Error displaying widget"; // what stands in place of one that was not found again
+  const PATIENCE_MS = 15000;
   let shared = {};
 
   /** A library that JupyterLab shares, as one of its own parts would import it. */
@@ -32,22 +35,23 @@
     return Boolean(code) && code.length === here.length && code.every((each, at) => each === here[at]);
   }
 
-  function showsAPanel(panel) {
-    return codeCells(panel).some((cell) =>
-      cell.sharedModel.getOutputs().some((output) => SHOWN in (output.data ?? {})),
-    );
+  /** The panels that stand in the notebook as it was saved, by the names that its kernel gave them. */
+  function savedPanels(panel) {
+    const outputs = codeCells(panel).flatMap((cell) => cell.sharedModel.getOutputs());
+    return outputs.map((output) => output.data?.[SHOWN]?.model_id).filter(Boolean);
   }
 
-  /** Whether the kernel has run anything yet: after the page is loaded again it still holds what was entered. */
-  async function hasRun(kernel) {
-    const asked = kernel.requestExecute({
-      code: "",
-      silent: true,
-      store_history: false,
-      user_expressions: { count: "get_ipython().execution_count" },
-    });
-    const { content } = await asked.done;
-    return content.user_expressions?.count?.data?.["text/plain"] !== "1";
+  /** Whether a saved panel comes back from a kernel that lived on, with what was entered. */
+  async function comesBack(panel, kernel) {
+    const { content } = await kernel.requestCommInfo({ target_name: "jupyter.widget" });
+    if (!savedPanels(panel).some((name) => name in (content.comms ?? {}))) return false;
+    for (let waited = 0; waited < PATIENCE_MS && !panel.isDisposed; waited += 200) {
+      const outputs = [...panel.node.querySelectorAll(".jp-OutputArea-output")];
+      if (outputs.some((output) => output.querySelector(OURS))) return true;
+      if (outputs.some((output) => output.textContent.includes(LOST))) return false;
+      await new Promise((resolve) => setTimeout(resolve, 200));
+    }
+    return false;
   }
 
   async function shallRun(panel, pages) {
@@ -58,7 +62,7 @@
     const kernel = panel.sessionContext.session?.kernel;
     if (!kernel) return false; // its owner chose to open it without one
     await kernel.info;
-    if (showsAPanel(panel) && (await hasRun(kernel))) return false;
+    if (await comesBack(panel, kernel)) return false;
     return !panel.isDisposed && isShipped(panel, pages); // neither closed nor changed meanwhile
   }
 

@@ -1,0 +1,82 @@
+"""The same notebooks in JupyterLab: a page shows its panel unasked; a notebook of the user's own waits."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+from browser.acts import enter, shows
+
+WAIT_MS = 60_000
+SEEN = ".jp-NotebookPanel:not(.lm-mod-hidden)[data-modelmath]"  # once it is decided whether a notebook runs
+
+
+def opened(page: Any, server: Any, name: str) -> Any:
+    page.goto(server.at(f"/lab/tree/{name}") + "&reset")
+    page.locator(SEEN).wait_for(timeout=WAIT_MS)
+    return page.locator(SEEN)
+
+
+def save(page: Any, file: Any) -> None:
+    """Save the notebook, and wait until its panel stands in the file."""
+    page.locator('.jp-NotebookPanel-toolbar [data-jp-item-name="save"]').click()
+    for _ in range(150):
+        if "widget-view" in file.read_text("utf-8"):
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError(f"{file.name} was not saved")
+
+
+def own_notebook(folder: Any, name: str, shipped: str, *more: str) -> None:
+    """Write a notebook with the cells of a page, and some of the user's."""
+    content = json.loads((folder / shipped).read_text("utf-8"))
+    for cell in content["cells"]:
+        if cell["cell_type"] == "code":
+            cell["execution_count"], cell["outputs"] = None, []
+    content["cells"] += [
+        {"cell_type": "code", "source": each, "metadata": {}, "outputs": [], "execution_count": None, "id": f"own{at}"}
+        for at, each in enumerate(more)
+    ]
+    (folder / name).write_text(json.dumps(content), "utf-8")
+
+
+def test_a_page_shows_its_panel_without_a_click_and_a_changed_field_changes_the_answer(page, workbook_server):
+    assert opened(page, workbook_server, "enclosure.ipynb").get_attribute("data-modelmath") == "run"
+    card = page.locator(".mm-card").first
+    card.wait_for(timeout=WAIT_MS)
+    enter(page, "Reading on the chassis", "5 3/8")
+    shows(card, "10.06 mm")
+    assert page.get_by_role("heading", name=re.compile("^Guided walkthrough")).is_visible()  # not scrolled to the end
+    # Saved and loaded again: the kernel lives, what was entered is there, and nothing runs a second time.
+    save(page, workbook_server.folder / "enclosure.ipynb")
+    page.reload()
+    page.locator(SEEN).wait_for(timeout=WAIT_MS)
+    assert page.locator(SEEN).get_attribute("data-modelmath") == "left"
+    shows(page.locator(".mm-card").first, "10.06 mm")
+    assert (page.noted.faults, page.noted.console, page.noted.outside) == ([], [], [])
+
+
+def test_a_saved_panel_that_its_kernel_does_not_know_any_more_is_made_anew(page, workbook_server):
+    opened(page, workbook_server, "readings.ipynb")
+    page.locator(".mm").first.wait_for(timeout=WAIT_MS)
+    saved = workbook_server.folder / "readings.ipynb"
+    save(page, saved)
+    saved.write_text(re.sub(r'"model_id": "\w+"', '"model_id": "gone"', saved.read_text("utf-8")), "utf-8")
+    page.reload()
+    page.locator(SEEN).wait_for(timeout=WAIT_MS)
+    assert page.locator(SEEN).get_attribute("data-modelmath") == "run"
+    page.locator(".mm").first.wait_for(timeout=WAIT_MS)
+    assert (page.noted.faults, page.noted.outside) == ([], [])
+
+
+def test_a_notebook_of_the_users_own_is_not_run(page, workbook_server):
+    folder = workbook_server.folder
+    mark = "from pathlib import Path\nPath('it ran').touch()"
+    own_notebook(folder, "mine.ipynb", "readings.ipynb", mark)
+    own_notebook(folder, "a copy.ipynb", "readings.ipynb")  # by another name
+    for name in ("mine.ipynb", "a copy.ipynb"):
+        assert opened(page, workbook_server, name).get_attribute("data-modelmath") == "left"
+        assert page.locator(".jp-InputPrompt", has_text=re.compile(r"\d|\*")).count() == 0
+    assert not (folder / "it ran").exists()
+    assert (page.noted.faults, page.noted.outside) == ([], [])
