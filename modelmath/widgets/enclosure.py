@@ -143,9 +143,14 @@ class EnclosurePanel:
             field.on_change(self._refresh)
         self.chooser.on_change(self._choose)
         self.within.which.on_change(self._choose_zone)
+        self.folds["handling"].head.observe(self._one_drawing, names="value")
         self.fields["rule_unit"].control.observe(self._change_unit, names="value")
         self.save_button.on_click(lambda _button: self.save())
         self.print_button.on_click(lambda _button: self.print())
+
+    def _one_drawing(self, change: dict[str, bool]) -> None:
+        """Show the drawing at rest only while the one to move things in is shut: the two are the same."""
+        self.figure.layout.display = "none" if change["new"] else None
 
     # Changing what is shown.
 

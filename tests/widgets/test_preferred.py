@@ -144,3 +144,18 @@ def test_a_mark_too_coarse_to_cut_to_is_refused():
     panel.fields["finest"].value = "999"
     said = plain(panel.fields["finest"].message)
     assert said.startswith("the finest mark is 999 scale ft; it must be under 25 mm. Write the")
+
+
+def test_what_is_moved_in_the_drawing_is_an_edit_like_any_other():
+    panel = EnclosurePanel.demo()
+    panel.folds["handling"].head.value = True
+    assert panel.figure.layout.display == "none"
+    moving, before = panel.within.handling, panel.plan.chamber.volume_mm3
+    bulkhead = next(each for each in moving.found if each.key == "front_end")
+    moving.handled.asked = {"n": 1, "act": "drop", "key": "front_end", "to": float(bulkhead.places[20])}
+    assert panel.plan.chamber.volume_mm3 < before
+    assert panel.undoing.undo_button.tooltip.startswith("Undo chamber, front end: best to -")
+    panel.undoing.undo()
+    assert panel.plan.chamber.volume_mm3 == before
+    panel.folds["handling"].head.value = False
+    assert panel.figure.layout.display is None

@@ -339,7 +339,7 @@ function render({ model, el }) {
       svg.setAttribute("role", "group");
       svg.setAttribute("aria-label", scene().title);
       const layer = made("g", { class: "mm-handles" }, svg);
-      room = made("rect", { class: "room" }, layer);
+      room = made("rect", { class: "mm-allowed" }, layer);
       room.style.display = "none";
       for (const own of scene().handles) handle(own, layer);
       if (scene().said) hear(scene().said);
