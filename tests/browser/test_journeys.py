@@ -77,7 +77,7 @@ def test_a_new_user_has_an_answer_within_six_entries_and_a_bench_card_within_fif
     shows(card(opens), "20.24 mm")
     shows(card(opens), "Set the rule at")
     shows(card(opens), "2 3/4 scale ft")
-    assert opens.get_by_role("img", name=re.compile("Side elevation")).is_visible()
+    opens.get_by_role("img", name=re.compile("Side elevation")).wait_for(timeout=15_000)
     enter(opens, "Thickness of the speaker's flange", "1.5 mm")  # entry 7
     shows(card(opens), "Speaker supports")
     shows(opens.get_by_role("region", name="Cut list, longest first"), "speaker support")

@@ -13,6 +13,8 @@ SEEN = ".jp-NotebookPanel:not(.lm-mod-hidden)[data-modelmath]"  # once it is dec
 
 
 def opened(page: Any, server: Any, name: str) -> Any:
+    """Open a notebook, as when no job was chosen before: in JupyterLab the walkthrough opens the last one."""
+    (server.folder / ".modelmath" / "recent.json").unlink(missing_ok=True)
     page.goto(server.at(f"/lab/tree/{name}") + "&reset")
     page.locator(SEEN).wait_for(timeout=WAIT_MS)
     return page.locator(SEEN)
@@ -55,6 +57,33 @@ def test_a_page_shows_its_panel_without_a_click_and_a_changed_field_changes_the_
     assert page.locator(SEEN).get_attribute("data-modelmath") == "left"
     shows(page.locator(".mm-card").first, "10.06 mm")
     assert (page.noted.faults, page.noted.console, page.noted.outside) == ([], [], [])
+
+
+def test_a_reading_a_strip_a_moved_bulkhead_and_a_packet_in_jupyterlab(page, workbook_server):
+    opened(page, workbook_server, "readings.ipynb")
+    page.locator(".mm").first.wait_for(timeout=WAIT_MS)
+    enter(page, "Reading", "6 1/4")
+    shows(page.locator(".mm-card").first, "7 1/4 scale ft")
+    opened(page, workbook_server, "strips.ipynb")
+    page.locator(".mm").first.wait_for(timeout=WAIT_MS)
+    enter(page, "Height wanted", ".060 in")
+    shows(page.get_by_role("region", name="As it is, best first"), ".060")
+    opened(page, workbook_server, "enclosure.ipynb")
+    card = page.locator(".mm-card").first
+    card.wait_for(timeout=WAIT_MS)
+    enter(page, "Job", "switcher-ho")
+    shows(card, "12.37")
+    page.get_by_role("button", name="Move things in the drawing").click()
+    bulkhead = page.locator('.mm-handle[data-key="front_end"]')
+    bulkhead.wait_for(timeout=WAIT_MS)
+    bulkhead.focus()
+    for key in ("Shift+ArrowRight", "Shift+ArrowRight", "Enter"):
+        page.keyboard.press(key)
+    shows(card, "cm3 gross")
+    card.get_by_text("12.37").wait_for(state="detached", timeout=15_000)
+    page.get_by_role("button", name="Print the bench card").click()
+    page.get_by_role("link", name="a4.pdf").first.wait_for(timeout=30_000)
+    assert (page.noted.faults, page.noted.outside) == ([], [])
 
 
 def test_a_saved_panel_that_its_kernel_does_not_know_any_more_is_made_anew(page, workbook_server):

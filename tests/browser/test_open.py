@@ -159,6 +159,7 @@ def test_the_pages_link_to_one_another(samples, page):
     page.goto(samples.at("/voila/render/my%20sample.ipynb"))
     links = page.get_by_role("navigation", name="Pages of the workbook").get_by_role("link")
     links.first.wait_for(timeout=30_000)
+    page.get_by_text("All pages", exact=True).click()
     names = links.all_inner_texts()
     assert names[0] == "Start"
     assert {"Enclosure", "Readings", "Strips", "My sample"} <= set(names)

@@ -66,7 +66,7 @@ def test_bare_numbers_and_scale_feet_need_their_unit_or_scale():
             "a; 1 mm; 1 mm; normal; x",
             "the line is 5 parts long; expected a name, a length, a tolerance. Write foam; -1 mm; 0.15 mm.",
         ),
-        ("foam; one; 0.1 mm", f"'one': 'one' is no number or unit; {NUMBER}"),
+        ("foam; one; 0.1 mm", f"'one': it is no number or unit; {NUMBER}"),
         (
             "foam; 1 mm; 0.1 mm; norml",
             ("the shape is 'norml'; write one of rectangular, triangular, arcsine, normal. Did you mean 'normal'?"),

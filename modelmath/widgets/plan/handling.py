@@ -63,7 +63,7 @@ class Handling:
         self._bands: dict[str, dict[str, Any]] = {}
         self._filling = self._taking = False
         self.handled = Handled()
-        self.which = Field("What to move", options=[NOTHING])
+        self.which = Field("What to move", "one of what has arrows in the drawing", options=[NOTHING])
         self.place = Field("Its place", WHERE)
         self.said, self.empty = w.HTML(), w.HTML(look.paragraph(NONE_YET))
         self.back, self.go = w.Button(description=BACK), w.Button(description=LET_GO)

@@ -143,10 +143,11 @@ class KeptJob:
         self._draft, self.status.value = None, ""
 
     def look_for_drafts(self) -> None:
-        """Offer the latest draft that is not saved, those of the open job first."""
+        """Offer the latest draft that is not saved; those of a job of one's own that is open come first."""
+        own = "" if self._base is None or self._base.demo else self._chosen
         found, faults = drafts_in(drafts_folder(places.workbook_folder()))
         others = sorted(
-            (each for each in found if each.file != self._draft), key=lambda each: each.chosen != self._chosen
+            (each for each in found if each.file != self._draft), key=lambda each: not own or each.chosen != own
         )
         while others and self._is_saved(others[0]):
             drop_draft(others.pop(0).file)

@@ -75,4 +75,4 @@ class Undoing:
         self.undo_button.disabled, self.redo_button.disabled = not back, not forward
         self.undo_button.tooltip = f"Undo {back}" if back else "Nothing to undo"
         self.redo_button.tooltip = f"Redo {forward}" if forward else "Nothing to redo"
-        self.said.value = look.paragraph(f"Last change: {back}.", "mm-soft") if back else ""
+        self.said.value = look.paragraph(f"Undo takes back: {back}.", "mm-soft") if back else ""
