@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 import re
 import time
 from collections.abc import Callable
@@ -29,16 +30,16 @@ SMALL = {
 }
 
 
-def numbered(number: int) -> Job:
+def numbered(number: int, name: str = "hood") -> Job:
     """A job that holds its number at both ends of a note, which is longer or shorter for each."""
-    return Job.model_validate({**SMALL, "notes": f"{number} {'x' * (number * 37 % 1500)} {number}"})
+    return Job.model_validate({**SMALL, "name": name, "notes": f"{number} {'x' * (number * 37 % 1500)} {number}"})
 
 
 def number_of(found: Job) -> int:
     """The number of a job; one put together from two would have two."""
     first, last = re.fullmatch(r"([0-9]+) x* ([0-9]+)", found.notes).groups()
     assert first == last
-    assert found == numbered(int(first))
+    assert found == numbered(int(first), found.name)
     return int(first)
 
 
@@ -57,13 +58,16 @@ def draft_on(file: Path, first: int, done: Connection) -> None:
 
 
 def add_ones(file: Path, times: int, done: Connection) -> None:
-    """Count a job's number up, each time from what its file says; say how often another was faster."""
-    conflicts = 0
+    """Count a job's number up, each time from what its file says; say how often another was faster.
+
+    Each process writes a name of its own: two that save the very same job both count as having saved it.
+    """
+    conflicts, name = 0, f"hood {os.getpid()}"
     for _ in range(times):
         while True:
             opened = open_job(file)
             try:
-                save_job(numbered(number_of(opened.job) + 1), file, opened.mark)
+                save_job(numbered(number_of(opened.job) + 1, name), file, opened.mark)
                 break
             except Conflict:
                 conflicts += 1
