@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from browser.acts import enter, has, shows
+from browser.test_lab import opened
 
 NEW = "(new model)"
 READINGS = (
@@ -31,6 +32,23 @@ FLANGE = "Thickness of the speaker's flange"
 BENCH_CARD, WHOLE = 15, 40
 
 
+@pytest.fixture(params=["app", "lab"])
+def view(request: pytest.FixtureRequest) -> str:
+    """Where the walkthrough is shown: in the app view, or in JupyterLab."""
+    return str(request.param)
+
+
+@pytest.fixture
+def walkthrough(view: str, opens: Any, page: Any, workbook_server: Any) -> Any:
+    if view == "app":
+        yield opens("enclosure")
+        return
+    opened(page, workbook_server, "enclosure.ipynb")
+    card(page).wait_for(timeout=60_000)
+    yield page
+    assert (page.noted.faults, page.noted.outside) == ([], [])
+
+
 def card(page: Any) -> Any:
     return page.locator(".mm-card").first
 
@@ -47,11 +65,11 @@ def new_model(page: Any, name: str) -> int:
     return 2
 
 
-def test_a_whole_packet_takes_at_most_forty_entries(opens, workbook_server):
+def test_a_whole_packet_takes_at_most_forty_entries(walkthrough, view, workbook_server):
     import pdfplumber
 
-    page = opens("enclosure")
-    entries = new_model(page, "All of it")
+    page = walkthrough
+    entries = new_model(page, f"All of it {view}")
     for label, text in READINGS:
         enter(page, label, text)
         entries += 1
@@ -69,7 +87,7 @@ def test_a_whole_packet_takes_at_most_forty_entries(opens, workbook_server):
     assert entries <= WHOLE
     link = page.get_by_role("link", name="a4.pdf").first
     link.wait_for(timeout=30_000)
-    found = list((workbook_server.folder / "packets").glob("all-of-it*.pdf"))
+    found = list((workbook_server.folder / "packets").glob(f"all-of-it-{view}*.pdf"))
     assert found
     with pdfplumber.open(io.BytesIO(found[0].read_bytes())) as pdf:
         text = "\n".join(each.extract_text() for each in pdf.pages)
@@ -78,10 +96,10 @@ def test_a_whole_packet_takes_at_most_forty_entries(opens, workbook_server):
         assert head in text, head
 
 
-def test_the_readings_and_the_card_by_keyboard_alone(opens):
+def test_the_readings_and_the_card_by_keyboard_alone(walkthrough):
     from playwright.sync_api import expect
 
-    page = opens("enclosure")
+    page = walkthrough
     enter(page, "Job", NEW)
     shows(card(page), "Still to enter")
     page.get_by_label("Scale", exact=True).first.focus()
@@ -107,13 +125,16 @@ def test_the_readings_and_the_card_by_keyboard_alone(opens):
     has(page, FLANGE, "1.2 mm")
 
 
-def test_bad_input_at_each_field_is_told_beside_it_and_the_last_answer_stays(opens):
-    page = opens("enclosure")
+def test_bad_input_at_each_field_is_told_beside_it_and_the_last_answer_stays(walkthrough):
+    page = walkthrough
+    enter(page, "Job", "railcar-n")
+    enter(page, "Job", "switcher-ho")
+    shows(card(page), "3 1/4 scale ft")
     fold(page, "Sizes of shell, speaker and decoder")
     fold(page, "The rule, and how sure it is")
     for label in ("Decoder's height", "How exactly parts are cut, ±"):
         page.get_by_label(label, exact=True).first.wait_for(timeout=15_000)
-    labels = page.locator("main .mm-field:has(input[type=text]) label").all_inner_texts()
+    labels = page.locator(".mm-field:has(input[type=text]) label").all_inner_texts()
     labels = [each for each in labels if each.strip() not in ("", "Model")]
     assert len(labels) > 20
     for label in labels:
@@ -129,19 +150,19 @@ def test_bad_input_at_each_field_is_told_beside_it_and_the_last_answer_stays(ope
     shows(card(page), "3 1/4 scale ft")
 
 
-def test_a_reload_in_the_middle_of_the_readings_loses_nothing(opens):
-    page = opens("enclosure")
-    new_model(page, "Half read")
+def test_a_reload_in_the_middle_of_the_readings_loses_nothing(walkthrough, view):
+    page, name = walkthrough, f"Half read {view}"
+    new_model(page, name)
     for label, text in READINGS[1:4]:
         enter(page, label, text)
-    shows(page.locator("main"), "kept as a draft")
+    shows(page.locator("body"), "kept as a draft")
     page.reload()
     card(page).wait_for(timeout=60_000)
-    shows(page.locator("main"), "Unsaved changes of Half read")
+    shows(page.locator("body"), f"Unsaved changes of {name}")
     page.get_by_role("button", name="Take them up").click()
     for label, text in READINGS[1:4]:
         has(page, label, text)
-    has(page, "Model", "Half read")
+    has(page, "Model", name)
     for label, text in READINGS[4:]:
         enter(page, label, text)
     shows(card(page), "5 1/4 scale ft")
@@ -155,27 +176,27 @@ def second(browser: Any) -> Any:
     context.close()
 
 
-def test_two_pages_on_one_job_keep_both_versions(opens, second, workbook_server):
-    page = opens("enclosure")
-    new_model(page, "Shared hood")
+def test_two_pages_on_one_job_keep_both_versions(walkthrough, view, second, workbook_server):
+    page, name = walkthrough, f"Shared hood {view}"
+    new_model(page, name)
     for label, text in READINGS:
         enter(page, label, text)
     shows(card(page), "5 1/4 scale ft")
     page.get_by_role("button", name="Save the job").click()
-    shows(page.locator("main"), "shared-hood.toml")
+    shows(page.locator("body"), f"shared-hood-{view}.toml")
     second.goto(workbook_server.at("/voila/render/enclosure.ipynb"))
     card(second).wait_for(timeout=60_000)
-    enter(second, "Job", "shared-hood")
-    has(second, "Model", "Shared hood")
+    enter(second, "Job", f"shared-hood-{view}")
+    has(second, "Model", name)
     enter(second, "Reading in the shell", "9")
     shows(card(second), "5 1/2 scale ft")
     second.get_by_role("button", name="Save the job").click()
-    shows(second.locator("main"), "Saved as")
+    shows(second.locator("body"), "Saved as")
     enter(page, "Reading in the shell", "9 1/4")
     shows(card(page), "5 3/4 scale ft")
     page.get_by_role("button", name="Save the job").click()
     shows(page.get_by_role("alert").first, "changed")
-    kept = sorted((workbook_server.folder / "jobs").glob("shared-hood*.toml"))
+    kept = sorted((workbook_server.folder / "jobs").glob(f"shared-hood-{view}*.toml"))
     marks = "\n".join(each.read_text("utf-8") for each in kept)
     assert len(kept) == 2
     assert 'mark = "9"' in marks
