@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import json
 import re
+from contextlib import suppress
 from typing import Any
+from urllib.error import HTTPError
+from urllib.request import Request, urlopen
 
 from browser.acts import enter, shows
 
@@ -13,7 +16,10 @@ SEEN = ".jp-NotebookPanel:not(.lm-mod-hidden)[data-modelmath]"  # once it is dec
 
 
 def opened(page: Any, server: Any, name: str) -> Any:
-    """Open a notebook, as when no job was chosen before: in JupyterLab the walkthrough opens the last one."""
+    """Open a notebook as after a start: no kernel lives on, and no job was chosen before."""
+    for kernel in server.kernels():
+        with suppress(HTTPError):  # a page that was left ends its own at the same time
+            urlopen(Request(server.at(f"/api/kernels/{kernel['id']}"), method="DELETE")).close()
     (server.folder / ".modelmath" / "recent.json").unlink(missing_ok=True)
     page.goto(server.at(f"/lab/tree/{name}") + "&reset")
     page.locator(SEEN).wait_for(timeout=WAIT_MS)
