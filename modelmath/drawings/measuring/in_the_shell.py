@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from modelmath.drawings.measuring.paper import Paper
-from modelmath.drawings.measuring.scenes import shell_across
+from modelmath.drawings.measuring.scenes import shell_cut
 from modelmath.drawings.measuring.tools import WIDE, rule_up, strip
 
 
@@ -15,7 +15,7 @@ def papers() -> tuple[Paper, ...]:
         "The shell turned over, cut across. The rule stands with its end on the inside of the roof. A straight strip "
         "lies across the two edges that rest on the seat. Reading in the shell: the mark at the strip's underside.",
     )
-    shell_across(paper, 112, 300, roof, edge)
+    shell_cut(paper, 112, 300, roof, edge)
     strip(paper, 92, 320, edge)
     rule_up(paper, rule, roof, 148)
     paper.touches(rule + WIDE / 2, roof)

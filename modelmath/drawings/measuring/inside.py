@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from modelmath.drawings.measuring.paper import Paper
-from modelmath.drawings.measuring.scenes import shell_across, shell_along
+from modelmath.drawings.measuring.scenes import shell_cut
 from modelmath.drawings.measuring.tools import caliper
 
 
@@ -19,7 +19,7 @@ def _width() -> Paper:
         "the shell: at its narrowest, ribs and window bars counted.",
     )
     left, right, roof, edge = 72, 262, 182, 96
-    shell_across(paper, left, right, roof, edge)
+    shell_cut(paper, left, right, roof, edge)
     caliper(paper, (left, 138), (right, 138), 80, inside=True)
     paper.size((left, 160), (right, 160))
     paper.note(167, 126, "inside width", anchor="middle")
@@ -35,7 +35,7 @@ def _length() -> Paper:
         "inner face of the front wall to the inner face of the rear wall, or to the open end.",
     )
     front, rear, roof, edge = 34, 292, 170, 96
-    shell_along(paper, front, rear, roof, edge)
+    shell_cut(paper, front, rear, roof, edge)
     caliper(paper, (front, 128), (rear, 128), 66, inside=True)
     paper.size((front, 150), (rear, 150))
     paper.note(163, 118, "from wall to wall", anchor="middle")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from modelmath.drawings.measuring.paper import CENTRE, DASHES, PALE, Paper, box
-from modelmath.drawings.measuring.scenes import chassis, shell_across
+from modelmath.drawings.measuring.scenes import chassis, shell_cut
 
 
 def papers() -> tuple[Paper, ...]:
@@ -50,7 +50,7 @@ def _front() -> Paper:
     left, right, middle, own = 54, 236, 145, 178
     paper.area(box(left - 24, 168, right - left + 48, 16), hatch=7)
     paper.area(box(left + 14, 140, right - left - 28, 28), hatch=7)
-    shell_across(paper, left, right, 60, 168)
+    shell_cut(paper, left, right, 60, 168)
     paper.area(box(own - 25, 100, 50, 40), PALE, pen=2.2)
     paper.line((middle, 34), (middle, 216), pen=0.9, dashes=CENTRE)
     paper.line((own, 92), (own, 216), pen=0.9, dashes=CENTRE)

@@ -40,15 +40,17 @@ def chassis(paper: Paper, left: float, right: float, seat: float, steps: Sequenc
     paper.area(outline, hatch=HATCH, name="chassis")
 
 
-def shell_across(paper: Paper, left: float, right: float, roof: float, edge: float) -> None:
-    """Draw a shell cut across, by the faces of its inside; where the roof is below the edge, it is turned over.
+def shell_cut(paper: Paper, left: float, right: float, roof: float, edge: float) -> None:
+    """Draw a shell cut across, or along its middle with its front on the left, by the faces of its inside.
+
+    Where the roof is below the edge, it is turned over.
 
     Parameters
     ----------
     paper : Paper
         The picture. [-]
     left, right : float
-        Inner faces of its sides. [drawing unit]
+        Inner faces of its sides, or of its ends. [drawing unit]
     roof, edge : float
         Inside of the roof, and the edges that rest on the seat. [drawing unit]
 
@@ -61,28 +63,6 @@ def shell_across(paper: Paper, left: float, right: float, roof: float, edge: flo
     paper.area(
         [*outside, (right, edge), (right, roof), (left, roof), (left, edge)], hatch=5, falling=True, name="shell"
     )
-
-
-def shell_along(paper: Paper, front: float, rear: float, roof: float, edge: float) -> None:
-    """Draw a shell cut along its middle, by the faces of its inside; its front is on the left.
-
-    Parameters
-    ----------
-    paper : Paper
-        The picture. [-]
-    front, rear : float
-        Inner faces of its ends. [drawing unit]
-    roof, edge : float
-        Inside of the roof, and the edge that rests on the seat. [drawing unit]
-
-    References
-    ----------
-    None needed.
-    """
-    out = WALL if roof > edge else -WALL
-    outside = [(front - WALL, edge), (front - WALL, roof + out), (rear + WALL, roof + out), (rear + WALL, edge)]
-    inside = [(rear, edge), (rear, roof), (front, roof), (front, edge)]
-    paper.area([*outside, *inside], hatch=5, falling=True, name="shell")
 
 
 def speaker_across(paper: Paper, left: float, right: float, face: float, flange: float, depth: float) -> None:

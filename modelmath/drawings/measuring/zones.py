@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from modelmath.drawings.measuring.paper import CENTRE, PALE, Paper, arc, box
-from modelmath.drawings.measuring.scenes import chassis, shell_across, shell_along
+from modelmath.drawings.measuring.scenes import chassis, shell_cut
 from modelmath.drawings.measuring.tools import WIDE, rule_up, strip
 
 
@@ -19,7 +19,7 @@ def _shell() -> Paper:
         "its front end to the Fore-aft mark, here a screw that holds both halves together.",
     )
     front, rear, roof, edge, mark = 40, 320, 66, 140, 268
-    shell_along(paper, front, rear, roof, edge)
+    shell_cut(paper, front, rear, roof, edge)
     paper.area([(mark - 9, roof), (mark + 9, roof), (mark + 9, edge - 8), (mark - 9, edge - 8)], hatch=5, falling=True)
     paper.line((mark, 40), (mark, 196), pen=0.9, dashes=CENTRE)
     paper.size((front, 168), (mark, 168), reach=(edge, 160))
@@ -88,7 +88,7 @@ def _gap() -> Paper:
     paper.area(box(left - 26, seat, right - left + 52, 16), hatch=7)
     paper.area([(left + 20, seat), (left + 20, 134), (left + 52, 134), (left + 52, top), (right - 14, top),
                 (right - 14, seat)], hatch=7)  # fmt: skip
-    shell_across(paper, left, right, roof, seat)
+    shell_cut(paper, left, right, roof, seat)
     paper.area(arc(150, 90, 14, 26, 0, 360), PALE, pen=1.2)
     paper.size((200, top), (200, roof))
     paper.field(338, 26, "Or the gap, assembled", anchor="end")
