@@ -15,10 +15,10 @@ from modelmath.cutting.from_drawer import Cutting, Settings, cut_list_in_steps
 from modelmath.cutting.plan import CutStrip
 from modelmath.cutting.sheet_layout import CutSheet
 from modelmath.cutting.typed import EXAMPLE, EXAMPLE_SHEET, ListedParts, read_parts
+from modelmath.drawings.into_folder import write_into
 from modelmath.errors import JobError, ModelMathError
-from modelmath.files import file_name, write_whole
+from modelmath.files import file_name
 from modelmath.job import Job, Plan, load_job, plan
-from modelmath.job.cautions import cautions_on
 from modelmath.lengths.lines import BadLine
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
@@ -27,6 +27,7 @@ from modelmath.materials.drawer.store import DrawerChanged, Kept, change_drawer,
 from modelmath.steps import InSteps, Progress
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row, scale_names
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.common.work import Work
 from modelmath.widgets.plan import cutting as views
 
@@ -46,7 +47,7 @@ PARTS_HINT = (
     "column names a set that has to be equal."
 )
 SETTINGS = (
-    ("kerf", "Lost at each saw cut", "0 mm for a knife or a chopper", "0 mm"),
+    ("kerf", "Lost at each saw cut", "0 mm for a knife or a strip cutter", "0 mm"),
     ("end_trim", "Trimmed off one end of each strip", "to square it", "1 mm"),
     ("least_offcut", "Shortest offcut worth keeping", "what is shorter is scrap", "20 mm"),
     ("new_strip", "Length of new strip", "as it is sold", "14 in"),
@@ -117,7 +118,7 @@ class CutsPanel:
         self.paper.on_click(lambda _button: self._print())
         buttons = w.HBox([self.accept, self.back, self.paper])
         buttons.add_class("mm-row")
-        mind = "".join(look.paragraph(each.text, "mm-soft") for each in cautions_on("knife"))
+        mind = cautioned("knife", "saw", "sanding", "small parts")
         self.view = page(
             row(f["parts"], f["stock"]),
             self.list_box,
@@ -320,11 +321,11 @@ class CutsPanel:
         shown = ListedCuts(made.cutting, made.marks, made.left_out, made.models)
         files = [place / f"{file_name(title)}-{paper.lower()}.pdf" for paper in PAPERS]
         self.done.value = ""
-        drawing = drawn_for_papers(files, lambda paper: cutting_pdf(shown, paper, title))
+        drawing = drawn_for_papers(files, lambda paper: cutting_pdf(shown, paper, title), title)
         self.printing.begin("Drawing the sheets", drawing, self._printed, self._not_printed)
 
     def _not_printed(self, reason: Exception) -> None:
-        self.done.value = look.problem(f"Nothing was printed: {getattr(reason, 'strerror', None) or reason}.")
+        self.done.value = look.problem(f"Nothing was printed. {reason}")
 
     def _printed(self, files: Sequence[Path]) -> None:
         self.done.value = links_to(files)
@@ -358,16 +359,16 @@ def _of_plan(made: Plan) -> InSteps[_Answer]:
     return _Answer(Cutting(made.cuts, answer.layout), made.marks, answer.reason, models=made.models)
 
 
-def drawn_for_papers(files: Sequence[Path], draw: Callable[[str], bytes]) -> InSteps[Sequence[Path]]:
-    """Draw the same sheets for each paper, then write them all."""
+def drawn_for_papers(files: Sequence[Path], draw: Callable[[str], bytes], title: str) -> InSteps[Sequence[Path]]:
+    """Draw the same sheets for each paper, then write them all, over none of another title."""
     contents = []
     for number, paper in enumerate(PAPERS):
         yield Progress(f"Drawing for {paper}", number / len(PAPERS))
         contents.append(draw(paper))
-    for file, content in zip(files, contents, strict=True):
-        file.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(file, content)
-    return files
+    return [
+        write_into(file.parent, file.name, content, "the cut plan", title)
+        for file, content in zip(files, contents, strict=True)
+    ]
 
 
 def links_to(files: Sequence[Path]) -> str:

@@ -11,7 +11,6 @@ from modelmath.cutting.accept import after_cutting
 from modelmath.cutting.from_drawer import Settings
 from modelmath.errors import ModelMathError
 from modelmath.job import Job, load_job
-from modelmath.job.cautions import cautions_on
 from modelmath.job.fleet.drawers import added_up, as_one_drawer, own_stock
 from modelmath.job.fleet.rows import Row
 from modelmath.job.fleet.together import (
@@ -27,6 +26,7 @@ from modelmath.materials.drawer.store import change_drawer, load_drawer
 from modelmath.steps import InSteps, Progress, part_of
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, row
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.common.work import Work
 from modelmath.widgets.cuts import MILLIMETRES, PAPERS, SETTINGS, drawn_for_papers, links_to
 from modelmath.widgets.plan import cutting as views
@@ -81,7 +81,7 @@ class CutTogether:
         self.accept.on_click(lambda _button: self._accept())
         buttons = w.HBox([self.accept, self.paper])
         buttons.add_class("mm-row")
-        mind = "".join(look.paragraph(each.text, "mm-soft") for each in cautions_on("knife"))
+        mind = cautioned("knife", "saw", "sanding", "small parts")
         self.view = w.VBox(
             [
                 self.chosen,
@@ -276,11 +276,11 @@ class CutTogether:
         place = self.base / "packets"
         files = [place / f"cutting-for-several-{paper.lower()}.pdf" for paper in PAPERS]
         self.done.value = ""
-        drawing = drawn_for_papers(files, lambda paper: cutting_pdf(shown, paper, title))
+        drawing = drawn_for_papers(files, lambda paper: cutting_pdf(shown, paper, title), "several")
         self.printing.begin("Drawing the sheets", drawing, self._printed, self._not_printed)
 
     def _not_printed(self, reason: Exception) -> None:
-        self.done.value = look.problem(f"Nothing was printed: {getattr(reason, 'strerror', None) or reason}.")
+        self.done.value = look.problem(f"Nothing was printed. {reason}")
 
     def _printed(self, files: Sequence[Path]) -> None:
         self.done.value = links_to(files)

@@ -9,7 +9,9 @@ from modelmath.job.fleet.rows import OpenStep, Row
 from modelmath.job.room_left.sizes import chance_in_words
 from modelmath.lengths.text import format_length
 from modelmath.widgets.common import look
+from modelmath.widgets.common.minding import caution_lines, cautioned
 
+STEPS_HAVE_THEIRS = "each step has its own in the build order of its job; read them there before you begin it."
 HEADS = ("Model", "Scale", "Bulkhead", "Chamber", "Chance that anything touches", "Load", "Built", "To mind")
 STYLE = """
 <style>
@@ -84,7 +86,7 @@ def next_steps(rows: Sequence[Row]) -> str:
     if not told:
         return look.paragraph("No job here can be planned yet.")
     note = "How long the rest takes counts one pair of hands, and what sets or dries in between."
-    return told + look.paragraph(note, "mm-soft")
+    return told + look.paragraph(note, "mm-soft") + caution_lines(STEPS_HAVE_THEIRS) + cautioned("electricity")
 
 
 def _next(row: Row) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from modelmath.job.cautions import cautions_on
@@ -14,6 +13,7 @@ from modelmath.light.lamps.preferred import format_ohm
 from modelmath.materials.drills.gauge_for import density_limit
 from modelmath.quantities.text import told
 from modelmath.widgets.common import look
+from modelmath.widgets.common.minding import caution_lines, cautioned
 from modelmath.widgets.sound_views import Row, card, figure, minded
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def resistor(found: Resistor) -> str:
     beside = [_resistor_row(each) for each in (found.lower, chosen, found.higher)]
     table = look.table("The next values both ways", RESISTOR_HEADS, beside, "mm-advice")
     notes = look.bullets([*found.notes, LIMITS])
-    return card(rows, ("Resistor", exact)) + minded(*circuit.warnings) + table + notes + _cautions("lamps")
+    return card(rows, ("Resistor", exact)) + minded(*circuit.warnings) + table + notes + cautioned("lamps", "hot iron")
 
 
 def _bright(choice: ResistorChoice) -> str:
@@ -123,7 +123,7 @@ def strings(found: Strings) -> str:
     drawn = [("Draw together", told_band(least.current_a, "current_a"))]
     table = look.table("Each way, the one that draws least first", heads, rows, "mm-advice")
     why = look.paragraph(SIDE_BY_SIDE) + look.paragraph(found.side_by_side.in_words)
-    return card(drawn, ("Least current", big)) + table + why
+    return card(drawn, ("Least current", big)) + table + why + cautioned("lamps", "hot iron")
 
 
 def bulb(found: OnSupply) -> str:
@@ -136,7 +136,7 @@ def bulb(found: OnSupply) -> str:
         said = card(_behind(exact.best), ("Resistor", big))
         beside = [_bulb_row(each) for each in found.choices]
         said += look.table("With the next values both ways", BULB_HEADS, beside, "mm-advice")
-    return said + minded(ROUGH if found.rough else "", NEAR_PLASTIC) + _cautions("electricity")
+    return said + minded(ROUGH if found.rough else "", NEAR_PLASTIC) + cautioned("electricity", "hot iron")
 
 
 def _bulb_row(choice: BulbChoice) -> tuple[str, ...]:
@@ -193,7 +193,8 @@ def strand(found: StrandAlone) -> str:
     said += look.paragraph(found.length.in_words) + look.paragraph(found.light.in_words)
     losses = [(name, f"{loss.best:.2f} dB", _limits(loss)) for name, loss in found.light.losses.items()]
     said += look.table("Where light is lost", STRAND_HEADS, losses) + look.bullets(found.in_words)
-    return said + _cautions("knife", *(("flame",) if found.formed else ())) + _strand_and_solvent()
+    formed = ("flame", "hot air and water") if found.formed else ()
+    return said + cautioned("knife", *formed) + _strand_and_solvent()
 
 
 def _share(share: float) -> str:
@@ -224,7 +225,7 @@ def lens(found: LensAlone) -> str:
     )
     drawing = figure(to_svg(lens_end(melt), 480))
     said = card(rows, ("Melt", f"{melt.melted_mm:.2f} mm of strand")) + minded(found.mind) + drawing
-    return said + look.paragraph(tried) + _cautions("flame") + _strand_and_solvent()
+    return said + look.paragraph(tried) + cautioned("flame", "hot iron") + _strand_and_solvent()
 
 
 def gauge(found: StripAlone) -> str:
@@ -237,7 +238,7 @@ def gauge(found: StripAlone) -> str:
     size = f"{TRUE_SIZE} {drawing.width:.1f} mm long. On a screen it is only about so."
     inside = f'<div style="width: {drawing.width:.2f}mm; max-width: 100%">{svg}</div>'
     strip = f'<div class="mm-figure" style="box-sizing: border-box; width: fit-content; max-width: 100%">{inside}</div>'
-    return look.paragraph(found.gauge.in_words) + strip + look.paragraph(size) + _cautions("small drills")
+    return look.paragraph(found.gauge.in_words) + strip + look.paragraph(size) + cautioned("small drills")
 
 
 def lead(found: GaugePick) -> str:
@@ -249,7 +250,9 @@ def lead(found: GaugePick) -> str:
         rows.append((f"{thin.wire.name}, the next thinner", f"would lose {told(thin.drop_v, 'drop_v')}"))
     dense = DENSE.format(density_limit()) if best.dense else ""
     beside = look.table("It and the next thicker ones", LEAD_HEADS, [_lead_row(each) for each in found.picks])
-    return card(rows, ("Gauge", best.wire.name)) + minded(dense) + beside
+    return (
+        card(rows, ("Gauge", best.wire.name)) + minded(dense) + beside + cautioned("knife", "hot iron", "electricity")
+    )
 
 
 def _lead_row(loss: GaugeLoss) -> tuple[str, ...]:
@@ -275,17 +278,13 @@ def kept_alive(found: KeptAlive) -> str:
         rows.append(("95 % charged", f"after {banded(charged.time_s, 's')}"))
     if found.carries:
         rows.append(("The gap", found.carries))
-    return card(rows, ("Bridges", f"about {banded(kept.runtime_s, 's')}")) + minded(*kept.faults) + _list(kept.cautions)
-
-
-def _list(sentences: Iterable[str]) -> str:
-    return "".join(look.paragraph(f"Caution: {each}", "mm-soft") for each in sentences)
-
-
-def _cautions(*topics: str) -> str:
-    return _list(each.text for each in cautions_on(*topics))
+    return (
+        card(rows, ("Bridges", f"about {banded(kept.runtime_s, 's')}"))
+        + minded(*kept.faults)
+        + caution_lines(*kept.cautions)
+    )
 
 
 def _strand_and_solvent() -> str:
     """Return what solvent does to a strand: a failure of the part, not only a fume."""
-    return _list(each.text for each in cautions_on("solvent cement") if "strand" in each.text)
+    return caution_lines(*(each.text for each in cautions_on("solvent cement") if "strand" in each.text))

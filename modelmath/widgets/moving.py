@@ -154,7 +154,7 @@ class MovingPanel:
             _fold("Shell that comes off hinged at one end", HINGED, self.hinged),
         )
         self.view = page(
-            WhereToMeasure("what moves").view,
+            WhereToMeasure("what moves", mind=("electricity",)).view,
             row(self.scale, *first.values()),
             self.folds[0].view,
             self.truck.fault,

@@ -8,10 +8,10 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Protocol
 
 from modelmath.errors import ModelMathError, NotYetKnown
-from modelmath.job.cautions import cautions_on
 from modelmath.lengths.text import to_digits
 from modelmath.quantities.band import Band
 from modelmath.widgets.common import look
+from modelmath.widgets.common.minding import cautioned
 
 if TYPE_CHECKING:
     from modelmath.job.sound.driven import Driven
@@ -238,7 +238,7 @@ def _verdict(said: Sequence[str], cone: str) -> str:
 
 
 def _cautions() -> str:
-    return "".join(look.paragraph(f"Caution: {each.text}", "mm-soft") for each in cautions_on("speaker", "electricity"))
+    return cautioned("speaker", "magnet", "electricity")
 
 
 def clips(boxes: Sequence[tuple[str, ClosedBox]]) -> str:

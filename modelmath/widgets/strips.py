@@ -6,10 +6,11 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from modelmath.job.cautions import cautions_on
+from modelmath.errors import ModelMathError
 from modelmath.materials import StripPick
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import page, row
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.picking.for_height import ForHeight
 from modelmath.widgets.picking.names import Names
 from modelmath.widgets.picking.shims import Shims
@@ -33,9 +34,7 @@ class StripsPanel:
         self.parts = (self.height, self.whole_set, self.shims, self.names)
         self.fields = {"scale": self.source.scale, "where": self.source.where, **self.height.fields}
         self.source.on_change(self._refresh)
-        mind = "".join(
-            look.paragraph(each.text, "mm-soft") for each in cautions_on("knife", "sanding", "solvent cement")
-        )
+        mind = cautioned("solvent cement", "knife", "sanding", "metal", "glue and sealant")
         self.view = page(
             row(self.source.scale, self.source.where),
             w.HTML(look.heading("Strip for a height")),
@@ -60,6 +59,9 @@ class StripsPanel:
 
     @property
     def summary(self) -> str:
-        """The best strip in plain language."""
-        best = self.picks()[0]
+        """The best strip in plain language, or what is wrong with an entry."""
+        try:
+            best = self.picks()[0]
+        except ModelMathError as reason:
+            return str(reason)
         return f"{self.fields['height'].value}, {self.fields['use'].value}: {best.name}. {best.advice}"

@@ -153,8 +153,8 @@ def test_what_is_true_of_several_is_said_once():
     text = " ".join("\n".join(texts_of(demo())).partition("Where each number comes from\nEach")[0].split())
     assert text.count("Cut a strip of it as wide as the part") == 1
     assert text.count("left lens, right lens: Strand of") == 1
-    assert text.count("Number drills of 0.0400 in and under break easily") == 3  # the holes, the step, the list
-    assert "Drills of 0.0400 in and under break easily" not in text
+    # Once where it is done: the holes, the templates, the strips of holes, the step; and in the list of all.
+    assert text.count("Drills of 0.0400 in and under break easily") == 5
 
 
 def test_figures_stand_in_two_columns_under_their_heading():

@@ -21,7 +21,8 @@ capacitor; casting; chamber; chance of touching; chassis; clearance; clips; clos
 cross-section; datum; decoder; drill shank; drive line; dry fit; E12; E24; feeler; filler; flange; flash off;
 floor plate; flywheel; fore-aft mark; forward voltage; free depth; gauge strip; gear tower; impedance; in parallel;
 in series; keep-alive; kerf; LED; lens; light barrier; live frame; Mms; net volume; number drill; obstacle; offcut;
-on end; overhang; packet; pin vice; pivot; pole; prototype; proven; putty; Qes; Ql; Qms; Qtc; Qts; rectangular;
+on end; overhang; packet; pin vice; pivot; pole; programming track; prototype; proven; putty;
+Qes; Ql; Qms; Qtc; Qts; rectangular;
 resistor; resonance; rim; riser; root sum of squares; runner-up; scale foot; scale inch; score; Sd; sealant; seat;
 shim; side play; sill; sleeve; snap; solvent cement; standard uncertainty; standing wave; stay-alive; stop; strand;
 stuffing; surround; sweep; template; terminals; test box; tolerance; trial end; triangular; truck; U-tube; Vas;

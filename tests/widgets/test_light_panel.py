@@ -125,7 +125,7 @@ def test_drawings_and_the_cautions_beside_a_flame(shared):
     assert gauge.count("<svg") == 1
     width = re.search(r"width: ([\d.]+)mm", gauge)[1]
     assert f'viewBox="0 0 {float(width):g} ' in gauge  # one drawing unit is one mm
-    assert "Number drills of 0.0400 in and under break easily" in plain(gauge)
+    assert "Caution: Drills of 0.0400 in and under break easily" in plain(gauge)
 
 
 def test_a_bulb_without_a_resistor(panel):

@@ -14,13 +14,13 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, NextPageTe
 from modelmath.drawings.figures.bars import strip_bars
 from modelmath.drawings.figures.stops import figures_of_stops
 from modelmath.drawings.sheets.laid_out import layout_sheet
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.paper import PLAIN_PAGE, bind, frame_size
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, sentence
 from modelmath.drawings.template import letter_of
 from modelmath.errors import OutOfRange
-from modelmath.job.cautions import cautions_on
 from modelmath.job.several import for_models
 
 if TYPE_CHECKING:
@@ -125,8 +125,7 @@ def cutting_pdf(plan: Cuttable, paper: str, title: str) -> bytes:
     """
     width, height = frame_size(paper)
     laid: Sequence[Flowable] = layout_sheet(plan, width)
-    mind = [words(each.text, SMALL) for each in cautions_on("knife")]
-    pages = [NextPageTemplate(PLAIN_PAGE), *cuts_sheet(plan, width), CondPageBreak(height / 3), *laid, gap(3), *mind]
+    pages = [NextPageTemplate(PLAIN_PAGE), *cuts_sheet(plan, width), CondPageBreak(height / 3), *laid]
     return bind(pages, paper, title)
 
 
@@ -173,6 +172,8 @@ def cuts_sheet(plan: Cuttable, width: float) -> list[Flowable]:
                 gap(1.5),
                 words(sentence(cuts.verdict), STRONG),
                 *(words(f"{name}: {text}", SMALL) for name, text in cuts.goals),
+                gap(1.5),
+                *cautioned("knife", *(("saw",) if cuts.kerf_mm else ())),
             ]
         ),
     ]

@@ -8,10 +8,10 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
 from modelmath.drawings.cutting.pieces import flat_pieces
-from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, SIZE, STRONG, table, words
+from modelmath.drawings.sheets.minding import cautioned
+from modelmath.drawings.sheets.style import BODY, PAGE, SECTION, SIZE, STRONG, table, words
 from modelmath.drawings.sizes import in_mm
 from modelmath.errors import DoesNotFit
-from modelmath.job.cautions import cautions_on
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
@@ -52,7 +52,7 @@ def drilling_sheet(plan: Plan, width: float) -> list[Flowable]:
         found += [words("Holes one by one", SECTION), words(INTRO, BODY)]
         columns = [32 * mm, 14 * mm, width - 140 * mm, 24 * mm, 22 * mm, 26 * mm, 22 * mm]
         found.append(table(("In", "Hole", "For", "Drill", "From left", "From centre", "Up"), holes, columns))
-    return [*found, *(words(each.text, NOTE) for each in cautions_on("small drills"))]
+    return [*found, *cautioned("small drills")]
 
 
 def _drill(hole: HoleLine) -> list[Any]:

@@ -8,6 +8,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
 from modelmath.drawings.figures.sheet_snaps import sheet_snaps
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, sentence
@@ -50,7 +51,7 @@ def layout_sheet(plan: Cuttable, width: float) -> list[Flowable]:
     found: list[Flowable] = []
     if layout is not None:
         how = "Score along each dashed line and snap, in the order of the numbers; each parts its panel right across."
-        head += [words(sentence(layout.verdict), STRONG), words(how, NOTE)]  # above, so never on a page alone
+        head += [words(sentence(layout.verdict), STRONG), words(how, NOTE), *cautioned("knife")]  # above: never alone
         for sheet in layout.sheets:
             wide = min(width, TALLEST * float(sheet.length_mm / sheet.width_mm))
             sketch = Sketch(sheet_snaps(sheet, wide / SMALLER), SMALLER)

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, SECTION, STRONG, gap, table, words
-from modelmath.job.cautions import cautions_on
 from modelmath.job.several import each_for, for_models
 from modelmath.lengths.text import format_length
 from modelmath.light.feeding.amounts import banded
@@ -84,10 +84,13 @@ def _lamps(plan: Plan, width: float) -> Iterator[Flowable]:
         yield words(heat.in_words, BODY)
     if kept is not None and kept.does is not None:
         yield words(f"Keep-alive: {kept.does.in_words}", BODY)
+        for caution in kept.does.cautions:
+            yield words(f"Caution, keep-alive: {caution}", NOTE)
+    yield from cautioned("lamps", "hot iron")
 
 
 def _lamp(line: LampLine) -> list[str]:
-    drawn = "-" if line.load is None else banded(line.load.current_a, "a")
+    drawn = "—" if line.load is None else banded(line.load.current_a, "a")
     return [line.name, line.output or "none yet", line.resistor or "none", drawn, line.in_words]
 
 
@@ -96,8 +99,8 @@ def _leads(plan: Plan, width: float) -> Iterator[Flowable]:
     if not lines:
         return
     rows = [
-        [each.name, str(each.count * plan.models), format_length(each.cut_mm, "mm"), each.colour or "-",
-         each.gauge or "-", "-" if each.drop_v is None else banded(each.drop_v, "v")]
+        [each.name, str(each.count * plan.models), format_length(each.cut_mm, "mm"), each.colour or "—",
+         each.gauge or "—", "—" if each.drop_v is None else banded(each.drop_v, "v")]
         for each in lines
     ]  # fmt: skip
     widths = [width - 134 * mm, 14 * mm, 22 * mm, 18 * mm, 18 * mm, 62 * mm]
@@ -111,6 +114,7 @@ def _leads(plan: Plan, width: float) -> Iterator[Flowable]:
         yield words(contacts.in_words, BODY)
         for fault in contacts.faults:
             yield words(fault, STRONG)
+    yield from cautioned("electricity")
 
 
 def _strands(plan: Plan, width: float) -> Iterator[Flowable]:
@@ -130,16 +134,16 @@ def _strands(plan: Plan, width: float) -> Iterator[Flowable]:
             yield words(f"{', '.join(names)}: {said}", NOTE)
     for lamp, match in plan.light.matched:
         yield words(f"The lenses of {lamp}: {match.in_words}", BODY)
-    if any(line.melt is not None for line in lines):
-        for caution in cautions_on("flame"):
-            yield words(caution.text, NOTE)
+    melted = ("flame",) if any(line.melt is not None for line in lines) else ()
+    formed = ("hot air and water",) if any(line.to_form for line in lines) else ()
+    yield from cautioned("knife", *melted, *formed)
 
 
 def _strand(line: StrandLine) -> list[str]:
-    cut = "-" if line.length is None else f"{float(line.length.cut_mm):.1f} mm"
+    cut = "—" if line.length is None else f"{float(line.length.cut_mm):.1f} mm"
     through = f"{line.hole}, {line.drill}" if line.hole else "no wall"
     if line.lens_mm is None or line.melt is None:
-        return [line.name, line.lamp, cut, through, "none", "-", "-"]
+        return [line.name, line.lamp, cut, through, "none", "—", "—"]
     return [
         line.name, line.lamp, cut, through, f"{line.lens_mm:.2f} mm", f"{line.melt.melted_mm:.2f} mm",
         f"{line.melt.shortens_by_mm:.2f} mm",
@@ -150,10 +154,12 @@ def _gauge_strips(plan: Plan) -> Iterator[Flowable]:
     """Yield each strip at true size: two lens ends match where they go into the same hole and not into the next."""
     from modelmath.drawings.wiring.gauge_strip import gauge_strip_template
 
+    mind = cautioned("small drills")  # once, beside the first of them
     for strip in plan.light.gauge_strips:
         names = ", ".join(strip.strands)
         said = (
             f"Gauge strip for {names}, {strip.lens_mm:.2f} mm, at true size: drill these holes in scrap sheet. Two "
             "ends match that go into the same hole and not into the next smaller one."
         )
-        yield KeepTogether([gap(2), words(said, BODY), Sketch(gauge_strip_template(strip), mm, true_size=True)])
+        yield KeepTogether([gap(2), words(said, BODY), *mind, Sketch(gauge_strip_template(strip), mm, true_size=True)])
+        mind = []

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.style import BODY, PAGE, SIZE, SMALL, STRONG, gap, table, words
 from modelmath.drawings.sizes import in_mm, in_other_units, left_over, place_of, sentence
 
@@ -53,6 +54,7 @@ def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
         words(f"Heights and lengths on marks of {plan.marks.rule.name}. Pieces of one set are cut at one stop.", BODY),
         gap(2),
         table(head, rows, widths),
+        *cautioned("sanding"),
     ]
 
 

@@ -101,7 +101,7 @@ def _reaches(what: str, high: str, things: Sequence[Moving], width: float, said:
 
 
 def _place(mm_value: Any) -> str:
-    return f"{'−' if mm_value < 0 else ''}{in_mm(abs(mm_value)).removesuffix(' mm')}"
+    return f"{'-' if mm_value < 0 else ''}{in_mm(abs(mm_value)).removesuffix(' mm')}"
 
 
 def _reading(plan: Plan, reading: Reading) -> list[Any]:
@@ -213,4 +213,4 @@ def _signed(mm_value: float) -> str:
     size = in_mm(abs(mm_value)).removesuffix(" mm")
     if not any(digit in size for digit in "123456789"):  # 0, or so little that it is printed as 0
         return size if mm_value else ""
-    return f"{'−' if mm_value < 0 else '+'}{size}"
+    return f"{'-' if mm_value < 0 else '+'}{size}"

@@ -8,6 +8,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
 
 from modelmath.drawings.charts.build_times import build_times_figure
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.paper import MORE_COLUMNS
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import (
@@ -26,7 +27,7 @@ from modelmath.drawings.sheets.style import (
     words,
 )
 from modelmath.job.building.checklist import check_key, progress_of
-from modelmath.job.cautions import cautions, cautions_on
+from modelmath.job.cautions import cautions
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
@@ -104,8 +105,7 @@ def _step(step: Step, told: dict[str, int], progress: Progress) -> list[Flowable
     boxes = [TICKED if check_key(step, check) in progress.ticked else BOX for check in step.checks]
     lines += [words(f"{box}  {check}", BODY) for box, check in zip(boxes, step.checks, strict=True)]
     again = [topic for topic in step.topics if topic in told]
-    for caution in cautions_on(*(topic for topic in step.topics if topic not in told)):
-        lines.append(words(f"Caution, {caution.topic}: {caution.text}", NOTE))
+    lines += cautioned(*(topic for topic in step.topics if topic not in told))
     for topic in step.topics:
         told.setdefault(topic, step.number)
     if again:

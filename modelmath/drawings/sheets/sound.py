@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
 
+from modelmath.drawings.sheets.minding import in_one
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, PLAIN, SECTION, SMALL, STRONG, gap, table, words
 
@@ -147,7 +148,6 @@ def _volume(sound: InChamber, width: float) -> Iterator[Flowable]:
 
 def _load(plan: Plan, width: float) -> Iterator[Flowable]:
     """Yield whether the decoder drives it, why, and every wiring where there are several."""
-    from modelmath.job.cautions import cautions_on
     from modelmath.sound.loads.in_words import load_in_words
     from modelmath.sound.loads.polarity import polarity_in_words
 
@@ -163,8 +163,7 @@ def _load(plan: Plan, width: float) -> Iterator[Flowable]:
         content += _wirings(found.wirings, width)
     if found.chosen is not None and len(found.speakers) > 1:
         content.append(words(" ".join(polarity_in_words(found.chosen.wiring)), NOTE))
-    mind = (f"Caution, {each.topic}: {each.text}" for each in cautions_on("speaker", "electricity"))
-    yield KeepTogether([*content, words(" ".join(mind), NOTE)])
+    yield KeepTogether([*content, in_one("speaker", "electricity")])
 
 
 def _wirings(checks: Sequence[LoadCheck], width: float) -> Iterator[Flowable]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
 
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, NOTE, PAGE, PLAIN, SECTION, gap, height_of, table, words
 from modelmath.lengths.text import format_length
@@ -181,4 +182,6 @@ def weight_sheet(plan: Plan, width: float) -> list[Flowable]:
     """
     if plan.balance is None:
         return []
-    return [KeepTogether([words("Weight", PAGE), *(words(each, BODY) for each in plan.balance.in_words)])]
+    off = ("metal",) if plan.job.weight and any(each.off for each in plan.job.weight.changes) else ()
+    said = [words(each, BODY) for each in plan.balance.in_words]
+    return [KeepTogether([words("Weight", PAGE), *said, *cautioned("lead weight", *off)])]

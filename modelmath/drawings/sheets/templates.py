@@ -11,6 +11,7 @@ from reportlab.platypus import Flowable, PageBreak
 
 from modelmath.drawings.cutting.pieces import FlatPiece, flat_pieces, notes_on
 from modelmath.drawings.shapes import Drawing, Lines, Shape
+from modelmath.drawings.sheets.minding import cautioned
 from modelmath.drawings.sheets.sketch import Sketch
 from modelmath.drawings.sheets.style import BODY, PAGE, SECTION, STRONG, gap, height_of, words
 from modelmath.drawings.sheets.template_drawings import piece_drawing, tile_drawings
@@ -144,7 +145,8 @@ def templates_sheet(plan: Plan, width: float, height: float) -> list[Flowable]:
     said = [words(note, STRONG) for note in notes]
     if not pieces:
         return [words("Templates", PAGE), *said] if said else []
-    head = [words("Templates", PAGE), words(INTRO, BODY), *said, gap(3)]
+    drills = ("small drills",) if any(piece.holes for piece in pieces) else ()
+    head = [words("Templates", PAGE), words(INTRO, BODY), *said, *cautioned("knife", *drills), gap(3)]
     again: list[Flowable] = [words("Templates, continued", SECTION), gap(2)]
     rooms = [(width / mm, (height - height_of(each, width)) / mm - SPARE) for each in (head, again)]
     pages = _pages(pieces, rooms)

@@ -72,6 +72,7 @@ def _steps(plan: Plan) -> Iterator[Step]:
         "test",
         "Before closing: play a sound, and feel with a wet finger for air at every seam. Seal what leaks.",
         "speaker",
+        "power with the shell off",
         needs=(*GLUED, "feed", "seat", "floor plate", "test lamps"),
         checks=("no leak felt at any seam", "sound clear, nothing buzzes"),
         hold=True,
@@ -90,7 +91,9 @@ def _steps(plan: Plan) -> Iterator[Step]:
 
 def _before_gluing(plan: Plan, made: Made) -> Iterator[Step]:
     text = f"Cut every set at its stop, longest first, to the settings on the bench card, with {plan.marks.rule.name}."
-    yield _step("cut", "cut", text, "knife", "sanding", "numbers", checks=("each set equal",))
+    saw = ("saw",) if plan.bench.length(plan.job.build.kerf, "build", "kerf") else ()
+    topics = ("knife", *saw, "sanding", "small parts", "numbers")
+    yield _step("cut", "cut", text, *topics, checks=("each set equal",))
     if plan.holes and made["wall"]:
         drills = ", ".join(f"{hole.drill.name} for {hole.name}" for hole in plan.holes)
         text = "Drill the bulkhead before it is glued"
@@ -138,7 +141,8 @@ def _glue_extras(made: Made) -> Iterator[Step]:
         yield _step("side", "solvent cement", text, "solvent cement", needs=("walls", "closure"))
     if made["barrier"]:
         text = "Blacken the light barriers, let them dry, and glue them across the shell."
-        yield _step("barriers", "blacken", text, "solvent cement", needs=("dry fit",), checks=("no light past them",))
+        checks = ("no light past them",)
+        yield _step("barriers", "blacken", text, "paint", "solvent cement", needs=("dry fit",), checks=checks)
     if made["rest"]:
         text = "Glue the strand supports under the roof, their holes in one line."
         yield _step("rests", "solvent cement", text, "solvent cement", needs=("dry fit",))
@@ -157,14 +161,16 @@ def _floor(plan: Plan, made: Made) -> Iterator[Step]:
         thin = any("thinned to" in part.made_to for part in plan.parts if part.kind == "support")
         what = "Thin and glue" if thin else "Glue"
         text = f"{what} the four speaker supports to the roof, clear of the speaker's basket."
-        yield _step("supports", "fit", text, "solvent cement", needs=("dry fit", "walls"), checks=(equal,))
+        topics = ("solvent cement", "knife", "sanding") if thin else ("solvent cement",)
+        yield _step("supports", "fit", text, *topics, needs=("dry fit", "walls"), checks=(equal,))
     if made["filler"]:
         text = "Trim and sand the pieces for the speaker's sides until they slide in, and glue them."
         yield _step("fillers", "fit", text, "solvent cement", "knife", "sanding", needs=("walls", "supports"))
     if made["plate"] and faces == "down":
         text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
-        yield _step("plates", "fit", text, "solvent cement", needs=("walls", "closure", "side", "supports", "fillers"),
-                    checks=("speaker still lifts out",))  # fmt: skip
+        needs = ("walls", "closure", "side", "supports", "fillers")
+        checks = ("speaker still lifts out",)
+        yield _step("plates", "fit", text, "solvent cement", "sanding", needs=needs, checks=checks)
     if made["box"]:
         text = (
             "Glue the boxes for what stands up through the floor into its openings: sides and ends first, then lids; "
@@ -193,7 +199,7 @@ def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
         what = " and ".join(f"{kind}s" for kind in kinds)
         text = f"Feed the {what} through their holes, and fix and seal them there with a glue that has no solvent."
         lit = ("each strand lights",) if "strand" in kinds else ()
-        topics = ("flame", "lamps", "glue and sealant") if lit else ("glue and sealant",)
+        topics = ("lamps", "glue and sealant") if lit else ("glue and sealant",)
         yield _step("feed", "seal strands", text, *topics, needs=("flash off", "drill", "bends", "lenses", "strands"),
                     checks=(*lit, "every hole sealed"))  # fmt: skip
     if has_speaker:
@@ -202,7 +208,7 @@ def _strands_and_speaker(plan: Plan, made: Made) -> Iterator[Step]:
         seat = where.get(faces, f"against the wall at the {faces}, over its opening")
         text = f"Solder the speaker's wires, mark its polarity, and bed its flange in sealant {seat}."
         needs = ("flash off", "feed", "roof opening", "end opening")
-        yield _step("seat", "seat", text, "hot iron", "speaker", "glue and sealant", needs=needs)
+        yield _step("seat", "seat", text, "hot iron", "speaker", "magnet", "glue and sealant", needs=needs)
     if chamber is not None and chamber.pocket is not None:
         what = plan.bench.decoder.name if plan.bench.decoder else "decoder"
         text = f"Stick the {what} {chamber.pocket.where} with a foam pad, air round it, its wires clear of what moves."

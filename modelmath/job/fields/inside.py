@@ -127,7 +127,7 @@ class MassEntry(Entry):
 
 
 class WeightEntry(Entry):
-    """The model on the scale: what each end's truck carries, where the trucks stand, and whether it is powered."""
+    """The model on the scale: what each end's truck carries, where the trucks stand, and which are driven."""
 
     front_truck: SignedLengthText
     rear_truck: SignedLengthText

@@ -177,7 +177,7 @@ class TemperatureEntry(Entry):
 
 
 class CurveEntry(Entry):
-    """The sharpest curve it runs on, and the distance of its two truck pivots."""
+    """The sharpest curve it runs on, and the distance between its two truck pivots."""
 
     radius: LengthText
     pivots: LengthText

@@ -64,7 +64,7 @@ def lens_steps(plan: Plan) -> tuple[Asked, ...]:
     if formed:
         names = ", ".join(f"{each.name} ({each.to_form})" for each in formed)
         text = f"Form tight bends with warm air or hot water round a rod of their radius, and let them cool: {names}"
-        found.append(Asked("bends", "bend", f"{text}.", ("flame",), ("no bend crazed",), ("strands",)))
+        found.append(Asked("bends", "bend", f"{text}.", ("hot air and water",), ("no bend crazed",), ("strands",)))
     lenses = [each for each in lines if each.melt is not None]
     if lenses:
         found += _lenses(plan)
@@ -87,7 +87,7 @@ def _lenses(plan: Plan) -> list[Asked]:
     )
     pairs = [lamp for lamp, _ in plan.light.matched]
     checks = ("each goes into its casting", *(f"the lenses of {lamp} match in the gauge strip" for lamp in pairs))
-    found.append(Asked("lenses", "lens", text, ("flame",), checks, ("strands", "bends", "gauges")))
+    found.append(Asked("lenses", "lens", text, ("flame", "hot iron"), checks, ("strands", "bends", "gauges")))
     return found
 
 
@@ -117,7 +117,7 @@ def wiring_steps(plan: Plan) -> tuple[Asked, ...]:
             else f"{each.name} {format_length(each.cut_mm, 'mm')}"
             for each in light.leads
         )  # fmt: skip
-        found.append(Asked("leads", "leads", f"Cut the leads: {leads}."))
+        found.append(Asked("leads", "leads", f"Cut the leads: {leads}.", ("knife",)))
     resistors = [f"{each.resistor} for {each.name}" for each in lamps if each.resistor]
     if resistors:
         text = f"Solder each resistor to its lamp, and sleeve every joint: {', '.join(resistors)}."
@@ -128,6 +128,7 @@ def wiring_steps(plan: Plan) -> tuple[Asked, ...]:
         )
         text = f"Test every lamp on its output while all is still open, for ten minutes: {on}."
         checks = ("each lights by its own key", "nothing gets too warm to touch")
-        topics, needs = ("electricity", "lamps", "keep-alive"), ("resistors", "leads", "feed")
+        topics = ("electricity", "power with the shell off", "lamps", "keep-alive")
+        needs = ("resistors", "leads", "feed")
         found.append(Asked("test lamps", "test", text, topics, checks, needs, hold=True))
     return tuple(found)

@@ -25,6 +25,7 @@ SCHEMA_FILE, REFERENCE_FILE = "job.schema.json", "job-file.md"
 _NAME = (
     r"^(?=.*\S)[^\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069]*$"
 )  # fmt: skip
+_LIMITS = ("minimum", "exclusiveMinimum", "maximum", "exclusiveMaximum")
 # What a table's own check asks beside its fields.
 _CONDITIONS: dict[str, dict[str, Any]] = {
     "MassEntry": {
@@ -76,6 +77,10 @@ def _described(found: dict[str, Any], field: FieldInfo, about: Any) -> dict[str,
     plain = {**choices[0], **rest} if choices else rest
     if plain.get("default", 0) is None:
         del plain["default"]
+    for name in _LIMITS:
+        limit = plain.get(name)
+        if isinstance(limit, float) and limit.is_integer():
+            plain[name] = int(limit)  # some releases of pydantic write 5, some 5.0
     if readable_name in _checks(field):
         plain.get("items", plain)["pattern"] = _NAME
     said: dict[str, Any] = {"description": about.meaning, "unit": about.unit}

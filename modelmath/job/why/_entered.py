@@ -53,8 +53,9 @@ def entries(plan: Plan) -> Iterator[Figure]:
         yield Figure(what, in_mm(value), how, f"the job, {where}")
     yield Figure("seating", f"±{in_mm(seating)}", "how repeatably the shell seats, as entered", "the job, seat")
     yield Figure("cutting tolerance", f"±{in_mm(cutting)}", "as entered", "the job, build; common practice, no source")
-    how = f"as entered; what is cut from stock, bought and wired counts {plan.models} times"
-    yield Figure("models built", f"{plan.models} models", how, "the job, build")
+    times = f"counts {plan.models} times" if plan.models > 1 else "counts once"
+    how = f"as entered; what is cut from stock, bought and wired {times}"
+    yield Figure("models built", f"{plan.models} model{'s' if plan.models > 1 else ''}", how, "the job, build")
     yield from _bodies(plan)
 
 

@@ -10,8 +10,8 @@ from modelmath.job.why.figures import Figure
 # Longest first where one begins another. `in` is an inch only where no other word follows: not in `1 in the drawer`.
 UNITS = (
     "scale ft", "scale in", "scale m", "mm2", "mm3", "mm", "cm3", "cm", "m/s", "ms", "ml", "min", "mA", "mV", "mW", "m",
-    "kHz", "Hz", "kohm", "Mohm", "ohm", "dB", "degrees", "°", "%", "kg", "g", "W", "V", "A", "K", "uF", "F", "s", "h",
-    "ft", "in(?= (?:and|for|x|across|wide|long)\\b)", "in(?! [a-z0-9])",
+    "kHz", "Hz", "kohm", "Mohm", "ohm", "dB", "degrees", "°C", "°", "%", "kg", "g", "W", "V", "A", "K", "uF", "F",
+    "s", "h", "ft", "in(?= (?:and|for|x|across|wide|long)\\b)", "in(?! [a-z0-9])",
 )  # fmt: skip
 NUMBER = r"[-+]?(?:\d+ \d+/\d+|\d+/\d+|\d[\d,]*\d\.\d+|\d*\.\d+|\d[\d,]*\d|\d)"
 _FOUND = re.compile(

@@ -63,7 +63,7 @@ class Heat:
         if self.air_rise_k is None:
             return f"{head}{lacking}. Without the shell's area nothing is said of how warm it gets."
         low, best, high = (f"{each:.2g}" for each in (self.air_rise_k.low, self.air_rise_k.best, self.air_rise_k.high))
-        return f"{head}{lacking}. The air in the shell gets about {best} K warmer ({low} to {high} K). {_NOT_IN_IT}"
+        return f"{head}{lacking}. The air in the shell gets about {best} °C warmer ({low} to {high} °C). {_NOT_IN_IT}"
 
 
 def heat_of(loads: Sequence[Load], decoder_w: Amount | None = None, shell_area_mm2: float | None = None) -> Heat:

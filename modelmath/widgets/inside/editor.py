@@ -12,6 +12,7 @@ from modelmath.job import Job
 from modelmath.job.entries.screen import Outcome, blank_job
 from modelmath.widgets.common import look
 from modelmath.widgets.common.fields import Field, Fold, row
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.common.pictures import WhereToMeasure
 
 OnChange = Callable[[Job], None]
@@ -53,6 +54,7 @@ class Editor(ABC):
     """
 
     pictures: ClassVar[tuple[str, ...]] = ()  # of what is measured for it
+    mind: ClassVar[tuple[str, ...]] = ()  # topics of the cautions above its fields
 
     def __init__(self, on_change: OnChange, fields: Mapping[str, Field], above: str) -> None:
         self.on_change = on_change
@@ -67,7 +69,7 @@ class Editor(ABC):
         self._fields: dict[str, Field] = {}
         self._lay_out(fields)
         where = [WhereToMeasure(*self.pictures).view] if self.pictures else []
-        head = w.VBox([w.HTML(look.paragraph(above, "mm-soft")), *where])
+        head = w.VBox([w.HTML(look.paragraph(above, "mm-soft") + cautioned(*self.mind)), *where])
         self.view = w.VBox([head, self.box, self.note])
 
     @property

@@ -42,7 +42,7 @@ class FeedEditor(Editor):
             "each": Field("One output gives at most", "such as 100 mA"),
             "all": Field("All of them together", "such as 300 mA; empty: not stated"),
             "whole": Field("The whole decoder", "motor and sound with them, such as 1 A"),
-            "motor": Field("The motor draws", "measured with the wheels held, such as 0.4 A"),
+            "motor": Field("The motor draws", "measured with the wheels held, for a moment only, such as 0.4 A"),
             "sound": Field("The sound draws", "such as 0.2 A"),
             "idle": Field("Its own heat", "such as 0.3 W; empty: not known"),
             "series": Field("Resistors at hand", "the series of values you can get", options=list(feed.SERIES)),

@@ -26,6 +26,7 @@ class ObstaclesEditor(ListEditor):
     """
 
     pictures = ("obstacle",)
+    mind = ("metal", "electricity")
 
     def __init__(self, on_change: OnChange) -> None:
         fields = {

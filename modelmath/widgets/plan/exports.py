@@ -16,6 +16,7 @@ import ipywidgets as w
 from modelmath.errors import ModelMathError
 from modelmath.job import Plan
 from modelmath.widgets.common import look, places
+from modelmath.widgets.common.minding import cautioned
 
 NOTHING = "There is nothing to save yet: fill in or mend the entries above first."
 FLAT = (
@@ -69,7 +70,8 @@ class Exports:
             for said, kinds in ROWS
             for part in (w.HTML(look.hint(said)), w.HBox([self.buttons[kind] for kind in kinds]))
         ]
-        self.view = w.VBox([*rows, self.said])
+        mind = w.HTML(cautioned("cutting beam", "knife", "sanding"))
+        self.view = w.VBox([*rows, mind, self.said])
 
     def show(self, plan: Plan) -> None:
         """Write from this plan from now on; what was said of another one goes.

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from modelmath.job import Plan
 from modelmath.widgets.common import look
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.plan.folds import figure
 
 if TYPE_CHECKING:
@@ -22,7 +23,7 @@ def holes(plan: Plan) -> str:
     walls = plan.hole_places
     if not walls:
         return look.paragraph(NONE)
-    return "".join(_wall(each) for each in walls)
+    return "".join(_wall(each) for each in walls) + cautioned("small drills")
 
 
 def _wall(each: WallHoles) -> str:

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from modelmath.job import Plan
-from modelmath.job.cautions import cautions_on
 from modelmath.job.several import each_for, for_models
 from modelmath.lengths.text import format_length
 from modelmath.light.feeding.amounts import banded
 from modelmath.widgets.common import look
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.plan.folds import figure
 
 if TYPE_CHECKING:
@@ -33,7 +33,8 @@ def lamps(plan: Plan) -> str:
     heads = ("Lamp", "Is", "Output", "Resistor", "Draws", "What to fit, and what it does")
     shown = look.table("Lamps", heads, rows, "mm-advice")
     assumed = [sentence for each in lines for sentence in each.assumed]
-    return shown + (look.bullets(assumed) if assumed else "") + _budget(plan) + _heat(plan) + _kept(plan)
+    notes = look.bullets(assumed) if assumed else ""
+    return shown + notes + _budget(plan) + _heat(plan) + _kept(plan) + cautioned("lamps", "hot iron")
 
 
 def _lamp(line: LampLine) -> tuple[str, ...]:
@@ -90,7 +91,7 @@ def strands(plan: Plan) -> str:
         return look.paragraph(NO_STRANDS)
     heads = ("Strand", "From", "Thick", "Cut", "Through", "Lens", "Melted", "Shorter by")
     shown = look.table(f"Strands and lens ends{each_for(plan.models)}", heads, [_strand(each) for each in lines], "")
-    return shown + "".join(_notes(each) for each in lines) + _matched(plan) + _gauges(plan) + _cautioned(plan)
+    return shown + "".join(_notes(each) for each in lines) + _matched(plan) + _gauges(plan) + _mind(plan)
 
 
 def _strand(line: StrandLine) -> tuple[str, ...]:
@@ -142,10 +143,14 @@ def _gauges(plan: Plan) -> str:
     return said + look.table("Gauge strips", ("For", "Lens", "Holes"), rows)
 
 
-def _cautioned(plan: Plan) -> str:
-    if not any(each.melt is not None for each in plan.light.strands):
-        return ""
-    return look.heading("Before you form a lens") + look.bullets(each.text for each in cautions_on("flame"))
+def _mind(plan: Plan) -> str:
+    lines = plan.light.strands
+    formed = ("hot air and water",) if any(each.to_form for each in lines) else ()
+    drilled = ("small drills",) if plan.light.gauge_strips else ()
+    cold = cautioned("knife", *drilled, *formed)
+    if not any(each.melt is not None for each in lines):
+        return cold
+    return cold + look.heading("Before you form a lens") + cautioned("flame", "hot iron")
 
 
 # Leads.
@@ -159,11 +164,11 @@ def leads(plan: Plan) -> str:
     heads = ("Lead", "Wires", "Cut each", "Colour", "Carries", "Gauge", "Loses")
     shown = look.table(f"Leads{for_models(plan.models)}", heads, [_lead(each, plan.models) for each in lines], "")
     wrong = "".join(look.problem(each.problem) for each in lines if each.problem)
-    contacts = plan.light.contacts
+    contacts, mind = plan.light.contacts, cautioned("knife", "hot iron", "electricity")
     if contacts is None:
-        return shown + wrong
+        return shown + wrong + mind
     said = look.paragraph(contacts.in_words) + "".join(look.problem(each) for each in contacts.faults)
-    return shown + wrong + said + (look.bullets(contacts.notes) if contacts.notes else "")
+    return shown + wrong + said + (look.bullets(contacts.notes) if contacts.notes else "") + mind
 
 
 def _lead(line: LeadLine, models: int) -> tuple[str, ...]:

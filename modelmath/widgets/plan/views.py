@@ -12,6 +12,7 @@ from modelmath.job.several import for_models
 from modelmath.job.space.held_ends import of_those_held
 from modelmath.lengths.text import format_length, three_ways
 from modelmath.widgets.common import look
+from modelmath.widgets.common.minding import cautioned
 
 CLEARS, TIGHT = "It clears.", "Tight: dry-fit before you glue."
 LAID_OUT = "What is cut from sheet is laid out, snap by snap, in the packet and on the page Cuts."
@@ -104,14 +105,16 @@ def cut_list(plan: Plan) -> str:
         feet, inches, mm = three_ways(line.part.cut.cut_mm, plan.scale)
         source = f"{line.stock_text}{' (drawer)' if line.in_drawer else ''}"
         rows.append((line.part.name, line.part.count, line.setting.text, feet, inches, mm, source, line.part.use))
-    heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "Stock used")
+    heads = ("Part", "Count", "Set the rule at", "Scale feet", "Inch", "mm", "Cut from", "How it is used")
     each = ", for each model" if plan.models > 1 else ""
     parts = look.table(f"Cut list, longest first{each}", heads, rows, "mm-short")
     proof = plan.cuts.verdict
     how_good = look.folded(_strips(plan), look.paragraph(f"{proof[:1].upper()}{proof[1:]}.", "mm-soft"))
     sheets = "".join(look.paragraph(strip.text) for strip in plan.cuts.sheets)
     made_up = plan.cuts.made_up_text
-    return parts + sheets + how_good + (look.paragraph(made_up) if made_up else "")
+    saw = ("saw",) if plan.cuts.kerf_mm else ()
+    mind = cautioned("knife", *saw)
+    return parts + sheets + how_good + (look.paragraph(made_up) if made_up else "") + mind
 
 
 def _strips(plan: Plan) -> str:
@@ -158,7 +161,7 @@ def parts_and_strips(plan: Plan) -> str:
     picks = look.table(
         "Strip that will do, best first", ("Part", "Strip", "From", "Section error", "What to do"), strips, "mm-advice"
     )
-    return look.table("Parts", heads, made, "mm-advice") + picks
+    return look.table("Parts", heads, made, "mm-advice") + picks + cautioned("sanding", "solvent cement")
 
 
 def _place(plan: Plan, position: object, face: str) -> str:

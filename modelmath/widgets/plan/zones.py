@@ -50,7 +50,7 @@ class ZonesEditor:
         buttons = w.HBox([self.add, self.drop, self.use])
         buttons.add_class("mm-row")
         marks = row(*self.mark.values())
-        self.where = WhereToMeasure("zones")
+        self.where = WhereToMeasure("zones", mind=("electricity",))
         self.view = w.VBox(
             [w.HTML(look.paragraph(HINT, "mm-soft")), self.where.view, marks, self.box, buttons, self.note]
         )

@@ -49,7 +49,7 @@ def test_where_to_mark():
         "The least web is that between strand 1 and strand 2: 4.25 mm.",
         "Places are rounded to 0.01 mm; that costs nothing of the least web.",
     )
-    assert layout.caution.startswith("Drills of 0.0400 in and under break easily: wear eye protection")
+    assert layout.caution.startswith("Drills of 0.0400 in and under break easily, number drills from #60 on: hold")
     assert lay_out_holes([Hole("wire", 2)], PLATE, 1).caution == ""
 
 

@@ -63,7 +63,7 @@ def test_what_is_not_entered_is_said():
         "Without the shell's area nothing is said of how warm it gets."
     )
     assert heat_of(LAMPS, 0.5, 20000.0).in_words == (
-        "0.646 W (0.636 W to 0.656 W) become heat. The air in the shell gets about 6.5 K warmer (4.2 to 13 K). "
+        "0.646 W (0.636 W to 0.656 W) become heat. The air in the shell gets about 6.5 °C warmer (4.2 to 13 °C). "
         "An estimate: all power counts as heat; what wheels, frame and gaps carry off, and the motor, are not in it."
     )
     assert heat_of(LAMPS).decoder_w is None

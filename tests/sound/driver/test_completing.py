@@ -67,7 +67,7 @@ def test_total_q_by_hand():
 
 def test_the_resonance_is_estimated_as_it_was_found():
     low, high = re.findall(
-        "[0-9]+", CONSTANTS["typical sugar-cube and 15x11 mm phone-type speaker resonance in free air"]["value"]
+        "[0-9]+", CONSTANTS["resonance in free air of usual small box speakers of about 15 x 11 mm"]["value"]
     )
     found = complete(driver()).fs_hz
     assert (found.low, found.high, found.origin) == (float(low), float(high), "estimated")
@@ -285,7 +285,7 @@ def test_each_estimate_has_its_sentence():
         ),
         (
             "The resonance fs of the sample is taken as 500 Hz, from 450 Hz to 550 Hz (an estimate of yours). "
-            "Measure it: notebook Measure a speaker."
+            "Measure it on the page Measure a speaker."
         ),
         (
             "The cone area Sd of the sample is taken as 99 mm2, from 74.2 mm2 to 124 mm2 (from its outside size: "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from modelmath.job.several import for_models
 from modelmath.job.why._words import in_mm
 from modelmath.job.why.figures import Figure
 from modelmath.job.why.lit._lamps_and_strands import ALL_LAMPS, ENTERED, FEED, OHM, SUPPLY
@@ -57,7 +58,7 @@ def _capacitance(plan: Plan) -> str:
 def _leads(plan: Plan) -> Iterator[Figure]:
     for line in plan.light.leads:
         value = f"{line.count * plan.models} × {line.name}"
-        how = f"as many as it has wires, for {plan.models} models; gauge {line.gauge or 'not chosen'}"
+        how = f"as many as it has wires{for_models(plan.models)}; gauge {line.gauge or 'not chosen'}"
         yield Figure(f"wires of lead {line.name}", value, how, ENTERED, (f"length of lead {line.name}",))
     contacts = plan.light.contacts
     if contacts is not None:

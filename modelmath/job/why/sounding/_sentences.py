@@ -36,7 +36,13 @@ def sound(plan: Plan) -> Iterator[Figure]:
     yield Figure("first standing wave", wave, how, "half a wave fits in; textbooks, from memory", ("chamber volume",))
     below = tuple(_name(field) for field, _ in found.driver.parameters)
     how = "those that were neither entered nor follow from what was; each has a figure of its own"
-    yield Figure("parameters estimated", f"{len(found.assumed)} parameters", how, "data/driver_estimates.csv", below)
+    yield Figure(
+        "parameters estimated",
+        f"{len(found.assumed)} parameter{'' if len(found.assumed) == 1 else 's'}",
+        how,
+        "data/driver_estimates.csv",
+        below,
+    )
     cone = beyond_travel(box, power_w)
     if cone:
         below = (POWER, TRAVEL, CUTOFF)
