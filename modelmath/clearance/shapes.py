@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
     Array: TypeAlias = NDArray[np.floating]
 
+ALL_BEYOND = -6.5  # below it 2 - erfc is less than a float near 2 can show: 2 itself
+
 
 @dataclass(frozen=True)
 class Part:
@@ -42,7 +44,10 @@ class Part:
 def _erfc(values: Array) -> Array:
     import numpy as np
 
-    return np.fromiter(map(erfc, values.tolist()), float, values.size)
+    found = np.full(values.shape, 2.0)
+    less = values > ALL_BEYOND
+    found[less] = np.fromiter(map(erfc, values[less].tolist()), float)
+    return found
 
 
 def normal_above(z: Array) -> Array:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from math import ceil, floor
 from typing import Any
 
@@ -83,6 +84,10 @@ class Obstacle:
         >>> Obstacle("truck", -10.0004, 5.25, 8, 0, 7.00001).outward().start_mm
         Fraction(-10001, 1000)
         """
+        return self._outward
+
+    @cached_property
+    def _outward(self) -> Obstacle:
         return replace(
             self,
             start_mm=self._step("start", -1),

@@ -174,13 +174,14 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
         raise OutOfRange("denominator", str(denominator), "1 or more", "Write 4 for quarters, 64 for sixty-fourths.")
     name = unit_name(unit)
     size, symbol = mm_per(name, scale), SYMBOLS.get(name, name)
-    if hasattr(mm, "std_dev"):
+    if hasattr(type(mm), "std_dev"):
         # Rounded like a plain length, so that one size never shows with two last digits.
-        value, spread = (_decimal(float(each), size, DECIMALS[name]) for each in (mm.n, mm.s))
-        if mm.s and not float(spread):  # not exact, only finer than the digits shown
-            spread = f"{mm.s / float(size):.1g}"
+        u_mm = mm.s  # worked out from its sources each time it is asked for
+        value, spread = (_decimal(float(each), size, DECIMALS[name]) for each in (mm.n, u_mm))
+        if u_mm and not float(spread):  # not exact, only finer than the digits shown
+            spread = f"{u_mm / float(size):.1g}"
         return f"{value} ± {spread} {symbol}"
-    if not isfinite(mm):
+    if not isinstance(mm, Fraction) and not isfinite(mm):
         raise OutOfRange("the length", f"{mm} mm", "a number", "Check the readings behind it.")
     if denominator is not None:
         return f"{mixed(Fraction(round_half_up(in_steps(mm, size / denominator)), denominator))} {symbol}"
@@ -188,10 +189,17 @@ def format_length(mm: Any, unit: str, scale: Scale | str | None = None, denomina
 
 
 def _decimal(mm: Fraction | float, unit_mm: Fraction, decimals: int) -> str:
-    """Return a decimal, ties away from zero, without the minus sign of a zero."""
-    digits = round_half_up(in_steps(mm, unit_mm / 10**decimals))
-    text = f"{abs(digits):0{decimals + 1}d}"
-    return f"{'-' if digits < 0 else ''}{text[:-decimals]}.{text[-decimals:]}"
+    """Return a decimal, ties away from zero, without the minus sign of a zero: `in_steps` rounded, in whole numbers."""
+    exact = mm if isinstance(mm, Fraction) else Fraction(mm)
+    step = unit_mm.numerator, unit_mm.denominator * 10**decimals
+    above, below = abs(exact.numerator) * step[1], exact.denominator * step[0]
+    digits = (2 * above + below) // (2 * below)
+    if exact is not mm:  # a float may be a tie that its last bits hide
+        halves = round(Fraction(2 * above, below))
+        if abs(halves * below - 2 * above) * step[0] * SNAP_MM.denominator <= 2 * below * step[1]:
+            digits = (halves + 1) // 2
+    text = f"{digits:0{decimals + 1}d}"
+    return f"{'-' if digits and exact.numerator < 0 else ''}{text[:-decimals]}.{text[-decimals:]}"
 
 
 FINEST_SHOWN = 64  # the finest marks that a scale foot is written to

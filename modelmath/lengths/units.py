@@ -68,6 +68,8 @@ def unit_name(unit: str) -> str:
     """
     if not isinstance(unit, str):
         raise UnknownChoice("unit", str(unit), UNITS)
+    if unit in UNITS:
+        return unit
     word = " ".join(unit.split()).casefold()
     word = _SPELLINGS.get(word, word)
     if word not in UNITS:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from benchmarks.beside import beside, grown
 from sample_jobs import DEMOS
 
 from modelmath.job import load_job
@@ -17,8 +18,9 @@ from modelmath.job.storage.text import job_text
 COUNTS = (250, 500, 1_000)
 MOST = 3  # times reading alone, where nothing changed
 MOST_GROWTH = 1.5  # times linear
-PLANNED = 48  # of them
-NEW = (12, 24, 48)  # jobs that are planned; each takes as long whatever the count
+MOST_SLOPE = 1.3  # of log time over log jobs
+PLANNED = 24  # of them
+NEW = (8, 16, 32)  # jobs that are planned; each takes as long whatever the count
 
 
 def seconds(act) -> float:
@@ -76,11 +78,13 @@ def folders(tmp_path_factory) -> dict[int, Path]:
 def test_an_overview_of_what_did_not_change_beside_reading_alone(benchmark, folders):
     folder = folders[COUNTS[-1]]
     release_mark()  # once for each time the program is started
-    found = benchmark.pedantic(overview, args=(folder,), rounds=5, warmup_rounds=1)
+    found = benchmark.pedantic(overview, args=(folder,), rounds=2, warmup_rounds=1)
     assert (len(found.rows), found.worked_out) == (COUNTS[-1], 0)
     assert not [row for row in found.rows if row.problem or not row.steps]
-    pairs = [(seconds(lambda: overview(folder)), seconds(lambda: read_alone(folder))) for _ in range(5)]
+    fewer = folders[COUNTS[0]]  # reading takes as long for each, and longer than all else here
+    pairs = [(seconds(lambda: overview(folder)), seconds(lambda: read_alone(fewer))) for _ in range(3)]
     ours, alone = (min(each) for each in zip(*pairs, strict=True))
+    alone *= COUNTS[-1] / COUNTS[0]
     release_mark.cache_clear()
     marked = seconds(release_mark)
     print(
@@ -88,16 +92,27 @@ def test_an_overview_of_what_did_not_change_beside_reading_alone(benchmark, fold
         f"{alone * 1e3:.0f} ms; {(ours + marked) / alone:.2f} times",
         end="",
     )
+    job = f"overview of {COUNTS[-1]:,} jobs, none of them changed"
+    beside(
+        benchmark,
+        job,
+        ours + marked,
+        f"the same files read and checked, from {COUNTS[0]}",
+        alone,
+        most=MOST,
+        readme=True,
+    )
     assert (ours + marked) / alone <= MOST
 
 
 def test_time_grows_with_the_jobs(benchmark, folders):
     release_mark()
-    benchmark.pedantic(overview, args=(folders[COUNTS[0]],), rounds=3, warmup_rounds=1)
-    took = {count: min(seconds(lambda folder=folder: overview(folder)) for _ in range(7))
+    benchmark.pedantic(overview, args=(folders[COUNTS[0]],), rounds=1)
+    took = {count: min(seconds(lambda folder=folder: overview(folder)) for _ in range(4))
             for count, folder in folders.items()}  # fmt: skip
     for count in COUNTS:
         print(f"\n{count:>5,} jobs: {took[count] * 1e3:6.1f} ms, {took[count] / count * 1e6:.0f} us each", end="")
+    grown(benchmark, "overview of jobs that did not change", "jobs", took, MOST_SLOPE, readme=True)
     small, _, large = (took[count] / count for count in COUNTS)
     assert large <= small * MOST_GROWTH
 
@@ -111,4 +126,5 @@ def test_planning_them_grows_with_the_jobs_too(benchmark, tmp_path):
             for count in NEW}  # fmt: skip
     for count in NEW:
         print(f"\n{count:>5} jobs: {took[count]:6.2f} s, {took[count] / count * 1e3:.0f} ms each", end="")
+    grown(benchmark, "jobs planned for the first time", "jobs", took, MOST_SLOPE, readme=True)
     assert took[NEW[-1]] / NEW[-1] <= MOST_GROWTH * took[NEW[0]] / NEW[0]

@@ -10,6 +10,7 @@ from statistics import median
 from time import process_time
 
 import pytest
+from benchmarks.beside import beside, seconds_of
 from sample_jobs import DEMOS
 
 from modelmath.job import plan
@@ -43,7 +44,12 @@ def test_a_step_and_letting_go_are_quick(benchmark, act):
         handling.handled.asked = {"n": number, "act": act, "key": "front_end", "to": float(places[10 + number % 20])}
         return handling.handled.answer["ok"]
 
-    assert benchmark.pedantic(ask, rounds=30, warmup_rounds=3)
+    assert benchmark.pedantic(ask, rounds=15, warmup_rounds=2)
+    plan_s = median(seconds_of(lambda: plan(DEMOS["switcher-ho"]).lines) for _ in range(9))
+    job = {"try": "the bulkhead dragged by a step", "drop": "the bulkhead let go, all drawn anew"}[act]
+    beside(
+        benchmark, job, benchmark.stats.stats.median, "a plan and its list of parts", plan_s, within_s=LIMIT_S,
+    )  # fmt: skip
     assert benchmark.stats.stats.median <= LIMIT_S
 
 
@@ -61,4 +67,6 @@ def test_how_far_it_goes_takes_far_less_than_a_plan_at_every_place(benchmark):
 
     at_every_place(0)
     benchmark.pedantic(band_of, args=(made, handle), rounds=10, warmup_rounds=1)
-    assert timed(at_every_place, 3) >= LEAST_TIMES * benchmark.stats.stats.median
+    everywhere_s, took = timed(at_every_place, 3), benchmark.stats.stats.median
+    beside(benchmark, "how far the bulkhead goes", took, "a plan at every place", everywhere_s, least=LEAST_TIMES)
+    assert everywhere_s >= LEAST_TIMES * took

@@ -10,12 +10,13 @@ import time
 from pathlib import Path
 
 import pytest
+from benchmarks.beside import beside
 from sample_jobs import DEMOS
 
 ROOT = Path(__file__).resolve().parents[2]
 HEAVY = ("pandas", "matplotlib", "scipy", "ipywidgets")
 MOST = 1.3  # times `import pint, uncertainties`
-RUNS = 9
+RUNS = 6
 
 
 def run(code: str) -> str:
@@ -55,4 +56,8 @@ def test_import_is_quick(benchmark):
     median = {code: statistics.median(times[1:]) for code, times in took.items()}
     for code, seconds in median.items():
         print(f"\n{code}: {seconds * 1e3:.0f} ms, {seconds / median['import pint, uncertainties']:.2f}", end="")
+    alone = "import pint, uncertainties"
+    for code, most, readme in (("import modelmath", MOST, True), (first_use, None, False)):
+        job = f"a fresh Python, {code}"
+        beside(benchmark, job, median[code], f"the same, {alone}", median[alone], most, readme=readme)
     assert median["import modelmath"] / median["import pint, uncertainties"] <= MOST

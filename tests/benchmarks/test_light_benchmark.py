@@ -5,9 +5,11 @@ The chamber and its holes are there already; a second figure tells what its docu
 
 from __future__ import annotations
 
+from statistics import median
 from time import process_time
 
 import pytest
+from benchmarks.beside import beside, seconds_of
 from sample_jobs import with_chamber
 
 from modelmath import plan
@@ -60,9 +62,9 @@ def test_forty_lamps_and_sixty_strands(benchmark):
     assert all(each.load is not None for each in found[0])
     assert len(found[1]) == STRANDS
     assert all(each.length is not None and each.melt is not None for each in found[1])
-    start = process_time()
-    plan(job)
-    print(
-        f"\n{1000 * benchmark.stats.stats.median:.1f} ms, and {1000 * (process_time() - start):.1f} ms to read it all"
-    )
+    read_s = median(seconds_of(lambda: plan(job)) for _ in range(5))
+    took = benchmark.stats.stats.median
+    said = f"{LAMPS} lamps and {STRANDS} strands worked out"
+    beside(benchmark, said, took, "their document read and checked", read_s, within_s=LIMIT_S)
+    print(f"\n{1000 * took:.1f} ms, and {1000 * read_s:.1f} ms to read it all")
     assert benchmark.stats.stats.median <= LIMIT_S

@@ -11,6 +11,7 @@ from itertools import product
 from statistics import mean, median
 
 import rectpack
+from benchmarks.beside import beside
 from cutting.sheet_layout.sheet_check import check_plan, check_sheet
 from cutting.sheet_layout.test_known_optima import SQUARE, STRIP, parts_of
 
@@ -22,7 +23,8 @@ EFFORT = 6_000_000
 SELECTIONS, SPLITS = ("Baf", "Blsf", "Bssf"), ("Las", "Llas", "Maxas", "Minas", "Sas", "Slas")
 RULES = [getattr(rectpack, f"Guillotine{selection}{split}") for selection, split in product(SELECTIONS, SPLITS)]
 SORTS = (rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE, rectpack.SORT_PERI, rectpack.SORT_DIFF)
-HOPPER_T = [case for case in STRIP if case["family"] == "Hopper_T"]
+TAKEN = STRIP[::2]  # every other one: the packer's rules take their time
+HOPPER_T = [case for case in TAKEN if case["family"] == "Hopper_T"]
 
 
 def seconds(act):
@@ -64,12 +66,13 @@ def their_sheets(case):
 
 
 def test_heights_beside_a_guillotine_packer(benchmark):
-    ratios = []
+    ratios, times = [], []
 
     def all_cases():
-        for case in STRIP:
+        for case in TAKEN:
             found, took = seconds(lambda case=case: least_height(parts_of(case), case["width"], effort=EFFORT))
-            theirs = their_height(case)
+            theirs, theirs_took = seconds(lambda case=case: their_height(case))
+            times.append((took, theirs_took))
             check_sheet(found.sheet, 0, 0, 0)
             best = case["optimum_height"]
             print(
@@ -85,21 +88,33 @@ def test_heights_beside_a_guillotine_packer(benchmark):
     benchmark.pedantic(all_cases, rounds=1)
     ours, theirs = (mean(each) for each in zip(*ratios, strict=True))
     print(f"\nmean over the least of {len(ratios)} T cases: {ours:.4f}, packer {theirs:.4f}", end="")
+    job = f"least height of a strip, {len(TAKEN)} standard cases of sheet layout"
+    beside(benchmark, job, *_sums(times), most=None)
     assert ours <= MOST_MEAN
 
 
+def _sums(times):
+    """Return our time in all, what it stands beside, and its time."""
+    mine, theirs = (sum(each) for each in zip(*times, strict=True))
+    return mine, "a guillotine packer, the best of its 90 rules", theirs
+
+
 def test_sheets_beside_a_guillotine_packer(benchmark):
+    times = []
+
     def all_cases():
         for case in SQUARE:
             parts, stock = parts_of(case), [SheetStock("sheet", case["width"], case["height"])]
             plan, took = seconds(lambda parts=parts, stock=stock: lay_out_sheet(parts, stock, least_snap_mm=0))
             check_plan(plan, parts, stock)
-            theirs = their_sheets(case)
+            theirs, theirs_took = seconds(lambda case=case: their_sheets(case))
+            times.append((took, theirs_took))
             print(f"\n{case['name']}: {plan.new_sheets} in {took:.2f} s, packer {theirs}", end="")
             assert plan.new_sheets == case["optimum_sheets"] <= theirs
             assert plan.proven
 
     benchmark.pedantic(all_cases, rounds=1)
+    beside(benchmark, f"fewest sheets, {len(SQUARE)} standard cases, proven", *_sums(times))
 
 
 def bench_job(seed):
@@ -118,7 +133,7 @@ def bench_job(seed):
 
 def test_bench_sized_jobs_are_quick(benchmark):
     """Snapped from 1 mm sheet: least width 3 mm, offcuts of 20 mm and more kept."""
-    times, gaps = [], []
+    times, gaps, theirs = [], [], []
 
     def all_jobs():
         for seed in range(60):
@@ -127,8 +142,12 @@ def test_bench_sized_jobs_are_quick(benchmark):
             check_plan(plan, parts, stock)
             times.append(took)
             gaps.append(plan.new_sheets - plan.bound)
+            sizes = [(int(10 * part.length_mm), int(10 * part.width_mm)) for part in parts for _ in range(part.count)]
+            theirs.append(seconds(lambda sizes=sizes: packed(sizes, RULES[0], SORTS[0], ((3000, 2000), 99), True))[1])
 
     benchmark.pedantic(all_jobs, rounds=1)
+    job = f"{len(times)} bench-sized sheet layouts, offcuts kept large"
+    beside(benchmark, job, sum(times), "a guillotine packer, one of its rules", sum(theirs), readme=True)
     print(
         f"\n60 jobs: median {median(times):.2f} s, worst {max(times):.2f} s;"
         f" {gaps.count(0)} proven, at most {max(gaps)} sheets over the bound",

@@ -9,6 +9,7 @@ from time import process_time
 
 import numpy as np
 import pytest
+from benchmarks.beside import beside
 
 from modelmath.sound.closed_box.response import response
 from modelmath.sound.closed_box.wanted import responses_db
@@ -59,7 +60,8 @@ def test_a_thousand_responses_beside_bare_numpy(benchmark, act, baseline):
     benchmark.pedantic(act, rounds=ROUNDS, warmup_rounds=2)
     rounds = [(seconds(act), seconds(baseline)) for _ in range(ROUNDS)]
     mine, theirs = (min(times) for times in zip(*rounds, strict=True))
-    benchmark.extra_info["times bare numpy"] = round(mine / theirs, 2)
+    job = f"{VOLUMES:,} chambers at {POINTS:,} frequencies, {'complex' if act is ours else 'level'}"
+    beside(benchmark, job, mine, "the bare numpy expression", theirs, most=MOST)
     print(
         f"\n{VOLUMES} chambers at {POINTS} frequencies: {1000 * mine:.1f} ms, bare numpy {1000 * theirs:.1f} ms,"
         f" {mine / theirs:.2f} times",

@@ -11,6 +11,7 @@ from statistics import median
 from time import process_time
 
 import pytest
+from benchmarks.beside import beside
 from sample_jobs import DEMOS
 
 from modelmath import plan
@@ -53,7 +54,8 @@ def test_a_trade_curve_beside_a_fit_for_each_place(benchmark, name):
     places = [cavity.start_mm + (cavity.end_mm - cavity.start_mm) * number / POINTS for number in range(POINTS)]
     fits_s = timed(lambda: fitted_at(*given, places), 3)
     took = benchmark.stats.stats.median
-    benchmark.extra_info["fits over curve"] = round(fits_s / took, 1)
+    job = f"the chamber's volume over the bulkhead's place, {name}"
+    beside(benchmark, job, took, f"{POINTS} fits, one for each place", fits_s, least=CURVE_TIMES)
     print(
         f"\n{name}: curve of {len(curve.points)} places {1000 * took:.1f} ms, {POINTS} fits {1000 * fits_s:.0f} ms,"
         f" {fits_s / took:.1f} times"
@@ -69,7 +71,10 @@ def test_the_virtual_bench_beside_a_loop_over_builders(benchmark, name):
     found = benchmark.pedantic(build_many, args=(new, BUILDS, 1), rounds=10, warmup_rounds=1)
     looped_s = timed(lambda: [build_many(new, 1, seed) for seed in range(1, LOOPED + 1)], 3) * BUILDS / LOOPED
     took = benchmark.stats.stats.median
-    benchmark.extra_info["loop over bench"] = round(looped_s / took)
+    beside(
+        benchmark, f"{BUILDS:,} virtual builds, {name}", took, "one by one, in a plain loop", looped_s,
+        least=BENCH_TIMES, readme=name == "switcher-ho",
+    )  # fmt: skip
     print(
         f"\n{name}: {BUILDS} builders {1000 * took:.1f} ms, one by one {looped_s:.1f} s (from {LOOPED} of them),"
         f" {looped_s / took:.0f} times"

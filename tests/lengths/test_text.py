@@ -156,3 +156,20 @@ def test_a_float_off_the_marks_is_not_moved_and_a_fraction_never_is():
 def test_three_ways(mm, expected):
     """19.25 mm is 5 1/2 HO feet (3.5 mm to the foot) and 19.25 / 25.4 inches; 13.2 mm is 3.771 feet, 241.4 64ths."""
     assert three_ways(mm, "HO") == expected
+
+
+@given(
+    st.one_of(
+        st.fractions(-1000, 1000, max_denominator=5000),
+        st.floats(-1e6, 1e6),
+        st.integers(-(10**6), 10**6).map(
+            lambda steps: (steps + 0.5) * 25.4 / 1000
+        ),  # a tie in inches, but for its last bits
+    ),
+    st.sampled_from(["mm", "in", "cm", "ft"]),
+)
+def test_a_decimal_is_the_nearest_step_of_its_last_digit(mm, unit):
+    step = mm_per(unit) / 10 ** DECIMALS[unit]
+    shown = format_length(mm, unit).split()[0]
+    assert Fraction(shown) == Fraction(round_half_up(in_steps(mm, step)), 10 ** DECIMALS[unit])
+    assert shown != f"-{0:.{DECIMALS[unit]}f}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from io import BytesIO
 from typing import Any
 from xml.sax.saxutils import escape
@@ -22,6 +22,7 @@ from modelmath.tables import data_folder
 
 PLAIN, BOLD = "ModelMath", "ModelMath-Bold"
 BOX, TICKED = "☐", "☑"
+WIDTHS_KEPT = 20_000  # words of one typeface; a packet has about three thousand
 _UNIT = re.compile(r"(?<=\d) (mm|in|scale ft|scale in)\b")
 
 
@@ -48,11 +49,23 @@ def grey(level: float) -> Color:
 INK, SOFT, RULE_GREY, WASH = grey(0), grey(0.3), grey(0.6), grey(0.93)
 
 
+class _Typeface(TTFont):
+    """A typeface that measures each word once: setting a packet asks for the same widths many times."""
+
+    def __init__(self, name: str, file: BytesIO) -> None:
+        super().__init__(name, file)
+        self._width_of = lru_cache(maxsize=WIDTHS_KEPT)(super().stringWidth)
+
+    def stringWidth(self, text: str, size: float, encoding: str = "utf8") -> float:  # noqa: N802
+        """Return how wide a text comes out. [pt]"""
+        return self._width_of(text, size, encoding)
+
+
 @cache
 def load_fonts() -> None:
     """Make the packet's typeface known to the PDF writer, from data/fonts."""
     for name, file in ((PLAIN, "DejaVuSans.ttf"), (BOLD, "DejaVuSans-Bold.ttf")):
-        pdfmetrics.registerFont(TTFont(name, BytesIO((data_folder() / "fonts" / file).read_bytes())))
+        pdfmetrics.registerFont(_Typeface(name, BytesIO((data_folder() / "fonts" / file).read_bytes())))
     pdfmetrics.registerFontFamily(PLAIN, normal=PLAIN, bold=BOLD, italic=PLAIN, boldItalic=BOLD)
 
 
@@ -80,6 +93,54 @@ SIZE_RIGHT = _style("size, right", 11, bold=True, leading=13, alignment=TA_RIGHT
 SMALL_RIGHT = _style("small, right", 8, alignment=TA_RIGHT)
 
 
+class Wording(Paragraph):
+    """A paragraph that is broken into lines once for each width: tables and columns try the same width repeatedly."""
+
+    def breakLines(self, width: Any) -> Any:  # noqa: N802, the PDF writer's own name
+        """Return its lines.
+
+        Parameters
+        ----------
+        width : number, or list of numbers
+            Of the first line, and of the others. [pt]
+
+        Returns
+        -------
+        ParaLines
+            As the PDF writer breaks them. [pt]
+
+        References
+        ----------
+        None needed.
+        """
+        kept: dict[Any, Any] = self.__dict__.setdefault("_kept_lines", {})
+        key = tuple(width) if isinstance(width, (list, tuple)) else width
+        if key not in kept:
+            kept[key] = super().breakLines(width)
+        return kept[key]
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
+        """Return its parts above and below a page's foot; parting alters the lines, so that none are kept.
+
+        Parameters
+        ----------
+        availWidth, availHeight : float
+            Room on the page. [pt]
+
+        Returns
+        -------
+        list of Flowable
+            As the PDF writer parts them. [-]
+
+        References
+        ----------
+        None needed.
+        """
+        self.__dict__.pop("_kept_lines", None)
+        found: list[Flowable] = super().split(availWidth, availHeight)
+        return found
+
+
 def words(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """Return a paragraph of a person's text; nothing in it is taken for mark-up.
 
@@ -101,7 +162,7 @@ def words(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """
     kept = _UNIT.sub(lambda unit: unit[0].replace(" ", "\u00a0"), plain(text))  # a number stays with its unit
     if style is not PAGE:
-        return Paragraph(escape(kept), style)
+        return Wording(escape(kept), style)
     heading = Headline(escape(kept), style)
     heading.text = kept
     return heading
@@ -127,10 +188,10 @@ def named(name: str, text: str) -> Paragraph:
     None needed.
     """
     first, rest = (_UNIT.sub(lambda unit: unit[0].replace(" ", "\u00a0"), plain(each)) for each in (name, text))
-    return Paragraph(f'<font name="{BOLD}">{escape(first)}</font> {escape(rest)}', HANGING)
+    return Wording(f'<font name="{BOLD}">{escape(first)}</font> {escape(rest)}', HANGING)
 
 
-class Headline(Paragraph):
+class Headline(Wording):
     """The heading of a section: the page it comes to stand on is kept for the contents."""
 
     text = ""

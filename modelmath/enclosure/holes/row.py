@@ -263,12 +263,15 @@ def _widest(fits: Callable[[float], bool], line: Line) -> float | None:
 def _packed(order: Sequence[Hole], line: Line, web_mm: float, within: Span | None = None) -> list[float] | None:
     """Place each hole as far to the left as it goes; None where one finds no place."""
     places, before = list[float](), None
+    free: dict[float, list[Span]] = {}  # holes of one size share it
     for hole in order:
         least = -inf
         if before is not None:
             between = max(web_mm, line.wanted.between(before.circuit, hole.circuit))
             least = places[-1] + before.radius_mm + between + hole.radius_mm
-        spans = line.free(hole.radius_mm, web_mm, within)
+        if hole.radius_mm not in free:
+            free[hole.radius_mm] = line.free(hole.radius_mm, web_mm, within)
+        spans = free[hole.radius_mm]
         place = next((max(low, least) for low, high in spans if high >= least - TOLERANCE_MM / 1000), None)
         if place is None:
             return None

@@ -68,10 +68,15 @@ class Progress:
         return tuple(key for key in waits if key not in behind)
 
     def _behind(self, key: str) -> set[str]:
-        """Return all that a step not done waits for, directly and in turn. [-]"""
-        needs = next(step.needs for step in self.steps if step.key == key)
-        waits = {each for each in needs if each not in self.done}
-        return waits.union(*(self._behind(each) for each in waits))
+        """Return all that a step not done waits for, directly and in turn; each is looked at once. [-]"""
+        needs = {step.key: step.needs for step in self.steps}
+        found: set[str] = set()
+        ahead = [key]
+        while ahead:
+            new = {each for each in needs.get(ahead.pop(), ()) if each not in self.done} - found
+            found |= new
+            ahead += new
+        return found
 
     def open_checks(self, step: Step) -> tuple[str, ...]:
         """Return the checks of a step that are not ticked.

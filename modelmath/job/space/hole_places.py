@@ -67,8 +67,7 @@ class WallHoles:
         """What to mark out, the least web, and each web that is too thin. [-]"""
         if self.layout is None:
             return (self.problem,)
-        caution = (self.layout.caution,) if self.layout.caution else ()
-        return (*self.layout.marking_out, *self.layout.sentences, *caution)
+        return (*self.layout.marking_out, *self.layout.sentences)
 
 
 def hole_places(plan: Plan) -> tuple[WallHoles, ...]:

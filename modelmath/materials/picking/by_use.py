@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from modelmath.errors import DoesNotFit, NotYetKnown, OutOfRange, UnknownChoice
 from modelmath.lengths.scales import Scale, scale_of
@@ -306,13 +307,19 @@ def _from_sheet(wanted: Wanted, chosen: Sequence[str], held: Sequence[StockSheet
     ]
     width = wanted.width_mm
     blanks = [
-        (sheet, Strip(sheet.series, sheet.thickness_mm, width)) for sheet in sheets if sheet.thickness_mm <= width
+        (sheet, _blank(sheet.series, sheet.thickness_mm, width)) for sheet in sheets if sheet.thickness_mm <= width
     ]
     in_scale = 0.0 if wanted.scale else None
     return [
         StripPick(sheet.name, blank, sheet in own, 0.0, in_scale, wanted.advice_for_sheet(sheet), sheet)
         for sheet, blank in blanks
     ]
+
+
+@lru_cache(maxsize=1_000)
+def _blank(series: str, thickness_mm: Fraction, width_mm: Fraction) -> Strip:
+    """Return a blank cut from sheet; walls of one width ask for the same ones over and over."""
+    return Strip(series, thickness_mm, width_mm)
 
 
 def _holds(stock: StockSheet, wanted: Wanted) -> bool:

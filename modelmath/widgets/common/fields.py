@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cache
+from typing import Any
 
 import ipywidgets as w
 
@@ -16,6 +18,13 @@ UNITS = ("scale foot", "scale inch", "mm", "in")
 def scale_names() -> list[str]:
     """Return the names of all scales, the common ones first."""
     return [*COMMON, *(each.name for each in all_scales() if each.name not in COMMON)]
+
+
+@cache
+def _alike(made: type[w.DOMWidget], **style: str) -> dict[str, Any]:
+    """Return layout and style for widgets of which nobody ever changes either: a page of shared ones opens sooner."""
+    first = made(style=style)
+    return {"layout": first.layout, "style": first.style}
 
 
 class Field:
@@ -35,12 +44,13 @@ class Field:
 
     def __init__(self, label: str, hint: str = "", value: str = "", options: Sequence[str] | None = None) -> None:
         self.label, self.hint = label, hint
-        style = {"description_width": "initial"}
+        shown = look.label(label)
+        alike = _alike(w.Text if options is None else w.Dropdown, description_width="initial")
         if options is None:
-            self.control = w.Text(value, description=label, continuous_update=False, style=style)
+            self.control = w.Text(value, description=shown, continuous_update=False, **alike)
         else:
-            self.control = w.Dropdown(options=list(options), value=value or options[0], description=label, style=style)
-        self.note = w.HTML(look.hint(hint))
+            self.control = w.Dropdown(options=list(options), value=value or options[0], description=shown, **alike)
+        self.note = w.HTML(look.hint(hint), **_alike(w.HTML))
         self.view = w.VBox([self.control, self.note])
         self.view.add_class("mm-field")
 
@@ -102,7 +112,7 @@ class Fold:
 
     def __init__(self, title: str, content: w.Widget) -> None:
         self.title, self.content = title, content
-        self.head = w.ToggleButton(value=False, description=title, icon="plus")
+        self.head = w.ToggleButton(value=False, description=title, icon="plus", **_alike(w.ToggleButton))
         self.head.add_class("mm-fold")
         self.view = w.VBox([self.head])
         self.head.observe(lambda _change: self._turn(), names="value")

@@ -9,7 +9,8 @@ from sheets import demo
 
 from modelmath.errors import UnknownChoice
 from modelmath.job import plan
-from modelmath.job.building.checklist import check_key, progress_of, with_done, with_tick
+from modelmath.job.building.checklist import Progress, check_key, progress_of, with_done, with_tick
+from modelmath.job.building.step import Step
 from modelmath.job.storage.text import job_text, parse_job
 
 PLAN = demo("switcher-ho")
@@ -111,3 +112,13 @@ def test_an_unknown_step_or_check_is_refused():
         with_done(PLAN.job, STEPS, "gild", True)
     with pytest.raises(UnknownChoice, match=r"^the check is 'gild: shiny'"):
         with_tick(PLAN.job, STEPS, "gild: shiny", True)
+
+
+def test_steps_that_many_ways_lead_to_are_looked_at_once():
+    """Forty pairs, each after both of the pair before: 2 to the power of 40 ways lead to the first."""
+    steps = [
+        Step(2 * pair + of + 1, "", key=f"{'ab'[of]}{pair}", needs=(f"a{pair - 1}", f"b{pair - 1}") if pair else ())
+        for pair in range(40)
+        for of in range(2)
+    ]
+    assert Progress(tuple(steps), frozenset(), frozenset()).waits_for(steps[-1]) == ("a38", "b38")

@@ -1,0 +1,1 @@
+"""A run of the benchmarks as rows, tables and plots."""
