@@ -340,7 +340,7 @@ class Calibration:
     @property
     def zero_words(self) -> str:
         """Where zero stands, in words."""
-        worn = self.offset_mm < 0
+        worn = round(self.offset_mm, DIGITS) < 0  # what a float leaves of 0 is no worn end
         place = "beyond its worn end" if worn else "in from its end"
         offset = -self.offset if worn else self.offset
         units = dict.fromkeys((self.read_with.unit, "mm"))

@@ -13,7 +13,7 @@ from modelmath.lengths.table import cells
 from modelmath.lengths.table.cells import to_cells
 from modelmath.lengths.table.sources import Source
 
-texts = st.text(st.sampled_from("ab1 \t;,\"\n\r'=é\x00\x0b\u2028"), max_size=40).filter(str.strip)
+texts = st.text(st.sampled_from("ab1 \t;,\"\n\r'=é\x0b\u2028"), max_size=40).filter(str.strip)
 
 
 @given(texts, st.sampled_from("\t;,"))
@@ -26,6 +26,14 @@ def test_rows_are_parted_as_the_library_for_long_tables_parts_them(text, parter)
     if rows is not None:  # else it is left to that library
         fast = cells._parted_fast(text, parter, width)
         assert [list(column) for column in cells._as_columns(rows)] == [list(column) for column in fast]
+
+
+@pytest.mark.parametrize("more", [0, 20_000])
+def test_a_nul_ends_no_cell(more):
+    text = "name;mark\nroof;1\x005 mm\n" + "wall;2 mm\n" * more
+    assert (len(text) > cells.SHORT) == bool(more)
+    found = to_cells(Source(text), lambda heads: "mark" in heads)
+    assert [column[1] for column in found.columns] == ["roof", "1\ufffd5 mm"]
 
 
 @pytest.mark.parametrize("text", ['name;mark\nroof;"3', "name;mark\nroof;3;4;5", 'name;mark\nroof;"3"4'])

@@ -1,0 +1,75 @@
+"""What is taken at the very border of what is allowed, and what just beyond it is refused with."""
+
+from __future__ import annotations
+
+import re
+from math import inf, nan, nextafter
+
+import numpy as np
+import pytest
+
+from modelmath.clearance import Quantity, Simulated, simulate
+from modelmath.clearance.simulation import simulate_until_stable
+from modelmath.errors import OutOfRange
+
+U = "it must be 0 or more. Write 0.05 for plus or minus 0.05."
+DOF = "it must be 1 or more. Read it twice or more."
+VALUE = "it must be a finite number. Check the readings behind it."
+
+
+@pytest.mark.parametrize(
+    ("values", "message"),
+    [
+        ((1.0, inf), f"the uncertainty is inf; {U}"),
+        ((1.0, nan), f"the uncertainty is nan; {U}"),
+        ((1.0, -1e-300), f"the uncertainty is -1e-300; {U}"),
+        ((nan, 0.1), f"the value is nan; {VALUE}"),
+        ((-inf, 0.1), f"the value is -inf; {VALUE}"),
+        ((1.0, 0.1, "repeats", nextafter(1.0, 0.0)), f"the degrees of freedom is 1; {DOF}"),
+        ((1.0, 0.1, "repeats", nan), f"the degrees of freedom is nan; {DOF}"),
+    ],
+)
+def test_what_is_no_quantity_is_refused(values, message):
+    with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
+        Quantity(*values)
+
+
+def test_what_just_is_a_quantity_is_taken():
+    assert Quantity(0.0, 0.0).u == 0.0
+    assert Quantity(1.0, 0.1, "repeats", 1).dof == 1
+    assert Quantity.within(2.0, 2.0) == Quantity(2.0, 0.0, "rectangular")
+
+
+@pytest.mark.parametrize(("coverage", "block"), [(0.95, 10_000), (0.99, 10_000), (1 - 2**-12, 409_600)])
+def test_blocks_of_trials_are_as_large_as_jcgm_101_asks(coverage, block):
+    """JCGM 101:2008, 7.9.4 b): M is the larger of J and 10 000, J the least whole number not below 100/(1 - p)."""
+    found = simulate_until_stable(lambda x: x, {"x": Quantity(5.0, 1.0)}, 1, coverage, most=2_000_000)
+    assert found.trials % block == 0
+    assert found.trials >= 2 * block
+
+
+def test_a_limit_on_trials_leaves_two_blocks_at_least():
+    """Half of the trials allowed where 100/(1 - p) is more than that: two blocks, which is the fewest to compare."""
+    found = simulate_until_stable(lambda x: x, {"x": Quantity(5.0, 1.0)}, 3, 0.9998, most=30_000)
+    assert (found.trials, found.stable) == (30_000, False)
+
+
+@pytest.mark.parametrize(("coverage", "held"), [(0.95, 9500), (0.5, 5000), (0.9999, 9999), (0.0001, 1)])
+def test_an_interval_holds_its_share_of_the_values(coverage, held):
+    """JCGM 101:2008, 7.7.2: q = pM, or the whole part of pM + 1/2."""
+    low, high = Simulated(np.arange(10_000.0), seed=1).interval(coverage)
+    assert high - low == held
+
+
+@pytest.mark.parametrize("coverage", [0.99996, 0.00004, 0.0, 1.0])
+def test_a_share_of_none_or_all_of_the_values_has_no_interval(coverage):
+    taken = "between 0 and 1 in 10,000 trials. Write 0.95 for 95 %, or draw more trials."
+    with pytest.raises(OutOfRange, match=f"^{re.escape(f'the coverage is {coverage}; it must be {taken}')}$"):
+        Simulated(np.arange(10_000.0), seed=1).interval(coverage)
+
+
+def test_trials_may_be_as_few_and_as_many_as_is_said():
+    assert simulate(lambda x: x, {"x": Quantity(1.0, 0.1)}, 1_000).trials == 1_000
+    said = "trials is 999; it must be a whole number from 1,000 to 50,000,000. Write 100_000."
+    with pytest.raises(OutOfRange, match=f"^{re.escape(said)}$"):
+        simulate(lambda x: x, {"x": Quantity(1.0, 0.1)}, 999)
