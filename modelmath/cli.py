@@ -7,13 +7,15 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
-from modelmath.errors import JobError, ModelMathError
+from modelmath.errors import JobError, ModelMathError, shown, visible
 from modelmath.workbook.folder import DEFAULT_FOLDER, Outcome, Prepared
 
 if TYPE_CHECKING:
     from modelmath.materials.drawer.drawer import Drawer
+
+LONGEST_NAME = 300  # signs of a file's name that a message repeats whole
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -33,11 +35,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         return int(given.run(given))
     except ModelMathError as error:
-        print(f"modelmath: {error}", file=sys.stderr)
+        _say(f"modelmath: {error}", sys.stderr)
     except OSError as error:
         place = f"{error.filename}: " if error.filename else ""
-        print(f"modelmath: {place}{error.strerror}; name another file or folder.", file=sys.stderr)
+        _say(f"modelmath: {place}{error.strerror}; name another file or folder.", sys.stderr)
     return 2
+
+
+def _say(line: str, to: TextIO | None = None) -> None:
+    """Print a line in which nothing of a job or a file's name steers the terminal."""
+    stream = to or sys.stdout
+    coding = stream.encoding or "utf-8"
+    print(visible(line).encode(coding, "backslashreplace").decode(coding), file=stream)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -72,7 +81,7 @@ def _open(given: argparse.Namespace) -> int:
     address = Address(choose_port(given.port), lab=given.lab)
     prepared = prepare(given.folder)
     for line in _what_was_done(prepared):
-        print(line)
+        _say(line)
     as_root = hasattr(os, "geteuid") and os.geteuid() == 0
     if as_root:
         print("Running as root: fine in a container; elsewhere use an account of your own.")
@@ -120,15 +129,19 @@ def find_job(given: str) -> Path:
     """
     from modelmath.tables import data_folder
 
-    path = Path(given).expanduser()
-    if path.is_file():
-        return path
+    try:
+        path = Path(given).expanduser()
+        if path.is_file():
+            return path
+        problem = "is a folder" if path.is_dir() else "no such file"
+    except (OSError, ValueError, RuntimeError):  # too long a name, or ~ and somebody who has no home here
+        problem = "no such file"
     jobs = data_folder() / "jobs"
     demos = [item.name.removesuffix(".toml") for item in jobs.iterdir() if item.name.endswith(".toml")]
     if given in demos:
         return Path(str(jobs / f"{given}.toml"))
-    problem = "is a folder" if path.is_dir() else "no such file"
-    raise JobError(given, "", problem, f"write the path of a job file, or a demo job: {', '.join(sorted(demos))}")
+    name = given if len(given) <= LONGEST_NAME else shown(given)
+    raise JobError(name, "", problem, f"write the path of a job file, or a demo job: {', '.join(sorted(demos))}")
 
 
 def _packet(given: argparse.Namespace) -> int:
@@ -140,10 +153,10 @@ def _packet(given: argparse.Namespace) -> int:
 
     made = plan(load_job(file), None if given.drawer is None else _drawer(given.drawer))
     for path in write_packet(made, given.out, date=day_in_words(date.today())):
-        print(path)
+        _say(str(path))
     if made.misfit is None:
         return 0
-    print(f"modelmath: {made.misfit} The packet leaves it out.", file=sys.stderr)
+    _say(f"modelmath: {made.misfit} The packet leaves it out.", sys.stderr)
     return 1
 
 
@@ -170,10 +183,10 @@ def _check(given: argparse.Namespace) -> int:
 
     problems = check_job(file)
     for problem in problems:
-        print(problem)
+        _say(str(problem))
     if not problems:
         for line in open_job(file).news:  # an earlier format, brought up to date
-            print(line)
+            _say(line)
         print("no problem found")
     return 1 if problems else 0
 

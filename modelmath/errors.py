@@ -6,9 +6,13 @@ can read the values without taking the text apart. All are `ValueError` too.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Sequence
 from difflib import get_close_matches
 
+_UNSEEN = frozenset(("Cc", "Cf", "Cs", "Zl", "Zp"))  # controls, marks of direction, halves of signs, ends of lines
+LONGEST_GIVEN = 300  # characters of what was given that a message repeats; that is a sentence or two of ours
+LONGEST_PLACE = 1000  # characters of a place in a file: a few names, of 200 characters each at most
 SHOWN = 60  # characters of a person's text that a message repeats; a pasted page would bury the advice
 
 
@@ -23,9 +27,22 @@ def shown(text: str) -> str:
     return f"“{seen}”" if "'" in cut or '"' in cut else f"'{seen}'"
 
 
+def visible(text: str) -> str:
+    """Return text as a terminal may be handed it: what would steer it, or turn its direction, is written out."""
+    return "".join(repr(sign)[1:-1] if unicodedata.category(sign) in _UNSEEN else sign for sign in text)
+
+
+def _told(given: str, longest: int = LONGEST_GIVEN) -> str:
+    """Return what was given, or what it is called, as it stands, or cut where it is a whole page of a person's text."""
+    return given if len(given) <= longest else shown(given)
+
+
 def nearest(given: str, allowed: Sequence[str], count: int = 3) -> list[str]:
     """Return the allowed words nearest to the one given, best first; none when nothing is near."""
     lowered = {word.casefold(): word for word in reversed(allowed)}
+    # What is more than three times as long as a word can't be half like it; letter by letter that takes long to see.
+    if len(given) > 3 * max(map(len, lowered), default=0):
+        return []
     found = get_close_matches(given.casefold(), list(lowered), n=count, cutoff=0.5)
     return [lowered[word] for word in found]
 
@@ -80,7 +97,7 @@ class OutOfRange(ModelMathError):
         self.name, self.given, self.expected, self.write = name, given, expected, write
 
     def __str__(self) -> str:
-        return f"{self.name} is {self.given}; it must be {self.expected}. {self.write}"
+        return f"{_told(self.name)} is {_told(self.given)}; it must be {self.expected}. {self.write}"
 
 
 class WrongKind(ModelMathError):
@@ -91,7 +108,7 @@ class WrongKind(ModelMathError):
         self.name, self.given, self.expected, self.write = name, given, expected, write
 
     def __str__(self) -> str:
-        return f"{self.name} is {self.given}; expected {self.expected}. {self.write}"
+        return f"{_told(self.name)} is {_told(self.given)}; expected {self.expected}. {self.write}"
 
 
 class DoesNotFit(ModelMathError):
@@ -138,6 +155,6 @@ class JobError(ModelMathError):
         self.file, self.where, self.problem, self.write, self.path = file, where, problem, write, path
 
     def __str__(self) -> str:
-        place = f"{self.file}, {self.where}" if self.where else self.file
+        place = f"{self.file}, {_told(self.where, LONGEST_PLACE)}" if self.where else self.file
         advice = f"; {self.write}." if self.write else ""
         return f"{place}: {self.problem}{advice}"

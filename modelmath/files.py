@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import re
 import tempfile
 from contextlib import suppress
 from pathlib import Path
 from zlib import crc32
 
+_DEVICE = re.compile("con|prn|aux|nul|(?:com|lpt)[0-9¹²³]")
 LONGEST_NAME = 60  # signs; four bytes each at most, which with an ending stays below every system's 255 bytes
 
 
@@ -26,15 +29,16 @@ def file_name(name: str) -> str:
 
     References
     ----------
-    None needed.
+    Microsoft, "Naming Files, Paths, and Namespaces": names of devices, which no file may have before its first point.
 
     Examples
     --------
-    >>> file_name("Tarn Valley switcher No. 31"), file_name("../..")
-    ('tarn-valley-switcher-no-31', 'job')
+    >>> file_name("Tarn Valley switcher No. 31"), file_name("../.."), file_name("CON")
+    ('tarn-valley-switcher-no-31', 'job', 'con-job')
     """
     spaced = "".join(sign if sign.isalnum() else " " for sign in name.lower())
-    return "-".join(spaced.split())[:LONGEST_NAME].strip("-") or "job"
+    name = "-".join(spaced.split())[:LONGEST_NAME].strip("-") or "job"
+    return f"{name}-job" if _DEVICE.fullmatch(name) else name
 
 
 def write_whole(
@@ -49,7 +53,8 @@ def write_whole(
     content : bytes
         What to write. [-]
     through_links : bool
-        Whether a link stays and the file it leads to is replaced, or the link itself is. [-]
+        Whether a link stays and the file it leads to is replaced, or the link itself is. One that leads nowhere is not
+        written through. [-]
     alone : bool
         Whether nobody else writes this file now, as under a lock: then one that is killed leaves at most one file
         beside it, which the next writes over. [-]
@@ -67,6 +72,8 @@ def write_whole(
     POSIX ``rename`` (replacing a file is atomic) and ``fsync``.
     """
     if through_links:
+        if file.is_symlink() and not file.exists():  # a file would come to be wherever the link says
+            raise FileNotFoundError(errno.ENOENT, "it is a link that leads nowhere", str(file))
         file = file.resolve()
     mode = file.stat().st_mode & 0o777 if file.exists() and not file.is_symlink() else 0o644
     handle, name = _beside(file) if alone else tempfile.mkstemp(dir=file.parent, prefix=_prefix(file), suffix=".tmp")

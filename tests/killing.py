@@ -18,6 +18,11 @@ from modelmath.job.storage.copies import Conflict, previous_copy
 from modelmath.job.storage.drafts import Draft, read_draft, write_draft
 from modelmath.job.storage.files import load_job, open_job, save_job
 
+PRELOADED = [
+    "modelmath.job.storage.drafts", "modelmath.job.shelf", "modelmath.cutting.from_drawer", "modelmath.cutting.typed",
+    "modelmath.materials.drawer.store", "modelmath.drawings.into_folder", "modelmath.workbook.recent", "filelock",
+    "highspy",
+]  # fmt: skip
 LONGEST_S = 0.08  # some three saves
 SMALL = {
     "name": "hood",
@@ -77,7 +82,7 @@ def add_ones(file: Path, times: int, done: Connection) -> None:
 def processes() -> Any:
     """Processes forked from a clean one that has the package imported, so that starting one takes a moment."""
     context = multiprocessing.get_context("forkserver")
-    context.set_forkserver_preload(["modelmath.job.storage.drafts", "filelock"])
+    context.set_forkserver_preload(PRELOADED)
     return context
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from xml.sax.saxutils import escape, quoteattr
 
-from modelmath.drawings.shapes import Box, Circle, Drawing, Label, Lines, Pen, Shape, plain
+from modelmath.drawings.shapes import Box, Circle, Drawing, Label, Lines, Pen, Shape, in_its_order, plain
 
 
 def to_svg(drawing: Drawing, width_px: int) -> str:
@@ -40,7 +40,7 @@ def _n(value: float) -> str:
 
 
 def _text(text: str) -> str:
-    return escape(plain(text))
+    return escape(in_its_order(plain(text)))
 
 
 def _grey(grey: float) -> str:

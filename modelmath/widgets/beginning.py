@@ -219,4 +219,4 @@ class NewModel:
 
 
 def _box(name: str, ticked: bool) -> w.Checkbox:
-    return w.Checkbox(ticked, description=f"{name[0].upper()}{name[1:]}", indent=False)
+    return w.Checkbox(ticked, description=look.label(f"{name[0].upper()}{name[1:]}"), indent=False)

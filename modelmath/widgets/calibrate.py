@@ -206,7 +206,7 @@ class CalibratePanel:
             opened = open_job(chosen)
             job, found = calibrated_job(opened.job, self.fields["rule"].value, self.rule, self.lines)
             file.parent.mkdir(parents=True, exist_ok=True)
-            save_job(job, file, opened.mark if file.exists() and file.samefile(chosen) else None)
+            save_job(job, file, opened.mark if file.exists() and file.samefile(chosen) else "")
         except (ModelMathError, OSError) as reason:
             self.saved.value = look.problem(f"Nothing was saved. {reason}")
             return None

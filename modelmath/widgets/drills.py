@@ -20,6 +20,7 @@ from modelmath.materials.drills.typed import diameter_of, plain_number, wire_cou
 from modelmath.materials.drills.wire import STRAIGHT_C, NearGauge, Wire, awg, nearest_awg, usual_outsides
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row
+from modelmath.widgets.common.minding import caution_lines
 
 Read = TypeVar("Read")
 
@@ -180,9 +181,7 @@ class DrillsPanel:
             notes.append(f"Drill first: {'; then '.join(steps)}; then {hole.best.name}.")
         notes += [hole.advice, PRACTICE]
         cautions = dict.fromkeys(pick.caution for pick in hole.picks if pick.caution)
-        return "".join(look.paragraph(each, "mm-soft") for each in notes if each) + "".join(
-            look.paragraph(each) for each in cautions
-        )
+        return "".join(look.paragraph(each, "mm-soft") for each in notes if each) + caution_lines(*cautions)
 
     def _drawer_note(self, hole: PassingHole) -> str:
         """Return which drill of the drawer makes the hole; nothing of a demo drawer, which is invented."""
@@ -205,7 +204,7 @@ class DrillsPanel:
         others = nearest_drills(found.exact_mm, [name for name in DRILL_SETS if name != found.set])
         rows = [(near.set, _neighbour(near.below, found), _neighbour(near.above, found)) for near in others]
         table = look.table(f"Nearest to {found.name} in the other sets", NEAR_HEADS, rows, "mm-advice")
-        self.named.value = table + (look.paragraph(found.caution) if found.caution else "")
+        self.named.value = table + (caution_lines(found.caution) if found.caution else "")
 
     def _show_wire(self) -> None:
         f = self.fields

@@ -103,7 +103,8 @@ class EnclosurePanel:
         f = self.fields
         buttons = w.HBox([self.print_button, self.save_button])
         buttons.add_class("mm-row")
-        where = WhereToMeasure("zero of the rule", "reading on the chassis", "reading in the shell")
+        pictures = ("zero of the rule", "reading on the chassis", "reading in the shell")
+        where = WhereToMeasure(*pictures, mind=("electricity",))
         return page(
             row(self.chooser, self.name),
             self.about,

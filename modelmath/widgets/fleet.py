@@ -7,7 +7,7 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from modelmath.errors import ModelMathError
+from modelmath.errors import ModelMathError, WrongKind, shown
 from modelmath.job import Plan, load_job, plan
 from modelmath.job.fleet.compare import compare
 from modelmath.job.fleet.folder import ORDERS, Overview, in_order, labels, overview_in_steps
@@ -92,7 +92,16 @@ class FleetPanel:
         return self.found.folder / file
 
     def _look(self, most_new: int | None = FIRST_NEW) -> None:
-        folder, keep = self.folder()
+        try:
+            folder, keep = self.folder()
+        except (
+            OSError,
+            ValueError,
+            RuntimeError,
+        ):  # too long a name, a NUL in it, or ~ and somebody without a home here
+            typed = self.fields["folder"].value
+            self._not_looked(WrongKind("the folder", shown(typed), "one with jobs", "Write its name, such as jobs."))
+            return
         looking = self._looking(overview_in_steps(folder, keep, most_new), self.fields["order"].value)
         self.work.begin("Looking through the folder", looking, self._looked, self._not_looked)
 

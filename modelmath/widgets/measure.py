@@ -11,7 +11,6 @@ from modelmath.drawings.charts.impedance import impedance_svg
 from modelmath.errors import ModelMathError, NotYetKnown, WrongKind, shown
 from modelmath.files import file_name
 from modelmath.job import open_job, save_job
-from modelmath.job.cautions import cautions_on
 from modelmath.quantities.text import parse_quantity
 from modelmath.sound.measuring.estimate import Estimate
 from modelmath.sound.measuring.fit import SweepFit, fit_sweep
@@ -23,6 +22,7 @@ from modelmath.sound.measuring.words import estimate_row, job_lines, job_texts, 
 from modelmath.tables import rows
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, page, row
+from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.drawing_sizes import paste_box
 
 BOX, MASS = "a sealed test box", "a mass added to the cone"
@@ -169,7 +169,7 @@ class IntoJob:
         taken = taken_over(driver.model_dump(exclude_none=True), self.texts)
         driver = driver.model_copy(update=dict.fromkeys(taken.removed) | taken.texts)
         file.parent.mkdir(parents=True, exist_ok=True)
-        since = opened.mark if file == chosen else None
+        since = opened.mark if file.exists() else ""
         save_job(job.model_copy(update={"sound": job.sound.model_copy(update={"driver": driver})}), file, since)
         self._offer_jobs(file.stem)
         self.saved.value = look.paragraph(f"Saved as {file}.") + self._said(taken)
@@ -234,7 +234,7 @@ class MeasurePanel:
 
     def _folds(self) -> dict[str, Fold]:
         second = (w.HTML(look.paragraph(SECOND, "mm-soft")), row(self.fields["way"]), self.choice, self.second.view)
-        cautions = "".join(look.paragraph(each.text, "mm-soft") for each in cautions_on("electricity"))
+        cautions = cautioned("electricity", "magnet")
         how = look.bullets(HOW, numbered=True) + look.paragraph("For Vas:") + look.bullets(HOW_SECOND)
         return {
             "vas": Fold("Vas, from a second sweep", w.VBox([*second, self.vas_answer])),

@@ -96,10 +96,13 @@ class ReadingsPanel:
 
     @property
     def summary(self) -> str:
-        """The one reading in plain language."""
+        """The one reading in plain language, or what is wrong with an entry."""
         f = self.fields
-        rule = Rule(f["unit"].value, f["scale"].value, f["graduation"].value, f["zero_offset"].value)
-        reading = self._reading(rule)
+        try:
+            rule = Rule(f["unit"].value, f["scale"].value, f["graduation"].value, f["zero_offset"].value)
+            reading = self._reading(rule)
+        except ModelMathError as reason:
+            return str(reason)
         return f"{f['mark'].value} read from the {f['datum'].value}: " + ", ".join(
             three_ways(reading.measured.exact_mm, scale(f["scale"].value))
         )

@@ -12,6 +12,7 @@ from typing import Final
 
 from modelmath.errors import UnknownChoice
 from modelmath.files import write_whole
+from modelmath.workbook.alone import alone
 from modelmath.workbook.folder import HIDDEN
 
 FILE: Final = "preferences.json"
@@ -104,3 +105,37 @@ def keep_preferences(folder: Path, preferences: Preferences) -> None:
     file = folder / HIDDEN / FILE
     file.parent.mkdir(parents=True, exist_ok=True)
     write_whole(file, (json.dumps(asdict(preferences), indent=1) + "\n").encode(), through_links=False)
+
+
+def change_preferences(folder: Path, before: Preferences, now: Preferences) -> Preferences:
+    """Keep what was changed on one page, over whatever another has kept since.
+
+    Parameters
+    ----------
+    folder : Path
+        The workbook folder. [-]
+    before, now : Preferences
+        Those of the page before the change and after it. [-]
+
+    Returns
+    -------
+    Preferences
+        What is kept now. [-]
+
+    Raises
+    ------
+    OSError
+        If the folder can't be written.
+
+    References
+    ----------
+    None needed.
+    """
+    old = asdict(before)
+    changed = {name: value for name, value in asdict(now).items() if value != old[name]}
+    file = folder / HIDDEN / FILE
+    file.parent.mkdir(parents=True, exist_ok=True)
+    with alone(file):
+        kept = replace(load_preferences(folder), **changed)
+        keep_preferences(folder, kept)
+    return kept

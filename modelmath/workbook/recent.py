@@ -6,14 +6,13 @@ The record holds names and times only. One that is lost, damaged or of a later r
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any, Final
 
 from modelmath.files import write_whole
+from modelmath.workbook.alone import alone
 from modelmath.workbook.folder import HIDDEN
 
 FILE: Final = "recent.json"
@@ -23,7 +22,8 @@ _MONTHS: Final = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
-WAIT_S: Final = 2  # for another page that is writing; after that its entry may be lost, and no job is
+AHEAD: Final = timedelta(days=1)  # further than any two clocks that are right
+FIRST, LAST = 1970, 9998  # years that every time zone can tell
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,9 @@ def _read(entry: Any) -> Recent | None:
         name, when = entry["name"], datetime.fromisoformat(entry["when"])
     except (KeyError, TypeError, ValueError, IndexError):
         return None
-    return Recent(name, when) if isinstance(name, str) and name and when.tzinfo is not None else None
+    if not (isinstance(name, str) and name and when.tzinfo is not None):
+        return None
+    return Recent(name, when if FIRST <= when.year <= LAST else datetime(FIRST, 1, 2, tzinfo=UTC))
 
 
 def when_in_words(when: datetime, now: datetime) -> str:
@@ -125,6 +127,8 @@ def when_in_words(when: datetime, now: datetime) -> str:
 def note_job(folder: Path, name: str, when: datetime) -> None:
     """Note that a job was opened or saved.
 
+    It is in the list whatever the clock says: what was noted while the clock was ahead counts as noted now.
+
     Parameters
     ----------
     folder : Path
@@ -145,25 +149,9 @@ def note_job(folder: Path, name: str, when: datetime) -> None:
     """
     file = folder / HIDDEN / FILE
     file.parent.mkdir(parents=True, exist_ok=True)
-    with _alone(file):
+    with alone(file):
         others = [job for job in recent_jobs(folder) if job.name != name]
-        jobs = sorted([Recent(name, when), *others], key=lambda job: job.when, reverse=True)[:MOST]
+        told = [replace(job, when=when) if job.when > when + AHEAD else job for job in others]
+        jobs = sorted([Recent(name, when), *told[: MOST - 1]], key=lambda job: job.when, reverse=True)
         held = {"jobs": [{"name": job.name, "when": job.when.isoformat(timespec="microseconds")} for job in jobs]}
         write_whole(file, (json.dumps(held, indent=1) + "\n").encode(), through_links=False, synced=False)
-
-
-@contextmanager
-def _alone(file: Path) -> Iterator[None]:
-    """Let two pages write one after the other, for as long as that takes no time."""
-    from filelock import FileLock, Timeout
-
-    lock = FileLock(str(file.with_name(f".{file.name}.lock")), timeout=WAIT_S)
-    try:
-        lock.acquire()
-    except Timeout:
-        yield
-        return
-    try:
-        yield
-    finally:
-        lock.release()

@@ -203,7 +203,7 @@ def test_the_sheets_are_printed_for_both_papers(panel, tmp_path, own):
     if own:
         listed(panel, "post; 60 mm; 4; HO 6x10", "rail; 320 mm; 1; HO 6x10", "wall; 21 x 18.5 mm; 2; .040 sheet")
     panel.paper.click()
-    files = sorted((tmp_path / "packets").iterdir())
+    files = sorted((tmp_path / "packets").glob("*.pdf"))
     name = "my-parts" if own else "switcher-ho"
     assert [each.name for each in files] == [f"cutting-of-{name}-a4.pdf", f"cutting-of-{name}-letter.pdf"]
     assert panel.done.value.count('href="/files/packets/') == 2

@@ -59,7 +59,7 @@ def test_solids_are_written_and_each_file_is_linked_and_spoken_of():
     folder = places.workbook_folder() / "packets"
     panel.buttons["stl"].click()
     names = [f"tarn-valley-switcher-no-31-{what}-mm.stl" for what in ("chamber", "seat", "air")]
-    assert sorted(file.name for file in folder.iterdir()) == sorted(names)
+    assert sorted(file.name for file in folder.glob("*.stl")) == sorted(names)
     for name in names:
         assert f'href="/files/packets/{name}"' in panel.said.value
         assert trimesh.load(folder / name).is_watertight

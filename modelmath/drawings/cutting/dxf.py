@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from io import StringIO
@@ -58,7 +59,8 @@ def cutting_dxf(plan: Plan) -> bytes:
         for start, end in sheet.score:
             space.add_line(start, end, dxfattribs={"layer": "score"})
         for each in sheet.texts:
-            space.add_text(each.text, height=TEXT_MM, dxfattribs={"layer": "score", "insert": (each.x, each.y)})
+            said = {"layer": "score", "insert": (each.x, each.y)}
+            space.add_text(as_written(each.text), height=TEXT_MM, dxfattribs=said)
         document.header["$EXTMIN"], document.header["$EXTMAX"] = (0, 0, 0), (sheet.width_mm, sheet.height_mm, 0)
         space.dxf.extmin, space.dxf.extmax = (0, 0, 0), (sheet.width_mm, sheet.height_mm, 0)
         for kind in sorted(document.entitydb.dxf_types_in_use()):  # the library lists them as a set has them
@@ -66,6 +68,35 @@ def cutting_dxf(plan: Plan) -> bytes:
         out = StringIO()
         document.write(out)
         return bytes(document.encode(out.getvalue()))
+
+
+def as_written(text: str) -> str:
+    r"""Return a line of text as a DXF file holds it, so that a reader shows it as it is.
+
+    Readers take ``%%c`` for a diameter sign, ``^J`` for a line break, and ``\U+000A`` for the sign of that number.
+
+    Parameters
+    ----------
+    text : str
+        One line. [-]
+
+    Returns
+    -------
+    str
+        The same with these signs kept from being read so. [-]
+
+    References
+    ----------
+    The published DXF reference for release 2010: control codes and special characters of TEXT (``%%%`` is one per cent
+    sign), control characters in strings (a caret is written as caret and space), ``\U+nnnn`` in strings.
+
+    Examples
+    --------
+    >>> as_written("5 %"), as_written("%%c ^J")
+    ('5 %', '%%%%%%c ^ J')
+    """
+    whole = re.sub("%{2,}", lambda found: "%%%" * len(found[0]), text).replace("^", "^ ")
+    return re.sub(r"\\(?=[UuMm]\+)", lambda _found: r"\U+005C", whole)
 
 
 @contextmanager

@@ -42,7 +42,7 @@ def save_cutting_svg(plan: Plan, folder: str | os.PathLike[str]) -> Path:
     `cutting_svg`.
     """
     content = cutting_svg(plan).encode()
-    return write_into(folder, f"{file_name(plan.job.name)}-parts.svg", content, "the drawing")
+    return write_into(folder, f"{file_name(plan.job.name)}-parts.svg", content, "the drawing", plan.job.name)
 
 
 def save_cutting_dxf(plan: Plan, folder: str | os.PathLike[str]) -> Path:
@@ -71,4 +71,5 @@ def save_cutting_dxf(plan: Plan, folder: str | os.PathLike[str]) -> Path:
     ----------
     `cutting_dxf`.
     """
-    return write_into(folder, f"{file_name(plan.job.name)}-parts.dxf", cutting_dxf(plan), "the drawing")
+    name = f"{file_name(plan.job.name)}-parts.dxf"
+    return write_into(folder, name, cutting_dxf(plan), "the drawing", plan.job.name)

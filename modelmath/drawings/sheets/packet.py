@@ -261,4 +261,4 @@ def write_packet_in_steps(
         content = yield from part_of(made, WRITTEN * number / len(papers), WRITTEN * (number + 1) / len(papers))
         contents[f"{file_name(plan.job.name)}-{each.lower()}.pdf"] = content
     yield Progress("Writing the files", WRITTEN)
-    return [write_into(folder, name, content, "the packet") for name, content in contents.items()]
+    return [write_into(folder, name, content, "the packet", plan.job.name) for name, content in contents.items()]

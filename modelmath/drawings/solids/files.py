@@ -56,7 +56,8 @@ def save_solids_stl(
     """
     made = [(solid.name, stl_of(solid.mesh)) for solid in _solids(plan, stepped)]  # all or none
     stem = _stem(plan, stepped)
-    return tuple(write_into(folder, f"{stem}-{name}-mm.stl", content, "the solid") for name, content in made)
+    model = plan.job.name
+    return tuple(write_into(folder, f"{stem}-{name}-mm.stl", content, "the solid", model) for name, content in made)
 
 
 def save_solids_3mf(plan: Plan, folder: str | os.PathLike[str], stepped: SteppedChamber | None = None) -> Path:
@@ -88,7 +89,7 @@ def save_solids_3mf(plan: Plan, folder: str | os.PathLike[str], stepped: Stepped
     `threemf_of`.
     """
     content = threemf_of(plan.job.name, [(NAMES[solid.name], solid.mesh) for solid in _solids(plan, stepped)])
-    return write_into(folder, f"{_stem(plan, stepped)}-solids.3mf", content, "the solid")
+    return write_into(folder, f"{_stem(plan, stepped)}-solids.3mf", content, "the solid", plan.job.name)
 
 
 def _solids(plan: Plan, stepped: SteppedChamber | None) -> tuple[Solid, ...]:

@@ -16,12 +16,12 @@ from modelmath.drawings.shapes import plain
 from modelmath.drawings.tables.rows import Cell, Table, parts_table, tables_of
 from modelmath.files import file_name
 from modelmath.lengths.table.guard import guarded
+from modelmath.lengths.table.packed import LONG_AGO, book_bytes
 
 if TYPE_CHECKING:
     from modelmath.job import Plan
 
 WIDEST, NARROWEST = 46, 9  # columns of the spreadsheet, in signs
-LONG_AGO = (1980, 1, 1, 0, 0, 0)  # the first date that a ZIP file can carry
 _DATES = re.compile(rb"<dcterms:(created|modified)\b[^>]*>[^<]*</dcterms:\1>")
 
 
@@ -91,9 +91,7 @@ def parts_sheet_file(plan: Plan) -> bytes:
         _fill(book.create_sheet(table.name), table)
     book.properties.title = plain(plan.job.name)
     book.properties.creator = "modelmath"
-    out = BytesIO()
-    book.save(out)
-    return _undated(out.getvalue())
+    return _undated(book_bytes(book))
 
 
 def _undated(book: bytes) -> bytes:
@@ -167,7 +165,8 @@ def save_parts_csv(plan: Plan, folder: str | os.PathLike[str]) -> Path:
     ----------
     `parts_csv`.
     """
-    return write_into(folder, f"{file_name(plan.job.name)}-parts.csv", parts_csv(plan), "the table")
+    name = f"{file_name(plan.job.name)}-parts.csv"
+    return write_into(folder, name, parts_csv(plan), "the table", plan.job.name)
 
 
 def save_parts_sheet(plan: Plan, folder: str | os.PathLike[str]) -> Path:
@@ -196,4 +195,5 @@ def save_parts_sheet(plan: Plan, folder: str | os.PathLike[str]) -> Path:
     ----------
     `parts_sheet_file`.
     """
-    return write_into(folder, f"{file_name(plan.job.name)}-parts.xlsx", parts_sheet_file(plan), "the spreadsheet")
+    name = f"{file_name(plan.job.name)}-parts.xlsx"
+    return write_into(folder, name, parts_sheet_file(plan), "the spreadsheet", plan.job.name)

@@ -10,6 +10,7 @@ import re
 
 STARTS = "=+-@\t\r\n＝＋－＠"  # the last four are the wide forms of the first four
 _NEEDS = re.compile(f"'*[{re.escape(STARTS)}]")
+_NOT_XML = re.compile("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _HAS = re.compile(f"'+[{re.escape(STARTS)}]")
 
 
@@ -62,6 +63,31 @@ def unguarded(cell: str) -> str:
     ('-1/4', "'roof'")
     """
     return cell[1:] if _HAS.match(cell) else cell
+
+
+def in_xml(cell: str) -> str:
+    r"""Return a cell without the signs that no spreadsheet file can hold.
+
+    Parameters
+    ----------
+    cell : str
+        Any text. [-]
+
+    Returns
+    -------
+    str
+        The same, each such sign replaced. [-]
+
+    References
+    ----------
+    XML 1.0 (fifth edition), production 2, Char.
+
+    Examples
+    --------
+    >>> in_xml("roof\x00 \uffff")
+    'roof� �'
+    """
+    return _NOT_XML.sub("\ufffd", cell)
 
 
 def may_be_guarded(text: str) -> bool:

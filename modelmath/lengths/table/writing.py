@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import csv
-from io import BytesIO, StringIO
+from io import StringIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from modelmath.errors import UnknownChoice
 from modelmath.files import write_whole
-from modelmath.lengths.table.guard import guarded
+from modelmath.lengths.table.guard import guarded, in_xml
 from modelmath.lengths.table.heads import PROBLEM, RESULTS
+from modelmath.lengths.table.packed import book_bytes
 from modelmath.steps import InSteps, Progress, at_once
 
 if TYPE_CHECKING:
@@ -143,7 +144,6 @@ def _number(cell: Any) -> Any:
 def _as_sheet(heads: list[str], rows: list[list[Any]]) -> InSteps[bytes]:
     from openpyxl import Workbook
     from openpyxl.cell import WriteOnlyCell
-    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
     book = Workbook(write_only=True)
     sheet = book.create_sheet("readings")
@@ -152,7 +152,7 @@ def _as_sheet(heads: list[str], rows: list[list[Any]]) -> InSteps[bytes]:
         if not isinstance(value, str):
             return None if value is None or value != value else value  # noqa: PLR0124
         lines = value.replace("\r\n", "\n").replace("\r", "\n")  # XML knows no other end of a line
-        text = ILLEGAL_CHARACTERS_RE.sub("\ufffd", lines)
+        text = in_xml(lines)
         if head != "mark" and not text.startswith(("=", "#")):
             return text  # nothing but text can be made of it
         made = WriteOnlyCell(sheet, text)
@@ -161,7 +161,7 @@ def _as_sheet(heads: list[str], rows: list[list[Any]]) -> InSteps[bytes]:
             made.number_format = "@"  # a mark that is written anew stays text, not a date
         return made
 
-    content = BytesIO()
+    content = b""
     try:
         for number, row in enumerate((heads, *rows)):
             if number % ROWS_AT_A_TIME == 0:
@@ -170,5 +170,5 @@ def _as_sheet(heads: list[str], rows: list[list[Any]]) -> InSteps[bytes]:
                 )
             sheet.append([cell(value, head) for value, head in zip(row, heads, strict=True)])
     finally:  # left off too: only what is saved gives its working files back
-        book.save(content)
-    return content.getvalue()
+        content = book_bytes(book)
+    return content

@@ -7,7 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from pathlib import Path
 
+from modelmath.drawings.shapes import in_its_order
+
 MOST_SIDE_BY_SIDE = 3  # columns of a table that a phone still shows side by side
+_STEERS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 _ARGUMENT = re.compile(r"(?<![A-Za-z_'\"])(the )?\b([a-z]+(?:_[a-z]+)*)_mm\b(?!=)")
 _UNIT_OF_SIZE = {" scale ft": "scale feet", " in": "inch", " mm": "mm"}
 _UNIT_OF_COLUMN = {"Scale feet": "scale feet", "Inch": "inch", "mm": "mm"}
@@ -16,8 +19,23 @@ STYLE = f"<style>\n{(Path(__file__).parent / 'look.css').read_text('utf-8')}</st
 
 
 def text(value: object) -> str:
-    """Return any value as HTML text, escaped."""
-    return escape(str(value))
+    """Return any value as HTML text, escaped; what would turn the text beside it, or is no sign, is written out."""
+    return in_its_order(_STEERS.sub(lambda found: f"\\u{ord(found[0]):04x}", escape(str(value))))
+
+
+def label(value: str) -> str:
+    r"""Return a text for the label of a control, in which the page finds no formula to typeset.
+
+    The labels of fields and boxes are handed to MathJax, to which ``$`` and ``\(`` in a name begin a formula. A second
+    dollar sign makes all of them wide ones; after a backslash stands a sign without width.
+
+    Examples
+    --------
+    >>> label("tank, $3"), label("$a$")
+    ('tank, $3', '＄a＄')
+    """
+    kept = value.replace("$", "＄") if value.count("$") > 1 else value
+    return kept.replace("\\", "\\\u2060")
 
 
 def paragraph(value: object, css: str = "") -> str:

@@ -7,7 +7,7 @@ import ipywidgets as w
 from modelmath.errors import ModelMathError
 from modelmath.widgets.common import look, places
 from modelmath.widgets.common.fields import Field, Fold, row
-from modelmath.workbook.preferences import TYPE_SIZES, UNITS, Preferences, keep_preferences, load_preferences
+from modelmath.workbook.preferences import TYPE_SIZES, UNITS, Preferences, change_preferences, load_preferences
 
 TITLE = "How the pages look"
 ABOUT = (
@@ -47,7 +47,7 @@ class HowItLooks:
         for name in _classes(self._now):
             self._page.add_class(name)
         try:
-            keep_preferences(places.workbook_folder(), self._now)
+            change_preferences(places.workbook_folder(), before, self._now)
         except (ModelMathError, OSError) as reason:
             self.said.value = look.problem(f"It holds for this page only: it can't be kept ({reason}).")
         else:

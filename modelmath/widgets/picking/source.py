@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -31,7 +32,7 @@ class Source:
     def __init__(self, file: Path) -> None:
         self.file = file
         self._drawer = Drawer()
-        self._mark: tuple[int, int, int] | None = None
+        self._mark: bytes | None = None
         self.scale = Field("Scale", "for scale feet, and for strip named in scale inches", options=scale_names())
         self.where = Field("Look in", "your own strip, or what shops have", options=(BOTH, OWN, SOLD))
 
@@ -56,8 +57,7 @@ class Source:
     def _read(self) -> Drawer:
         """Return what the file holds; it is read anew only where it has changed."""
         try:
-            stat = self.file.stat()
-            mark = (stat.st_mtime_ns, stat.st_size, stat.st_ino)  # a file written whole is another file
+            mark = sha256(self.file.read_bytes()).digest()  # two changes can bear one time
         except OSError:
             mark = None
         if mark is None or mark != self._mark:

@@ -41,13 +41,13 @@ class StepBoxes:
 
     @staticmethod
     def _box(words: str) -> w.Checkbox:
-        return w.Checkbox(False, description=words, indent=False, layout=CHECK)
+        return w.Checkbox(False, description=look.label(words), indent=False, layout=CHECK)
 
     def show(self, step: Step, progress: Progress, said: str) -> None:
         """Show how far it is."""
         self.text.value = said
         for words, (key, box) in zip(step.checks, self.checks.items(), strict=True):
-            box.description = TO_WRITE.sub("write in below how much", words)
+            box.description = look.label(TO_WRITE.sub("write in below how much", words))
             box.value = key in progress.ticked
         self.done.value = step.key in progress.done
         self.done.disabled = step.hold and bool(progress.open_checks(step))
