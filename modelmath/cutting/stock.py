@@ -11,6 +11,8 @@ from modelmath.materials.drawer.shape import StockShape
 from modelmath.materials.drawer.strip import StockStrip
 from modelmath.materials.exact import exact_mm
 
+MOST_PIECES = 20_000  # of one kind of stock in one plan: half a minute's work; more is a slip, or several plans
+
 
 def whole_number(value: object, name: str, write: str) -> None:
     """Refuse a count that is no whole number, 1 or more.
@@ -33,6 +35,34 @@ def whole_number(value: object, name: str, write: str) -> None:
     """
     if isinstance(value, bool) or not isinstance(value, int) or value < 1:
         raise OutOfRange(name, repr(value), "a whole number, 1 or more", write)
+
+
+def check_pieces(name: str, pieces: int) -> None:
+    """Refuse more pieces than can be planned while somebody waits.
+
+    Parameters
+    ----------
+    name : str
+        What they are cut from. [-]
+    pieces : int
+        How many in all. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If there are too many.
+
+    References
+    ----------
+    None needed: our choice.
+
+    Examples
+    --------
+    >>> check_pieces("HO 6x10", 400)
+    """
+    if pieces > MOST_PIECES:
+        given, most = f"{pieces:,} pieces long", f"{MOST_PIECES:,} pieces or fewer"
+        raise OutOfRange(f"the list of parts from {name}", given, most, "Plan them in several lots.")
 
 
 @dataclass(frozen=True)

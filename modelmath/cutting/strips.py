@@ -19,8 +19,9 @@ from modelmath.cutting.optimum.repeated import best_plan_of_in_steps
 from modelmath.cutting.plan import CutPlan, CutStrip, GroupVerdict, StageVerdict, StopSetting, ToBuy
 from modelmath.cutting.search import left_out
 from modelmath.cutting.sheets import Blank, sheet_strips
-from modelmath.cutting.stock import CutPart, CutStock
+from modelmath.cutting.stock import CutPart, CutStock, check_pieces
 from modelmath.errors import DoesNotFit, OutOfRange
+from modelmath.lengths.numbers import check_common_step
 from modelmath.materials.exact import exact_mm
 from modelmath.steps import InSteps, at_once, part_of
 
@@ -189,9 +190,10 @@ def _plan_group(
 ) -> InSteps[tuple[list[CutStrip], GroupVerdict]]:
     """Plan the parts of one kind of strip."""
     kerf, trim, useful = losses
+    check_pieces(name, sum(part.count for part in parts))
     _check_long_enough(name, parts, rows, trim)
     numbers = (kerf, trim, useful, *(part.length_mm for part in parts), *(row.length_mm for row in rows))
-    per_mm = lcm(*(number.denominator for number in numbers))
+    per_mm = check_common_step("lengths to cut", lcm(*(number.denominator for number in numbers)))
     problem = problem_of(parts, rows, kerf, trim, useful, per_mm)
     best = yield from part_of(best_plan_of_in_steps(problem, times), 0.0, 1.0, f"Cutting from {name}: ")
     to_buy = [rows[row.sources[0]] for row in problem.rows if row.kind == "to buy"]

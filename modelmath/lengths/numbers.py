@@ -10,6 +10,7 @@ from modelmath.errors import OutOfRange, WrongKind, shown
 from modelmath.lengths.prototype import PrototypeLength
 
 Number = Fraction | float
+FINEST_PER_MM = 10**60  # a common step below this part of a mm is of no real size, and its cube is past every float
 
 
 def as_fraction(value: Number) -> Fraction:
@@ -35,6 +36,42 @@ def as_fraction(value: Number) -> Fraction:
     (Fraction(1, 2), Fraction(1, 3))
     """
     return value if type(value) is Fraction else Fraction(value)
+
+
+def check_common_step(name: str, per_mm: int) -> int:
+    """Return the denominator that lengths have in common; refuse one that is too large to count in.
+
+    Parameters
+    ----------
+    name : str
+        What the lengths are, as a plural. [-]
+    per_mm : int
+        Steps to a mm in which all of them are whole. [1/mm]
+
+    Returns
+    -------
+    int
+        The same. [1/mm]
+
+    Raises
+    ------
+    OutOfRange
+        If the step is finer than any that is meant.
+
+    References
+    ----------
+    None needed: our choice.
+
+    Examples
+    --------
+    >>> check_common_step("lengths", 64)
+    64
+    """
+    if per_mm > FINEST_PER_MM:
+        finer = f"fractions that have no step in common above 1e-{len(str(FINEST_PER_MM)) - 1} mm"
+        advice = "Write them as a rule shows them, such as 5 1/4 or 15.9 mm."
+        raise OutOfRange(f"the set of {name}", f"one of {finer}", "one with a coarser step", advice)
+    return per_mm
 
 
 def check_kind(name: str, value: object) -> None:

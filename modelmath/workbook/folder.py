@@ -109,7 +109,7 @@ def fingerprint(name: str, content: bytes) -> str:
             [cell["cell_type"], "".join(cell["source"]), cell.get("metadata", {}).get("tags", [])]
             for cell in json.loads(content)["cells"]
         ]
-    except (ValueError, TypeError, KeyError, AttributeError):
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         return digest(content)
     return digest(json.dumps(cells).encode())
 
@@ -189,7 +189,10 @@ def prepare(folder: Path, shipped: Mapping[str, bytes] | None = None) -> Prepare
         If the folder is a file, lies in the package or a checkout, or can't be written.
     """
     shipped = shipped_files() if shipped is None else shipped
-    asked = folder.expanduser()
+    try:
+        asked = folder.expanduser()
+    except RuntimeError:  # ~ and somebody who has no home here
+        raise FolderRefused(str(folder), "is in no home folder that is known", "name a folder with --folder") from None
     if asked.exists() and not asked.is_dir():
         raise FolderRefused(str(asked), "is a file", "name a folder with --folder")
     try:
@@ -236,6 +239,6 @@ def _read_record(record_file: Path) -> dict[str, str]:
     """Return the record, or an empty one: a lost record only means that no file counts as untouched."""
     try:
         held = json.loads(record_file.read_text("utf-8"))
-    except (FileNotFoundError, ValueError):
+    except (FileNotFoundError, ValueError, RecursionError):
         return {}
     return {str(name): str(mark) for name, mark in held.items()} if isinstance(held, dict) else {}

@@ -14,6 +14,7 @@ from typing import Any
 
 from modelmath.errors import OutOfRange
 from modelmath.workbook.folder import HIDDEN
+from modelmath.workbook.guard import hide_token, page_policy
 from modelmath.workbook.lab import lab_config_hook
 from modelmath.workbook.pages import OPENS, lab_path, page_config_hook, page_path, prelaunch_hook
 
@@ -37,11 +38,14 @@ class Address:
         Whether it opens in JupyterLab rather than the app view.
     token : str
         The key that lets a browser in.
+    cookie_key : bytes
+        Signs the cookie of a browser that was let in; a new one for each opening, so that no cookie outlives it.
     """
 
     port: int
     lab: bool = False
     token: str = field(default_factory=lambda: secrets.token_hex(24), repr=False)
+    cookie_key: bytes = field(default_factory=lambda: secrets.token_bytes(32), repr=False)
 
     @property
     def path(self) -> str:
@@ -153,11 +157,20 @@ def settings(folder: Path, address: Address, browser: bool, as_root: bool) -> di
             "default_url": address.path,
             "open_browser": browser,
             "use_redirect_file": False,  # packaged browsers can't read the hidden file it would be in
+            "cookie_secret": address.cookie_key,
+            # What is as it is anyway, unless a file of settings for all of this machine's users says otherwise.
+            "allow_origin": "",
+            "allow_origin_pat": "",
+            "allow_remote_access": False,
+            "disable_check_xsrf": False,
+            "allow_unauthenticated_access": False,
+            "tornado_settings": {"headers": {"Content-Security-Policy": page_policy(address.port)}},
             "allow_root": as_root,
             "answer_yes": True,  # Ctrl+C stops at once; work is in files, not in the server
             "jpserver_extensions": {"jupyterlab": True, "voila.server_extension": True},
         },
-        "IdentityProvider": {"token": address.token},
+        "IdentityProvider": {"token": address.token, "cookie_options": {"samesite": "Strict"}},
+        "PasswordIdentityProvider": {"hashed_password": "", "allow_password_change": False},
         "LabApp": {"default_url": address.path, "extension_manager": "readonly"},  # else it asks a public index
         "Application": {"log_level": "ERROR"},
         "MappingKernelManager": {"cull_idle_timeout": IDLE_S, "cull_interval": 60, "cull_connected": False},
@@ -210,8 +223,12 @@ def serve(folder: Path, address: Address, browser: bool, as_root: bool, ready: C
     from traitlets.config import Config
 
     warnings.simplefilter("ignore", DeprecationWarning)  # of one library to another: nothing the user can act on
+    # Of parts that leave it to the server to ask for the token, as it is told to.
+    warnings.filterwarnings("ignore", "(Core|Extension) endpoints without", RuntimeWarning)
     config = Config(settings(folder, address, browser, as_root))
     server = LabApp.initialize_server(argv=[], config=config)
     server.web_app.settings["page_config_hook"] = lab_config_hook
-    ready()
+    server.no_browser_open_file = True  # the token would be in it, for all to read
+    hide_token(address.token)
+    server.io_loop.add_callback(ready)  # behind the one that binds the port, which waits for the loop too
     server.start()

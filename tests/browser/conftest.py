@@ -1,7 +1,8 @@
 """A real browser, and the workbook as `modelmath open` shows it.
 
 A test asks for `page` (desktop) or `phone`; both note what a page does behind its face. At the end of a test
-that used one, `page.noted` is for the test to judge: nothing is asserted in a fixture.
+that used one, `page.noted` is for the test to judge; that nothing outside this machine was asked for is asserted
+for each of them here.
 """
 
 from __future__ import annotations
@@ -151,13 +152,16 @@ def fresh_server(tmp_path: Path) -> Iterator[WorkbookServer]:
 
 def _page(browser: Any, **look: Any) -> Iterator[Any]:
     context = browser.new_context(**look)
+    noted = Noted()
+    context.on("request", lambda request: _note_request(noted, request.url))
+    context.on("page", lambda opened: opened.on("websocket", lambda socket: _note_request(noted, socket.url)))
     page = context.new_page()
-    page.noted = noted = Noted()
-    page.on("request", lambda request: _note_request(noted, request.url))
+    page.noted = noted
     page.on("console", lambda said: _note_console(noted, said))
     page.on("pageerror", lambda fault: noted.faults.append(str(fault)))
     yield page
     context.close()
+    assert noted.outside == []
 
 
 def _note_console(noted: Noted, said: Any) -> None:

@@ -332,6 +332,8 @@ def _holds(filler: Filler, piece: Piece, part: int) -> bool:
 def _topped_up(filler: Filler, root: Panel, pool: Pool) -> Panel:
     """Fill what is free of a sheet, by the rule that places most; what is placed is taken out of the pool."""
     tries = []
+    if not pool:
+        return root
     for rule in RULES:
         rest, full = dict(pool), root
         for free, way in [(leaf, way) for leaf, way in leaves(root) if not leaf.count]:

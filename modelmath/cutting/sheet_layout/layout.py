@@ -28,7 +28,9 @@ from modelmath.cutting.sheet_layout.one_sheet.shorten import shorter_and_shorter
 from modelmath.cutting.sheet_layout.plan import CutSheet, PieceOfSheet, SheetPlan, SheetVerdict
 from modelmath.cutting.sheet_layout.snaps import Units, cut_sheet
 from modelmath.cutting.sheet_layout.stock import SheetPart, SheetStock
+from modelmath.cutting.stock import check_pieces
 from modelmath.errors import DoesNotFit
+from modelmath.lengths.numbers import check_common_step
 from modelmath.materials.exact import exact_mm
 from modelmath.steps import InSteps, Progress, at_once
 
@@ -260,10 +262,11 @@ def _lay_out_kind(
 ) -> tuple[list[CutSheet], SheetVerdict]:
     """Lay out the parts of one kind of sheet."""
     check_listed(name, parts, rows)
+    check_pieces(name, _pieces(parts))
     least = least_snap(name, rows, given)
     check_parts(name, parts, rows, least, kerf)
     units = _units(parts, rows, Fraction(0), least, keep, kerf)
-    filler, pool, supply = _filler(parts, units, least), _pool(parts), _supply(rows, units)
+    filler, pool, supply = _filler(parts, units, least), _pool(parts), _supply(rows, units, _pieces(parts))
     most = _steps(parts, effort, FEWER)
     laid, rest = laid_out(filler, pool, supply, most)
     if rest:
@@ -341,7 +344,7 @@ def _units(
     listed: list[SheetPart | SheetStock] = [*parts, *rows]
     sides = [side for each in listed for side in (each.length_mm, each.width_mm)]
     lengths = (width, least, keep, kerf, *sides)
-    per_mm = lcm(*(length.denominator for length in lengths))
+    per_mm = check_common_step("sizes to lay out", lcm(*(length.denominator for length in lengths)))
     one_mm = Fraction(gcd(*(int(length * per_mm) for length in lengths)) or 1, per_mm)
     return Units(one_mm, int(kerf / one_mm), int(keep / one_mm))
 
@@ -359,8 +362,15 @@ def _pool(parts: Sequence[SheetPart]) -> Pool:
     return {number: part.count for number, part in enumerate(parts)}
 
 
-def _supply(rows: Sequence[SheetStock], units: Units) -> Supply:
-    """Sort the stock by how it counts; with nothing listed to buy, the largest full sheet is what is bought."""
+def _pieces(parts: Sequence[SheetPart]) -> int:
+    return sum(part.count for part in parts)
+
+
+def _supply(rows: Sequence[SheetStock], units: Units, pieces: int) -> Supply:
+    """Sort the stock by how it counts; with nothing listed to buy, the largest full sheet is what is bought.
+
+    Of one row no more sheets count than there are pieces: each sheet that is used holds one at least.
+    """
     every = [
         (
             Piece(
@@ -369,7 +379,7 @@ def _supply(rows: Sequence[SheetStock], units: Units) -> Supply:
                 _whole(row.width_mm, units) + units.kerf,
                 at,
             ),
-            row.count or 0,
+            min(row.count or 0, pieces),
         )
         for at, row in enumerate(rows)
     ]

@@ -12,7 +12,7 @@ from modelmath.enclosure.bodies import Box, Speaker
 from modelmath.enclosure.cavity import Bay, Cavity, Zone
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.obstacles import Obstacle
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, check_common_step
 
 HUNDREDTHS = 100
 
@@ -52,7 +52,9 @@ class Whole:
         self.float = self._of_shell.float or contents.float
         # Twice as fine as need be, so that the middle between two places is whole as well; and hundredths are, so that
         # what is tried by hundredths is all in one unit.
-        self.per_mm = 2 * lcm(self._of_shell.per_mm, contents.per_mm, HUNDREDTHS)
+        self.per_mm = check_common_step(
+            "sizes of the cavity", 2 * lcm(self._of_shell.per_mm, contents.per_mm, HUNDREDTHS)
+        )
         self.speaker: Speaker | None = self._in_whole(speaker)
         self.decoder: Box | None = self._in_whole(decoder)
         if known is not None and (known.per_mm, known.float) == (self.per_mm, self.float):

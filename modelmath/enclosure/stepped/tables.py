@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from modelmath.enclosure.stepped.ground import Ground, joined
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, check_common_step
 
 Array = NDArray[Any]
 End = Literal["step", "end"]
@@ -54,6 +54,8 @@ class Tables:
         if ground.speaker is not None:
             lengths.append(ground.speaker.length_mm)
         self._scale = _scale(lengths)
+        fits = all(abs(self._whole(each)) < LARGEST // 4 for each in lengths)
+        self._line_dtype: Any = np.int64 if fits else object
         self.at = self._line(places)
         self._edges = self._line(edges)
         self._wall = self._whole(ground.wall_mm)
@@ -70,9 +72,7 @@ class Tables:
         return exact.numerator
 
     def _line(self, lengths: Sequence[Number]) -> Array:
-        whole = [self._whole(each) for each in lengths]
-        fits = all(abs(each) < LARGEST // 4 for each in whole)
-        return np.array(whole, dtype=np.int64 if fits else object)
+        return np.array([self._whole(each) for each in lengths], dtype=self._line_dtype)
 
     # Areas, and the kind of number that their sums need.
 
@@ -147,7 +147,7 @@ class Tables:
         ground, bays = self.ground, self.ground.bays
         length = self._whole(speaker.length_mm)
         post = self._whole(ground.limits.post_mm)
-        in_front, behind = (walls + post * (walls > 0) for walls in self._walls)
+        in_front, behind = (np.where(walls > 0, walls + post, walls) for walls in self._walls)
         self._first_seat = {"step": self.at + self._wall, "end": self.at + in_front}
         self._last_seat = {"step": self.at - self._wall - length, "end": self.at - behind - length}
         for row, level in enumerate(self.levels):
@@ -189,7 +189,7 @@ class Tables:
 def _scale(lengths: Sequence[Number]) -> Fraction:
     """Return what makes all of them whole, and no larger than they have to be."""
     exact = {Fraction(each) for each in lengths}
-    times = lcm(*(each.denominator for each in exact))
+    times = check_common_step("places and levels", lcm(*(each.denominator for each in exact)))
     shared = reduce(gcd, (int(each * times) for each in exact), 0) or 1
     return Fraction(times, shared)
 

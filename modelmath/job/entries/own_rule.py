@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from fractions import Fraction
 from typing import Any
 
-from modelmath.errors import ModelMathError
+from modelmath.errors import ModelMathError, UnreadableLength, shown
 from modelmath.job.document import ReadingEntry
 from modelmath.job.entries.repeated import marks_of
 from modelmath.job.entries.typed import CALIPER, TypedReader, names_unit
@@ -72,6 +72,9 @@ class OwnRuleReader(TypedReader):
         return super()._keep(text)
 
     def _reading(self, name: str, text: str) -> str:
+        if self.zone[_HEIGHTS[name]] is None:
+            problem = f"over {shown(self.zone['name'])} the gap itself is read"
+            raise UnreadableLength(text, problem, "nothing here, or take the gap out of the table of zones first")
         own = self._rule_of(_HEIGHTS[name])
         if own is self.rule_entry:
             return super()._reading(name, text)

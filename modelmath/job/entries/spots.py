@@ -9,7 +9,7 @@ from modelmath.errors import WrongKind
 from modelmath.job.document import Job
 
 EXAMPLE = "left: 5 1/4; right: 5, 8 1/2"
-_SPOT = re.compile(r"\s*(?P<name>[^:;]+?)\s*:\s*(?P<marks>[^:;]+?)\s*")
+_SPOT = re.compile(r"(?P<name>[^:;]*):(?P<marks>[^:;]*)")
 
 
 def spots_text(job: Job, zone: str) -> str:
@@ -80,13 +80,13 @@ def put_spots(document: dict[str, Any], readings: dict[str, Any], zone: dict[str
     made: dict[str, dict[str, Any]] = {}
     for part in filter(str.strip, text.split(";")):
         match = _SPOT.fullmatch(part)
-        if match is None:
+        name, marks = (match["name"].strip(), match["marks"].strip()) if match else ("", "")
+        if not name or not marks:
             raise WrongKind("the further spots", repr(part.strip()), "a place, a colon, a reading", f"Write {EXAMPLE}.")
-        name = match["name"]
         if name in made:
             raise WrongKind("the further spots", f"{name!r} twice", "each place once", "Give one of the two another.")
         old = before.get(name, {"underside": None, "chassis_top": None, "gap": None})
-        made[name] = _station(readings, zone, name, match["marks"], old, rule)
+        made[name] = _station(readings, zone, name, marks, old, rule)
     kept = []
     for each in document["stations"]:  # in the order they had, so that a file's lines stay where they were
         mine = each["zone"] == zone["name"]

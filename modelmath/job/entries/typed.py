@@ -12,6 +12,7 @@ from modelmath.errors import ModelMathError, OutOfRange, UnreadableLength
 from modelmath.job.document import DecoderEntry, Entry, LengthEntry, ReadingEntry, SpeakerEntry
 from modelmath.job.entries.repeated import marks_of
 from modelmath.lengths.parse import parse_length_exact
+from modelmath.lengths.plain import LONGEST
 from modelmath.lengths.refusals import EXAMPLE
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.scales import Scale, scale
@@ -256,7 +257,8 @@ class TypedReader:
             self.echoes[missing[0]] = f"No decoder now; what was entered for it goes too: {own}"
 
     def _size(self, text: str) -> str:
-        if not names_unit(text) and _FRACTION.search(text) and not _ZERO_BELOW.search(text):
+        told = len(text) <= LONGEST and not names_unit(text)  # a pasted page is refused below, and not said again
+        if told and _FRACTION.search(text) and not _ZERO_BELOW.search(text):
             raise UnreadableLength(
                 text, "a fraction here may be of an inch or of a mm", f"{text} in, or the size in mm"
             )

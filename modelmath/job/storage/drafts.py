@@ -173,8 +173,14 @@ def read_draft(file: Path) -> Draft:
     parsed = from_document(job, file.name)
     if parsed.job is None:
         raise parsed.faults[0]
-    when = datetime.fromtimestamp(found.st_mtime).strftime("%Y-%m-%d %H:%M")
-    return Draft(file, parsed.job, chosen, since, when, _typed(fields.get("typed")))
+    return Draft(file, parsed.job, chosen, since, _when(found.st_mtime), _typed(fields.get("typed")))
+
+
+def _when(seconds: float) -> str:
+    try:
+        return datetime.fromtimestamp(seconds).strftime("%Y-%m-%d %H:%M")
+    except (OverflowError, ValueError, OSError):  # a clock that was wrong by thousands of years
+        return "at a time that can't be told"
 
 
 def _typed(held: object) -> dict[str, str]:

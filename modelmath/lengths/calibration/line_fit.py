@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import TYPE_CHECKING, Any
 
+from modelmath.errors import OutOfRange
+
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
@@ -118,6 +120,11 @@ def fit_line(
     Line
         The line; an unknown that is not sought has no variance. [-]
 
+    Raises
+    ------
+    OutOfRange
+        If different lengths stand at one mark and nothing else tells the slope.
+
     References
     ----------
     JCGM 100:2008, H.3 (y alone uncertain); York et al. 2004, Am. J. Phys. 72 (x uncertain too), from memory; the shift
@@ -143,14 +150,16 @@ def fit_line(
         rest = ys - level * unknowns[0] - xs * unknowns[1]
         true_xs = xs + unknowns[1] * x_var * (weights @ rest)
         design = np.column_stack([level, true_xs])[:, sought]
-        step = np.linalg.solve(design.T @ weights @ np.column_stack([level, xs])[:, sought], design.T @ weights @ rest)
+        step = _step(design.T @ weights @ np.column_stack([level, xs])[:, sought], design.T @ weights @ rest)
         unknowns[sought] += step
         # Design and weights hold for the unknowns before this step, so that it has to be none.
         if np.abs(np.column_stack([level, xs])[:, sought] @ step).max() <= CLOSE * np.abs(ys).max():
             break
     rest = ys - level * unknowns[0] - xs * unknowns[1]
     covariance = np.zeros((2, 2))
-    covariance[np.ix_(sought, sought)] = np.linalg.inv(design.T @ weights @ design)
+    covariance[np.ix_(sought, sought)] = _step(design.T @ weights @ design, np.eye(len(sought)))
+    if not (np.isfinite(covariance).all() and (covariance.diagonal() >= 0).all()):
+        raise _upright()
     checks = weights - weights @ design @ covariance[np.ix_(sought, sought)] @ design.T @ weights
     return Line(
         intercept=float(unknowns[0]),
@@ -162,6 +171,21 @@ def fit_line(
         dof=len(xs) - len(sought),
         mean_x=float(level @ weights @ xs / (level @ weights @ level)) if level.any() else 0.0,
     )
+
+
+def _step(matrix: Array, wanted: Array) -> Any:
+    """Return what solves the equations; refuse those that have no one solution."""
+    import numpy as np
+
+    try:
+        return np.linalg.solve(matrix, wanted)
+    except np.linalg.LinAlgError:
+        raise _upright() from None
+
+
+def _upright() -> OutOfRange:
+    given = "upright: one mark stands for different lengths"
+    return OutOfRange("the line through the points", given, "slanting", "Check lengths and marks.")
 
 
 def _first_slope(xs: Array, ys: Array, level: Array) -> float:

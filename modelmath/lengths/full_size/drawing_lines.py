@@ -21,6 +21,7 @@ from modelmath.lengths.scales import Scale
 from modelmath.lengths.uncertain import rectangular
 
 MEASURED_UNITS = ("mm", "in", "px")
+LONGEST_SIZE = 150  # characters of a size and how far it may be off; more is a pasted page
 _PLUS_MINUS = re.compile(r"\s*(?:±|\+\s*/?\s*-)\s*")
 _PIXELS = re.compile(r"\s*(?:px|pix|pixels?)\.?$")
 EXAMPLE = "203.1 mm, or 203.1 ± 0.3 mm"
@@ -110,6 +111,7 @@ def read_limit(text: str, unit: str = "mm") -> Fraction:
     >>> read_limit("1/4"), read_limit("1/64 in"), read_limit("2", "px")
     (Fraction(1, 4), Fraction(127, 320), Fraction(2, 1))
     """
+    _check_length(text)
     half = _drawn(text, unit, None, text)
     if half < 0:
         raise OutOfRange("how far off it may be", shown(text), "0 or more", "Write 0.25 mm, or 2 px.")
@@ -124,12 +126,18 @@ class _Part:
 
 def _parts(text: str) -> tuple[_Part, _Part | None]:
     """Return the size and how far it may be off, if said, each with the unit that stands behind it."""
+    _check_length(text)
     value, *off = _PLUS_MINUS.split(text)
     if len(off) > 1:
         raise UnreadableLength(text, "it has more than one ±", EXAMPLE)
     if off == [""]:
         raise UnreadableLength(text, "nothing stands behind the ±", EXAMPLE)
     return _part(value), _part(off[0]) if off else None
+
+
+def _check_length(text: str) -> None:
+    if len(text) > LONGEST_SIZE:
+        raise UnreadableLength(text, f"it is longer than {LONGEST_SIZE} characters", EXAMPLE)
 
 
 def _part(text: str) -> _Part:

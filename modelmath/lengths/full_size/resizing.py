@@ -17,6 +17,7 @@ from modelmath.lengths.scales import MM_PER_PROTOTYPE_FOOT, Scale, scale_of
 from modelmath.lengths.text import SYMBOLS, in_steps, mixed, round_half_up
 from modelmath.lengths.units import mm_per
 
+LONGEST_LIST = 2000  # characters: every scale there is, six times
 _SIDES = re.compile(r"\s*[x×✕]\s*")
 
 
@@ -294,6 +295,8 @@ def scales_listed(text: str) -> list[Scale]:
     ------
     UnknownScale
         If one has no such name; carries the nearest names.
+    OutOfRange
+        If the list is longer than any.
 
     References
     ----------
@@ -304,6 +307,9 @@ def scales_listed(text: str) -> list[Scale]:
     >>> [each.name for each in scales_listed("tt; n (british, 1:148)")]
     ['TT', 'N (British, 1:148)']
     """
+    if len(text) > LONGEST_LIST:
+        most = f"{LONGEST_LIST} characters or fewer"
+        raise OutOfRange("the list of scales", f"{len(text):,} characters long", most, "Write such as HO, N, O.")
     names = re.split(r"[;,](?![^(]*\))", text)
     return [scale_of(name.strip()) for name in names if name.strip()]
 

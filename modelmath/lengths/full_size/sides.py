@@ -9,6 +9,7 @@ from modelmath.lengths.units import unit_name
 
 BARE = re.compile(r"[-0-9 ./,⁄¼-¾⅐-⅞]+")  # a number without a unit
 _LAST = re.compile(r"((?:scale\s+)?[a-z]+)\.?$|(['\"’′”″])$")
+_TAIL = 40  # signs at the end of a text that are looked at; the longest unit has half of them
 _PLAIN = {"’": "'", "′": "'", "”": '"', "″": '"'}
 
 
@@ -34,7 +35,7 @@ def unit_behind(text: str) -> str | None:
     >>> unit_behind("8 ft."), unit_behind("10 Scale in"), unit_behind("12’"), unit_behind("8")
     ('ft', 'scale inch', 'ft', None)
     """
-    last = _LAST.search(text.strip().casefold())
+    last = _LAST.search(" ".join(text.split())[-_TAIL:].casefold())
     if last is None:
         return None
     try:

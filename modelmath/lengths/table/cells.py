@@ -17,6 +17,7 @@ _PARTING_COMMA = re.compile(r"(?<![0-9]),|,(?![0-9])")  # between two digits it 
 _LINE_END = re.compile(r"\r\n?|\n")
 _PARTERS = ("\t", ";", ":")
 SHORT = 100_000  # signs; a longer text is worth loading what reads at array speed
+_LOST = "\ufffd"  # stands for a NUL, at which some releases of pandas end a cell: 1, NUL, 5 would be read as 1
 _UNCLOSED = re.compile(r"EOF inside string starting at row ([0-9]+)")
 
 Heads = Sequence[str]
@@ -83,7 +84,7 @@ def to_cells(source: Source, are_heads: Callable[[Heads], bool]) -> Cells:
         return _from_rows(source.rows, are_heads)
     if not source.text.strip():
         return Cells(_as_columns([[""]]), None, 0)
-    cells = _from_text(source.text, are_heads)
+    cells = _from_text(source.text.replace("\0", _LOST), are_heads)
     if not may_be_guarded(source.text):
         return cells
     heads = None if cells.heads is None else [unguarded(head) for head in cells.heads]

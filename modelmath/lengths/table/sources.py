@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -10,7 +11,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from modelmath.errors import OutOfRange, UnknownChoice, WrongKind, shown
+from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, WrongKind, shown
 
 MOST_ROWS = 1_000_000
 MOST_BYTES = 50_000_000
@@ -81,6 +82,7 @@ def take(source: Path | str | bytes, sheet: str | None = None) -> Source:
         source = Path(source)
     if isinstance(source, str):
         _check_size(len(source), "characters")
+        _check_whole(source)
         return Source(source.removeprefix("\ufeff"))
     if isinstance(source, bytes):
         return _from_bytes(source, sheet)
@@ -90,8 +92,10 @@ def take(source: Path | str | bytes, sheet: str | None = None) -> Source:
     try:
         _check_size(source.stat().st_size, "bytes")
         content = source.read_bytes()
-    except OSError as error:
-        what = error.strerror or "it can't be read"
+    except (OSError, ValueError) as error:  # a name with a NUL in it is a ValueError
+        if isinstance(error, ModelMathError):
+            raise
+        what = getattr(error, "strerror", None) or "it can't be read"
         raise WrongKind("the file", f"{shown(str(source))} ({what})", "a file to read", "Check its name.") from None
     return _from_bytes(content, sheet)
 
@@ -121,6 +125,13 @@ def check_ending(name: str) -> None:
         raise UnknownChoice("the kind of file", Path(name).suffix or name, ENDINGS)
 
 
+def _check_whole(text: str) -> None:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        raise OutOfRange("the table", "broken", "text whose signs are whole", "Copy it again.") from None
+
+
 def _check_size(size: int, what: str) -> None:
     if size > MOST_BYTES:
         raise OutOfRange("the table", f"{size:,} {what} long", f"{MOST_BYTES:,} or fewer", IN_PARTS)
@@ -148,19 +159,28 @@ def _sheet_rows(content: bytes, sheet: str | None) -> list[list[str]]:
             size = sum(each.file_size for each in packed.infolist())
         if size > MOST_UNPACKED:
             raise OutOfRange("the spreadsheet", f"{size:,} bytes unpacked", f"{MOST_UNPACKED:,} or fewer", IN_PARTS)
-        book = openpyxl.load_workbook(BytesIO(content), read_only=True, data_only=True)
-    except (zipfile.BadZipFile, KeyError, ValueError, OSError) as error:
-        if isinstance(error, OutOfRange):
-            raise
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of what a spreadsheet holds beside its cells
+            book = openpyxl.load_workbook(BytesIO(content), read_only=True, data_only=True)
+            try:
+                chosen = _sheet_of(book, sheet)
+                chosen.reset_dimensions()  # some programs say less than there is; what lay outside would be lost
+                return _cells(chosen.iter_rows(values_only=True))
+            finally:
+                book.close()
+    except ModelMathError:
+        raise
+    except Exception:  # a damaged one comes to grief anywhere in zipfile, the XML parser or openpyxl
         raise WrongKind("the file", "no spreadsheet that can be read", "an .xlsx file", "Save it again.") from None
-    try:
-        names = [each.title for each in book.worksheets]
-        if sheet is not None and sheet not in names:
-            raise UnknownChoice("sheet", sheet, names)
-        chosen = book[sheet] if sheet is not None else book.worksheets[0]
-        return _cells(chosen.iter_rows(values_only=True))
-    finally:
-        book.close()
+
+
+def _sheet_of(book: Any, sheet: str | None) -> Any:
+    if not book.worksheets:
+        raise WrongKind("the spreadsheet", "without a sheet of cells", "one with a table", "Put the table on a sheet.")
+    names = [each.title for each in book.worksheets]
+    if sheet is not None and sheet not in names:
+        raise UnknownChoice("sheet", sheet, names)
+    return book[sheet] if sheet is not None else book.worksheets[0]
 
 
 def _cells(values: Any) -> list[list[str]]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TypeVar
 
-from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, UnreadableLength, WrongKind
+from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, UnreadableLength, WrongKind, shown
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.scales import Scale
 from modelmath.lengths.units import MM_PER_INCH
@@ -292,7 +292,7 @@ def _words(text: str, what: str) -> str:
 def _size(kind: str, size: str, text: str, scale: Scale | str | None) -> Fraction | None:
     if size not in NEEDS[kind]:
         if text:
-            raise WrongKind(f"the {size}", f"{text!r}", f"nothing; a {kind} has none", "Leave it empty.")
+            raise WrongKind(f"the {size}", shown(text), f"nothing; a {kind} has none", "Leave it empty.")
         return None
     if not text:
         raise WrongKind(f"the {size}", "left out", f"a length with its unit; a {kind} has one",
@@ -307,7 +307,7 @@ def _count(text: str) -> int:
     number = text.removesuffix(".0") or "1"
     if not number.isascii() or not number.isdecimal() or len(number) > 9 or not 1 <= int(number) <= MOST:
         advice = "Write 2 for two of them; take the row out when they are used up."
-        raise OutOfRange("the count", repr(text), f"a whole number, 1 to {MOST}", advice)
+        raise OutOfRange("the count", shown(text), f"a whole number, 1 to {MOST}", advice)
     return int(number)
 
 

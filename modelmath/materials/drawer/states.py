@@ -160,6 +160,7 @@ def _understood(found: Any) -> Content:
 def _text(value: Any) -> str:
     if not isinstance(value, str):
         raise TypeError("text")
+    value.encode()  # half a character, which JSON can hold, could not be written again
     return value
 
 
@@ -206,8 +207,15 @@ def _row(item: Item) -> dict[str, Any]:
     return row
 
 
+def _exact(text: str) -> Fraction:
+    """Return a size as it is written; a power of ten never is, and one such as 1e999999999 would take hours."""
+    if "e" in text.casefold():
+        raise ValueError("power of ten")
+    return Fraction(text)
+
+
 def _item(row: dict[str, Any]) -> Item:
-    sizes = {f"{size}_mm": Fraction(_text(row[f"{size}_mm"])) for size in SIZES if f"{size}_mm" in row}
+    sizes = {f"{size}_mm": _exact(_text(row[f"{size}_mm"])) for size in SIZES if f"{size}_mm" in row}
     name = read_name(_text(row["kind"]), _text(row["name"]))
     offcut = row.get("offcut", False)
     if not isinstance(offcut, bool):

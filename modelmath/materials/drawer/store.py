@@ -283,7 +283,7 @@ def _written(file: Path, content: Content) -> Kept:
         problem = f"it would be larger than {LARGEST // 1_000_000} MB"
         raise DrawerFault(file.name, problem, "keep fewer rows; nothing was changed")
     try:
-        write_whole(file, raw)
+        write_whole(file, raw, alone=True)
     except OSError as fault:
         raise _refused(file, fault) from None
     return _kept(content, sha256(raw).hexdigest())

@@ -6,15 +6,16 @@ import csv
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from io import BytesIO, StringIO
+from io import StringIO
 from pathlib import Path
 
 from modelmath.errors import ModelMathError, OutOfRange, UnknownChoice, WrongKind
 from modelmath.files import write_whole
 from modelmath.lengths.scales import Scale
 from modelmath.lengths.table.cells import to_cells
-from modelmath.lengths.table.guard import guarded
+from modelmath.lengths.table.guard import guarded, in_xml
 from modelmath.lengths.table.heads import plain_head
+from modelmath.lengths.table.packed import book_bytes
 from modelmath.lengths.table.sources import take
 from modelmath.materials.drawer.drawer import Drawer
 from modelmath.materials.drawer.items import COLUMNS, SIZES, BadCell, Item, cells, read_item
@@ -31,7 +32,8 @@ _WORDS = {
     "offcut": ("offcut",),
     "note": ("note", "notes", "remark", "remarks"),
 }
-_HEAD = re.compile(r"(?P<word>[a-z ]+?)\s*[(,]?\s*(?P<unit>mm|cm|in|inch|inches)?\s*\)?")
+# Of a plain head, which has single spaces.
+_HEAD = re.compile(r"(?P<word>[a-z]+?(?: [a-z]+?)*?) ?[(,]? ?(?P<unit>mm|cm|in|inch|inches)? ?\)?")
 _BARE = re.compile(r"[0-9.,/ ¼½¾⅛⅜⅝⅞-]+")
 
 
@@ -237,7 +239,6 @@ def as_sheet(drawer: Drawer) -> bytes:
     """
     from openpyxl import Workbook
     from openpyxl.cell import WriteOnlyCell
-    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
     book = Workbook(write_only=True)
     sheet = book.create_sheet("drawer")
@@ -249,11 +250,9 @@ def as_sheet(drawer: Drawer) -> bytes:
             if number and column == "count":
                 made.append(int(text))
                 continue
-            cell = WriteOnlyCell(sheet, ILLEGAL_CHARACTERS_RE.sub("\ufffd", text))
+            cell = WriteOnlyCell(sheet, in_xml(text))
             cell.data_type = "s"  # never a formula, nor an error
             cell.number_format = "@"  # a size that is written anew stays text, not a date
             made.append(cell)
         sheet.append(made)
-    content = BytesIO()
-    book.save(content)
-    return content.getvalue()
+    return book_bytes(book)

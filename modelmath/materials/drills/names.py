@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from modelmath.errors import ModelMathError, UnreadableLength
 from modelmath.lengths.parse import parse_length_exact
+from modelmath.lengths.plain import LONGEST
 from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.drills.sets import DRILL_SETS, Drill, drill_set, number_drills
 from modelmath.materials.exact import exact_mm
@@ -141,6 +142,8 @@ def drill(text: str) -> Drill:
     """
     if not isinstance(text, str):
         raise UnreadableLength(str(text), "it is not text", f"it in quotes, as {FORMS}")
+    if len(text) > LONGEST:
+        raise UnreadableLength(text, f"it is longer than {LONGEST} characters", FORMS)
     plain = " ".join(text.translate(_MARKS).casefold().split())
     plain = re.sub(r"\s*\bdrills?$", "", plain)
     if match := _NUMBER.fullmatch(plain):

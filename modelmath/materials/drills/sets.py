@@ -18,8 +18,8 @@ CLEARANCE_MM = 0.05  # common practice, no source: a slip fit for a wire or fibr
 FRAGILE_MM = MM_PER_INCH * Fraction("0.0400")
 # Tool-shop safety text for small drills; it speaks of number drills, and other drills that thin are no stronger.
 FRAGILE_CAUTION = (
-    "Drills of 0.0400 in and under break easily: wear eye protection, clamp the work, "
-    "and follow the tool's own instructions."
+    "Drills of 0.0400 in and under break easily, number drills from #60 on: hold them in a pin vice, clamp the work, "
+    "wear eye protection, and follow the tool's own instructions."
 )
 
 

@@ -7,12 +7,13 @@ from fractions import Fraction
 
 from modelmath.errors import UnreadableLength
 from modelmath.lengths.parse import parse_length_exact
+from modelmath.lengths.plain import LONGEST
 from modelmath.materials.drills.bundles import MOST_STRANDS
 
 SIZE = ".030 in or 0.76 mm"
 WIRES = "sizes with their units, parted by semicolons, such as 3 x 0.6 mm; 1.1 mm"
 
-_TIMES = re.compile(r"([0-9]+)\s*[x×]\s*(?=[.0-9])(.*)")
+_TIMES = re.compile(r"([0-9]{1,9})\s*[x×]\s*(?=[.0-9])(.*)")
 _PLAIN = re.compile(r"[-−]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)")
 
 
@@ -128,7 +129,7 @@ def plain_number(text: str, low: float, high: float, example: str) -> float:
     -5.0
     """
     plain = " ".join(text.split())
-    if not _PLAIN.fullmatch(plain):
+    if len(plain) > LONGEST or not _PLAIN.fullmatch(plain):
         raise UnreadableLength(text, "it is no plain number", example)
     value = float(plain.replace("−", "-"))
     if not low <= value <= high:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import cache
 
 from modelmath.errors import OutOfRange, UnreadableLength, WrongKind
+from modelmath.lengths.plain import LONGEST
 from modelmath.materials.drills.bundles import MOST_STRANDS, bundle_mm
 from modelmath.materials.exact import exact_mm
 from modelmath.tables import rows
@@ -238,6 +239,8 @@ def awg(name: str | int) -> Wire:
         if name < 0:
             raise OutOfRange("AWG", str(name), "0 to 50, or text", "Write '2/0' for two noughts.")
         return _made(name, 1)
+    if len(name) > LONGEST:
+        raise UnreadableLength(name, f"it is longer than {LONGEST} characters", GAUGE_FORMS)
     plain = " ".join(name.replace("⁄", "/").casefold().split())
     plain = re.sub(r"^awg\s*|\s*awg$", "", plain)
     if re.fullmatch("0+", plain):

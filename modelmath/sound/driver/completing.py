@@ -18,7 +18,7 @@ from modelmath.sound.driver.driver import LABELS, Driver
 from modelmath.sound.driver.estimates import Estimate, estimates
 
 OUTSIDE, FROM_CONE = "from its outside size", "from its cone area"
-MEASURING = "Measure it: notebook Measure a speaker."
+MEASURING = "Measure it on the page Measure a speaker."
 # What makes a parameter known, where it is no measurement of the impedance.
 MAKES_KNOWN = {
     "impedance_ohm": "Read it on the speaker, or measure the resistance of its coil with a meter.",

@@ -29,7 +29,8 @@ NO_HEADS = {
     2: "It has no row of heads: its columns were read as frequency in Hz and impedance in ohm.",
     3: "It has no row of heads: its columns were read as frequency in Hz, impedance in ohm and phase in degrees.",
 }
-_HEAD = re.compile(r"\s*(.*?)\s*(?:[\[(]\s*([^\[\]()]*?)\s*[\])])?\s*")
+LONGEST_HEAD = 100  # signs of a head that is taken apart
+_HEAD = re.compile(r"\s*(.*?)\s*(?:[\[(]\s*([^\[\]()]*?)\s*[\])])?\s*", re.DOTALL)
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 
 
@@ -161,6 +162,8 @@ def _no_heads(cells: list[str], comma: bool) -> Heads:
 
 def _parts(head: str) -> tuple[str, str | None]:
     """Return a head's word and its unit, folded."""
+    if len(head) > LONGEST_HEAD:
+        return head.casefold(), None  # no head that is known is as long
     match = _HEAD.fullmatch(head)
     assert match is not None  # it takes any text
     return match[1].casefold(), None if match[2] is None else match[2].casefold()

@@ -10,7 +10,7 @@ from math import isfinite, pi
 from numbers import Real
 from pathlib import Path
 
-from modelmath.errors import OutOfRange, WrongKind, shown
+from modelmath.errors import ModelMathError, OutOfRange, WrongKind, shown
 from modelmath.sound.measuring.heads import HEADS, UNIT_WORDS, number_of, read_heads
 
 MOST_ROWS = 20_000
@@ -150,8 +150,10 @@ def _text_of(source: Path | str | bytes) -> str:
         try:
             _check_size(source.stat().st_size)
             source = source.read_bytes()
-        except OSError as error:
-            what = error.strerror or "it can't be read"
+        except (OSError, ValueError) as error:  # a name with a NUL in it is a ValueError
+            if isinstance(error, ModelMathError):
+                raise
+            what = getattr(error, "strerror", None) or "it can't be read"
             raise WrongKind("the file", f"{shown(str(source))} ({what})", "a file to read", "Check its name.") from None
     if isinstance(source, str):
         _check_size(len(source.encode("utf-8", "surrogatepass")))
