@@ -11,7 +11,7 @@ from modelmath.enclosure import Speaker, assemble
 from modelmath.enclosure.bodies import FACES
 from modelmath.enclosure.fit import Refit
 from modelmath.enclosure.net import net_volume
-from modelmath.errors import DoesNotFit, ModelMathError, UnknownChoice
+from modelmath.errors import DoesNotFit, ModelMathError, OutOfRange, UnknownChoice
 from modelmath.job.bench.layout import cavity_of
 from modelmath.job.space.net import passing_of
 from modelmath.sound.closed_box.box import ClosedBox, closed_box
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from modelmath.job.plan import Plan
     from modelmath.sound.driver.driver import Driver
 
+MOST_WORK = 10_000_000  # some ten seconds where nothing fits; a usual shell with eight speakers takes a tenth of that
 # What the user may rank by, and whether less is better.
 RANKS = {"lowest -3 dB point": False, "loudest": True, "largest chamber": True, "flattest": False}
 
@@ -189,6 +190,11 @@ def compare(plan: Plan, seats: Sequence[Seat] = SEATS) -> Comparison | None:
     Comparison or None
         None while the cavity or the speakers are not known. [-]
 
+    Raises
+    ------
+    OutOfRange
+        If there is more to try than somebody would wait for.
+
     References
     ----------
     `fit_enclosure`, `closed_box`.
@@ -199,7 +205,41 @@ def compare(plan: Plan, seats: Sequence[Seat] = SEATS) -> Comparison | None:
     known = [(body, driver, own) for body, driver, own in speakers if body is not None and driver is not None]
     if cavity is None or not known:
         return None
+    check_work(len(known), len(seats), len(cavity.zones), len(cavity.obstacles))
     return Comparison(tuple(_rows(plan, cavity, known, seats)))
+
+
+def check_work(speakers: int, seats: int, zones: int, obstacles: int) -> None:
+    """Refuse what can't be compared while somebody waits.
+
+    Where a speaker doesn't fit, every run of stretches is looked at to say by how much.
+
+    Parameters
+    ----------
+    speakers, seats : int
+        How many, and in how many ways each sits. [-]
+    zones, obstacles : int
+        Of the cavity. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If there are too many.
+
+    References
+    ----------
+    None needed: our choice.
+
+    Examples
+    --------
+    >>> check_work(9, 4, 10, 8)
+    """
+    each = seats * (zones + 2 * obstacles) ** 3
+    if speakers * each > MOST_WORK:
+        counted = "1 speaker" if speakers == 1 else f"{speakers} speakers"
+        given = f"of {counted} over {zones} zones with {obstacles} things standing there"
+        most = f"of {MOST_WORK // each} or fewer" if each <= MOST_WORK else "over fewer zones and things"
+        raise OutOfRange("the comparison", given, most, "Leave some out of the list, or join zones that are alike.")
 
 
 def _rows(

@@ -7,7 +7,8 @@ from job.sound.test_in_chamber import job
 from sample_jobs import DEMOS
 
 from modelmath import JobError, Speaker, UnknownChoice, plan
-from modelmath.job.sound.comparing import RANKS, SEATS, Seat, seated
+from modelmath.errors import OutOfRange
+from modelmath.job.sound.comparing import RANKS, SEATS, Seat, check_work, seated
 
 
 def test_each_row_is_what_a_plan_with_that_speaker_in_that_seat_gives():
@@ -26,6 +27,24 @@ def test_each_row_is_what_a_plan_with_that_speaker_in_that_seat_gives():
             continue
         assert row.volume_mm3 == pytest.approx(other.sound.box.volume_mm3.best, rel=1e-9)
         assert row.box.fc_hz.best == pytest.approx(other.sound.box.fc_hz.best, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("given", "has", "most"),
+    [
+        ((41, 4, 40, 20), "41 speakers over 40 zones with 20 things", "of 4 or fewer"),
+        ((1, 4, 100, 50), "1 speaker over 100 zones with 50 things", "over fewer zones and things"),
+    ],
+)
+def test_more_than_can_be_compared_in_time_is_refused(given, has, most):
+    with pytest.raises(OutOfRange) as raised:
+        check_work(*given)
+    told = f"the comparison is of {has} standing there; it must be {most}."
+    assert str(raised.value) == f"{told} Leave some out of the list, or join zones that are alike."
+
+
+def test_a_usual_comparison_is_far_from_the_limit():
+    check_work(20, 4, 10, 10)
 
 
 def test_every_speaker_in_every_seat():
