@@ -283,7 +283,7 @@ def test_a_failed_write_leaves_the_old_packet_and_nothing_else(tmp_path, monkeyp
         ("Tarn Valley M-2", "tarn-valley-m-2"),
         ("../../etc/passwd", "etc-passwd"),
         ("a/b\\c:d*e?", "a-b-c-d-e"),
-        ("CON", "con"),
+        ("CON", "con-job"),  # a device of one system
         ("\x00 .. ", "job"),
         ("Маневровый 5", "маневровый-5"),
         ("Q" * 200, "q" * 60),

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.long
 ROOT = Path(__file__).resolve().parents[2]
 
 # Each is put in place of lengths/lines.py's own source; the tests are those that mirror it.

@@ -215,7 +215,9 @@ def test_holes_that_find_no_room_say_why():
 
 
 def test_the_weight_is_shown_or_how_to_enter_it(plans):
-    assert plain(weight.weight(plans["switcher-ho"])) == " ".join(weight.HOW)
+    said = plain(weight.weight(plans["switcher-ho"]))
+    assert said.startswith(" ".join(weight.HOW))
+    assert "Caution: Lead is poisonous" in said
     entry = WeightEntry(front_truck="-30 mm", rear_truck="30 mm", front_grams=80, rear_grams=100)
     found = plan(job_of("switcher-ho").model_copy(update={"weight": entry}))
     said = plain(weight.weight(found))
