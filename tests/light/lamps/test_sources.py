@@ -56,6 +56,8 @@ def test_limits_make_it_uncertain():
         "Put fewer in series, or use a higher supply."
     )
     assert source.drives(1, 3, 3.2).burns_w.best == 0
+    burnt = source.drives(3, Known(10, 8, 11), Known(3.0, 2.8, 3.4)).burns_w  # by hand: 1 V left, from -2.2 V to 2.6 V
+    assert (burnt.best, burnt.low, burnt.high) == pytest.approx((0.002, 0, 0.0052))
 
 
 def test_more_than_the_source_bears():
