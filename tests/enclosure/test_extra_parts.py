@@ -201,6 +201,26 @@ def test_a_box_that_meets_the_end_wall_needs_no_end_there_and_a_notch():
     assert (notch.long_mm, notch.wide_mm, notch.from_edge_mm) == (Fraction(7, 2), 6, 0)
 
 
+@pytest.mark.parametrize(("centres", "half"), [((0,), Fraction(17, 2)), ((Fraction(-15, 2), Fraction(15, 2)), 1)])
+def test_where_boxes_take_both_corners_the_posts_stand_on_them(centres, half):
+    """By hand: lids of 1 mm on what is 6.3 mm high leave 7.7 mm to the roof at 15 mm, 7.5 mm on a half-mm rule."""
+    aside = [
+        replace(TOWER, name=f"tower {at}", start_mm=-5, end_mm=8, centre_mm=centre, half_width_mm=half,
+                top_mm=Fraction(63, 10))
+        for at, centre in enumerate(centres)
+    ]  # fmt: skip
+    site = fitted(HOOD, speaker=replace(SPEAKER, place="rear"), limits=ROUND, obstacles=tuple(aside))
+    assert len(site[1].boxed) == len(centres)
+    post = named(site)["corner post"]
+    assert (post.count, post.cut.cut_mm, post.made_by) == (2, Fraction(15, 2), "number")
+    assert post.made_to == "a number: from the roof to the box's lid"
+    assert post.cut_set == "corner post height"
+    assert [(each.left_mm, each.right_mm) for each in post.blocks] == [(-10, -8), (8, 10)]
+    assert {(each.start_mm, each.end_mm, each.bottom_mm, each.top_mm) for each in post.blocks} == {
+        (1, 3, Fraction(15, 2), 15)
+    }
+
+
 def test_a_plate_is_cut_out_round_a_box_and_a_post_makes_way_for_one():
     """By hand: a box from y = 5 to 10 mm in the corner stands for the post on its side."""
     aside = replace(TOWER, start_mm=-5, end_mm=8, centre_mm=Fraction(15, 2), half_width_mm=Fraction(3, 2))
@@ -307,6 +327,16 @@ def said(site: tuple[Enclosure, Chamber], extras: Extras) -> list[str]:
 def standing(centre: int, start: int = 25, end: int = 29, top: int = 15) -> Obstacle:
     """What stands in the nose, up to the roof where nothing else is said."""
     return Obstacle("tower", start, end, 3, -5, top, moves=False, centre_mm=centre)
+
+
+def test_no_strand_support_is_glued_where_the_decoder_lies():
+    """By hand: 20 mm long behind the lamps' 10 mm, and as wide as the shell, it takes the place from 25.67 mm on."""
+    site = fitted(*LOW_NOSE, limits=NOSE_LIMITS, decoder=Box("sound decoder", 20, 20, 3))
+    assert (site[1].pocket.start_mm, site[1].pocket.end_mm, site[1].pocket.across_mm) == (10, 30, 20)
+    part = named(site, STRANDS)["strand support, front"]
+    assert part.places_mm == (Fraction(127, 3),)
+    assert part.made_to.endswith("one every 16.67 mm; none over the sound decoder")
+    assert said(site, STRANDS) == []
 
 
 @pytest.mark.parametrize("centre", [6, -6])

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from modelmath.clearance import Marks
 from modelmath.enclosure import Cavity, Chamber, Enclosure, Limits, Speaker, Zone, fit_enclosure, volume_mm3
 from modelmath.enclosure.assemble import parts_of
+from modelmath.enclosure.chosen import why_none_is_built
 from modelmath.enclosure.marked import at_marks, reference_bay, reference_roof_mm
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.rules import Rule
@@ -173,3 +174,38 @@ def test_marks_too_coarse_are_said_not_hidden(speaker, message):
     enclosure = fit_enclosure(Cavity(tuple(zones)), Limits(1, wall_mm=1), speaker)
     with pytest.raises(DoesNotFit, match=f"^{re.escape(message)}$"):
         enclosure.as_cut(marks)
+
+
+def test_where_moved_in_there_is_no_mark_under_the_roof_the_wall_stays():
+    """By hand: at a mark, 20.5 mm, the wall would stand under the rear roof, 0.3 mm over the floor.
+
+    At 20.1 mm it stands under the front one, 5.5 mm over it: 0.05 mm of length at 5.5 mm, and 39.8 mm at 0.3 mm.
+    """
+    step = Fraction(101, 5)
+    zones = (
+        Zone("front", 0, step, 5, Fraction(76, 5), 10),
+        Zone("rear", step, 60, Fraction(97, 10), 10, 10),
+    )
+    limits = Limits(0, wall_mm=Fraction(1, 20), front_room_mm=Fraction(201, 10))
+    cut = fit_enclosure(Cavity(zones, False), limits).as_cut(Marks(Rule(unit="mm", graduation="0.5"), "0.5"))
+    assert (cut.start_mm, cut.floor_mm) == (Fraction(201, 10), Fraction(97, 10))
+    assert cut.volume_mm3 == 10 * (Fraction(1, 20) * Fraction(11, 2) + Fraction(398, 10) * Fraction(3, 10))
+
+
+def test_why_none_is_built_is_what_the_largest_would_say():
+    """By hand: 0.4 mm of depth is less than the lowest mark, 0.5 mm. At 3 mm all can be built: nothing is said."""
+    marks = Marks(Rule(unit="mm", graduation="0.5"), "0.5")
+
+    def hood(depth: str) -> Enclosure:
+        cavity = Cavity((Zone("hood", 0, 60, 15 - Fraction(depth), 15, 10),), False, False)
+        return fit_enclosure(cavity, Limits(Fraction(0), post_mm=Fraction(2)))
+
+    says = (
+        "The bulkhead does not fit: 0.10 mm too little, because 0.40 mm is left for it, less than the lowest mark. "
+        "Keep less clearance, cut to a finer mark, or read the space again."
+    )
+    assert str(why_none_is_built(hood("0.4"), marks)) == says
+    with pytest.raises(DoesNotFit, match=f"^{re.escape(says)}$"):
+        hood("0.4").ranked_as_cut(marks)
+    assert why_none_is_built(hood("3"), marks) is None
+    assert hood("3").ranked_as_cut(marks)[0].floor_mm == 12

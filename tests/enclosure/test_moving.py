@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
-from math import asin, cos, radians, sin
+from math import asin, cos, hypot, radians, sin
 
 import pytest
 from hypothesis import given, settings
@@ -223,6 +223,34 @@ def test_a_truck_as_wide_as_the_shell_goes_in_at_rest():
     assert truck_words(PLAIN, 17)[1] == (
         "Too wide at rest: what turns is 18.00 mm wide, and the shell only 17.00 mm inside."
     )
+
+
+@pytest.mark.parametrize(
+    ("running", "inside", "says"),
+    [
+        (0, 26, "Clear of the side walls by 2.50 mm on either side, beside its running clearance."),
+        (0, 21, "Clear of the side walls by 0.00 mm on either side, beside its running clearance."),
+        (0, 18, "Too wide at full swing: 1.50 mm too little on either side, with its running clearance."),
+        (1, 22, "Too wide at full swing: 0.50 mm too little on either side, with its running clearance."),
+    ],
+)
+def test_how_much_a_truck_that_shifts_to_the_side_leaves_beside_it(running, inside, says):
+    """18 mm wide and shifting by 1.5 mm to either side, it takes 10.5 mm on either side of the middle."""
+    truck = replace(PLAIN, side_play_mm=1.5, running_mm=running)
+    assert truck_words(truck, inside)[1] == says
+
+
+@pytest.mark.parametrize(
+    ("heights", "deep"),
+    [((10, 20, 29, 11, 4, 0), -60), ((10, 20, 29, 11, 4, 3), -57), ((10, 20, 29, 11, -2, 0), -62)],
+)
+def test_the_chassis_under_a_hinged_bulkhead_reaches_deeper_than_it_can_swing(heights, deep):
+    """The bulkhead ends 31 mm from the hinge, the step 29 mm: as far below the lowest edge, hinge or chassis top."""
+    edge, roof, step_end, step_top, beyond_top, hinge = heights
+    _, (wall,), chassis = hinged_bulkhead(30, 1, edge, roof, step_end, step_top, beyond_top, hinge)
+    assert (wall.start_mm, wall.end_mm, wall.bottom_mm, wall.top_mm) == (30, 31, edge, roof)
+    assert [(each.bottom_mm, each.top_mm) for each in chassis] == [(deep, step_top), (deep, beyond_top)]
+    assert hinge - max(hypot(wall.end_mm, each - hinge) for each in (edge, roof)) > deep
 
 
 def test_one_bulkhead_over_one_step_is_lift_off_with_two_boxes():

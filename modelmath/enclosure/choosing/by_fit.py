@@ -57,8 +57,19 @@ class _Asked:
         if end - start <= FINEST_MM:
             flat = [self._piece(each, each, (start, end), holds) for each, holds in one or other]
             return list(largest(flat))
-        middle = (start + end) / 2
-        return [*self.pieces(start, middle), *self.pieces(middle, end)]
+        before, behind = self._parted(start + third, end - third, one)
+        return [*self.pieces(start, before), *self.pieces(before, behind), *self.pieces(behind, end)]
+
+    def _parted(self, low: Number, high: Number, one: list[tuple[Chamber, bool]]) -> tuple[Number, Number]:
+        """Return two places close together: at the first begin the same chambers as at `low`, at the other others."""
+        keys = {self._key(*each) for each in one}
+        while high - low > FINEST_MM:
+            middle = (low + high) / 2
+            if {self._key(*each) for each in self.at(middle)} == keys:
+                low = middle
+            else:
+                high = middle
+        return low, high
 
     def _key(self, chamber: Chamber, holds: bool) -> tuple[Number, Number, int, bool]:
         far = chamber.start_mm if self.rear else chamber.end_mm

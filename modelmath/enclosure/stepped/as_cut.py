@@ -107,6 +107,8 @@ def _tries(chamber: SteppedChamber, ground: Ground, marks: Marks) -> Iterator[tu
         _earlier(exact[-1], marks) if walled[1] else exact[-1],
     )
     for places in (moved, exact):
+        if any(end <= start for start, end in pairwise(places)):  # on the marks, walls or steps would pass each other
+            continue
         try:
             yield places, _raised(chamber, ground, marks, places, walled)
         except DoesNotFit:  # no mark is low enough under the roof there
@@ -131,7 +133,7 @@ def _stands(ground: Ground, places: Places, levels: Places) -> bool:
     if len(levels) > 1 and any(end - start < ground.shortest_mm for start, end in stretches):
         return False
     for (start, end), level in zip(stretches, levels, strict=True):
-        if end <= start or any(not bay.floor_mm <= level < bay.zone.roof_mm for bay in over(ground, start, end)):
+        if any(not bay.floor_mm <= level < bay.zone.roof_mm for bay in over(ground, start, end)):
             return False
     for step, (front, rear) in zip(places[1:-1], pairwise(levels), strict=True):
         ends = (step - ground.wall_mm, step) if front < rear else (step, step + ground.wall_mm)

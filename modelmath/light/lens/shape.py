@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import acos, cos, pi, sin, sqrt
+from math import acos, ceil, cos, pi, sin, sqrt
 
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import Number
@@ -197,8 +197,10 @@ def whole_length(head_mm: Number, diameter_mm: Number, strand_mm: Number) -> flo
     least = LensEnd(diameter_mm, strand_mm=strand_mm).head_length_mm
     head = length_of_head(head_mm, diameter_mm, strand_mm)
     if float(head_mm) < least * (1 - AS_ROUND):
-        given = f"{float(head_mm):.2f} mm from strand to tip"
-        expected = f"{least:.2f} mm or more, as long as a round one is"
+        plain = max(f"{float(head_mm):.2f}", f"{float(head_mm):g}", key=len)  # no finer figure rounded to what is due
+        given = f"{plain} mm from strand to tip"
+        up = ceil(100 * least * (1 - AS_ROUND)) / 100  # what is named must be taken once it is written
+        expected = f"{up:.2f} mm or more, as long as a round one is"
         write = "Leave it empty for a round lens; one flatter than round does not form by itself."
         raise OutOfRange("the lens's length", given, expected, write)
     return None if float(head_mm) <= least * (1 + AS_ROUND) else head

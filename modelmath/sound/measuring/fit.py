@@ -247,7 +247,7 @@ def _starts(f_hz: Array, z_ohm: Array, peaks: Peaks) -> list[Array]:
     above = f_hz[top:][z_ohm[top:] < middle]
     low, high = (below[-1] if len(below) else fs / 2), (above[0] if len(above) else fs * 2)
     qms = fs * (most / re) ** 0.5 / (high - low)
-    coil = max(z_ohm[-1] ** 2 - re**2, (0.1 * re) ** 2) ** 0.5
+    coil = (z_ohm[-1] ** 2 - re**2) ** 0.5  # re is below every reading
     logs = [log(re), log(fs), log(min(max(qms, 0.2), 50.0)), log(most - re)]
     return [np.array([*logs, coil, power]) for power in START_POWERS]
 

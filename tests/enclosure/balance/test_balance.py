@@ -8,7 +8,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from uncertainties import ufloat
 
-from modelmath.enclosure.balance import AIMS, Balance, Mass, Support, loads, trimmed, weighed
+from modelmath.enclosure.balance import AIMS, Balance, Mass, Support, loads, recommended_weight, trimmed, weighed
 from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
 
 FRONT, REAR = Support("front truck", -45, 2, 2), Support("rear truck", 45, 2, 0)
@@ -142,6 +142,27 @@ def test_two_pieces_of_one_casting_are_heavy_together():
     """The same density: 10 and 20 of it are as uncertain as 30 of it, not less."""
     both = trimmed("a", 1000, "brass", 0).mass_g + trimmed("b", 2000, "brass", 0).mass_g
     assert both.std_dev == pytest.approx(trimmed("c", 3000, "brass", 0).mass_g.std_dev)
+
+
+@pytest.mark.parametrize(
+    ("model_g", "added_g", "says"),
+    [
+        (110, 10, "It will weigh 6.6 g more than that."),
+        (90, 10, "It will weigh 13.4 g less than that."),
+        (103.4, 10, "It will weigh that."),
+        (103.45, 10, "It will weigh 0.1 g more than that."),  # 113.45 is 0.052 g more
+        (103.34, 10, "It will weigh 0.1 g less than that."),  # 113.34 is 0.058 g less
+        (103.36, 10, "It will weigh that."),  # 0.038 g less shows as 0.0 g
+    ],
+)
+def test_how_far_a_car_will_be_from_its_recommended_weight(model_g, added_g, says):
+    """NMRA RP-20.1: an HO car of 6 in should weigh 1 + 6 x 0.5 = 4 oz, which is 113.398 g. What goes in counts."""
+    front, rear = Support("front truck", -45, 2, 0), Support("rear truck", 45, 2, 0)
+    wanted = recommended_weight("HO", 152.4)
+    assert wanted.weight_g == pytest.approx(113.398, abs=0.001)
+    model, added = (Mass("model", model_g, 0),), (Mass("speaker", added_g, 0),)
+    said = Balance(front, rear, model, added, recommended=wanted).in_words
+    assert said[said.index(wanted.in_words) + 1] == says
 
 
 # Driven trucks, and tipping.

@@ -14,7 +14,8 @@ from shapely.geometry import box
 from shapely.ops import unary_union
 
 from modelmath.enclosure import Cavity, Limits, Obstacle, Profile, Speaker, Zone, fit_enclosure
-from modelmath.enclosure.choosing.trade import trade_curve
+from modelmath.enclosure.choosing.pieces import Piece
+from modelmath.enclosure.choosing.trade import TradeCurve, trade_curve
 from modelmath.errors import DoesNotFit, OutOfRange, UnknownChoice
 
 FEW = st.integers(0, 2)
@@ -199,6 +200,44 @@ def test_by_hand_it_jumps_where_the_wall_leaves_a_step():
     assert (jump.place_mm, jump.before.volume_mm3, jump.behind.volume_mm3) == (30, 28 * 10 * 5, 28 * 10 * 11)
     assert (jump.before.height_mm, jump.behind.height_mm) == (5, 11)
     assert (jump.before.cause, jump.behind.cause) == ("motor", "cab")
+
+
+def stretch(start: int, end: int, holds: bool) -> Piece:
+    return Piece(start, end, 100, 100, 10, 5, 60, holds, CAVITY.bays(1, 0)[-1])
+
+
+@pytest.mark.parametrize(
+    ("pieces", "holding"),
+    [
+        ([(0, 10, True)], ((0, 10),)),
+        ([(0, 10, False)], ()),
+        ([(0, 10, True), (10, 20, True), (20, 30, True)], ((0, 30),)),  # they touch
+        ([(0, 10, True), (10, 20, False), (20, 30, True)], ((0, 10), (20, 30))),
+        ([(0, 10, True), (11, 20, True), (22, 30, True), (30, 35, True)], ((0, 10), (11, 20), (22, 35))),  # gaps
+        ([(0, 20, True), (5, 8, True), (8, 12, True)], ((0, 20),)),  # within another
+        ([(20, 30, True), (5, 12, True), (0, 10, True)], ((0, 12), (20, 30))),  # in any order, lapping over
+        ([(0, 10, False), (10, 10, True), (10, 20, False)], ((10, 10),)),  # at one place only
+        ([(10, 20, True), (10, 10, True), (4, 10, False)], ((10, 20),)),
+    ],
+)
+def test_the_stretches_that_hold_the_speaker_are_joined(pieces, holding):
+    best = trade_curve(CAVITY, Limits(1), points=2).best
+    assert TradeCurve("front", tuple(stretch(*each) for each in pieces), (), best).holding_mm == holding
+
+
+def test_where_the_bulkhead_leaves_the_speaker_room_by_hand():
+    """A speaker of 38 mm and two walls of 1 mm take 40 of 60 mm; without one, the walls touch from 58 mm on."""
+    tight = trade_curve(CAVITY, Limits(1, wall_mm=1), Speaker(38, 8, 1, 4), points=3)
+    assert tight.holding_mm == ((0, 20),)
+    assert trade_curve(CAVITY, Limits(1, wall_mm=1), points=3).holding_mm == ((0, 58),)
+
+
+@pytest.mark.parametrize("cut_round", [False, True])
+def test_a_wire_path_and_its_wall_narrow_every_chamber(cut_round):
+    """2 mm and a wall of 1 mm leave 7 of 10 mm; 58 and 28 mm between the walls, 5 mm over the floor at 10 mm."""
+    curve = trade_curve(CAVITY, Limits(1, wall_mm=1, wire_path_mm=2, cut_round=cut_round), points=2)
+    assert curve.best.volume_mm3 == 58 * 7 * 5
+    assert curve.at(30).volume_mm3 == 28 * 7 * 5
 
 
 def test_space_keeps_it_clear_of_a_pocket():

@@ -131,6 +131,44 @@ def test_what_does_not_fit_where_it_is_held_says_so(limits, speaker, decoder, sa
         fit_enclosure(TWO, limits, speaker, decoder)
 
 
+# Under the roof of the two in the middle there is no depth: their floors, with 1 mm kept, would be 2 and 4 mm above it.
+SHUT = Cavity(
+    (
+        Zone("cab", 0, 20, 5, 15, 10), Zone("low", 20, 30, 16, 15, 10), Zone("high", 30, 40, 18, 15, 10),
+        Zone("last", 40, 60, 5, 15, 10),
+    )
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("front", "rear", "words", "short", "where"),
+    [
+        (22, None, "front end held 22.00 mm behind the fore-aft mark", 2, "low"),  # only what stands at that end
+        (32, None, "front end held 32.00 mm behind the fore-aft mark", 4, "high"),
+        (None, 28, "rear end held 28.00 mm behind the fore-aft mark", 2, "low"),
+        (None, 38, "rear end held 38.00 mm behind the fore-aft mark", 4, "high"),
+        (
+            22, 38,  # all that lies between the two
+            "front end held 22.00 mm behind the fore-aft mark and its rear end held 38.00 mm behind the fore-aft mark",
+            4, "low, with the floor set by high",
+        ),
+        (
+            5, 28,
+            "front end held 5.00 mm behind the fore-aft mark and its rear end held 28.00 mm behind the fore-aft mark",
+            2, "cab, with the floor set by low",
+        ),
+    ],
+)  # fmt: skip
+def test_where_an_end_is_held_there_may_be_no_depth_for_any_floor(front, rear, words, short, where):
+    says = (
+        f"The chamber does not fit: {short}.00 mm too little, because with the chamber's {words}, no depth is left "
+        f"under the roof over {where}. Keep less clearance, or trim what stands there. Or hold that end elsewhere, or "
+        'write "best" to let the plan choose.'
+    )
+    with pytest.raises(DoesNotFit, match=f"^{re.escape(says)}$"):
+        fit_enclosure(SHUT, held(Limits(clearance_mm=1), front, rear))
+
+
 def test_where_nothing_would_fit_anywhere_that_is_what_is_said():
     large = replace(SMALL, length_mm=Fraction(80))
     for limits in (Limits(clearance_mm=1), held(Limits(clearance_mm=1), 20)):

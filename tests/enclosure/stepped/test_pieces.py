@@ -47,6 +47,17 @@ def test_every_piece_by_hand():
     assert (riser.width_mm, riser.thickness_mm) == (10, 1)
 
 
+def test_a_wire_path_narrows_chamber_and_pieces():
+    """2 mm and a wall of 1 mm leave 7 of 10 mm: 60 x 5 x 7 mm3, and 4 mm more depth over 20 mm, less the riser."""
+    cavity, limits = Cavity(ZONES), Limits(1, wall_mm=1, wire_path_mm=2)
+    found = fit_stepped(cavity, limits)
+    assert [each.volume_mm3 for each in found] == [60 * 5 * 7, 60 * 5 * 7 + 4 * 19 * 7]
+    pieces = pieces_of(found[-1], cavity, limits, None, MARKS)
+    assert pieces.chamber.volume_mm3 == found[-1].volume_mm3
+    sizes = {part.name: part.width_mm for part in pieces.parts if part.name != "riser post"}
+    assert sizes == {"riser": 7, "floor plate, low front": 7, "floor plate, high rear": 7}
+
+
 def test_a_step_moves_to_a_mark_towards_its_lower_floor():
     zones = (Zone("cab", 0, Fraction(203, 10), 5, 15, 10), Zone("motor", Fraction(203, 10), 60, 9, 15, 10))
     limits = Limits(1)

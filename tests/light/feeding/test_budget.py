@@ -2,16 +2,19 @@
 
 import re
 from fractions import Fraction
+from math import ulp
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange, WrongKind
+from modelmath.light.feeding.amounts import SAME
 from modelmath.light.feeding.budget import budget
 from modelmath.light.feeding.draw import Draw
 from modelmath.light.feeding.loads import Load
 from modelmath.light.feeding.sheet import DecoderSheet
+from modelmath.light.feeding.words import whole_over
 from modelmath.quantities.band import Band
 from modelmath.quantities.known import Known
 
@@ -291,3 +294,14 @@ def test_a_budget_without_lamps_is_within():
 def test_what_is_no_budget_is_refused(call, kind, text):
     with pytest.raises(kind, match=whole(text)):
         call()
+
+
+@pytest.mark.parametrize(("more", "saved"), [(0, False), (SAME, True)])
+def test_lamps_are_not_to_be_brought_down_to_float_noise(more, saved):
+    """Too much by hardly more than noise itself, so that what is left of the lamps is exactly that in floats."""
+    over = SAME + 2 * ulp(SAME)
+    assert (SAME + over) - over == SAME
+    lit = Band.over([SAME + over + more])
+    (said,) = whole_over(Draw(Band.over([over + SAME]), Known.of(SAME)), lit)
+    assert ("Bring all lamps together down to " in said) is saved
+    assert said.endswith("No saving on the lamps is enough: take a decoder that gives more.") is not saved

@@ -11,7 +11,7 @@ from published import agrees_with_print, published_rows
 from scipy.integrate import quad
 
 from modelmath.errors import OutOfRange, WrongKind
-from modelmath.light.lens.shape import LensEnd, length_of_head
+from modelmath.light.lens.shape import AS_ROUND, LensEnd, length_of_head, whole_length
 
 PRINTED = {row["shape"]: row["volume_mm3"] for row in published_rows("volumes.csv")}
 strands, wider, longer = st.floats(0.2, 3), st.floats(1.01, 4), st.floats(1, 3)
@@ -74,6 +74,41 @@ def test_the_length_comes_back_from_the_measured_head(strand, wide, long):
     assert length_of_head(end.head_length_mm, diameter, strand) == pytest.approx(diameter * long)
 
 
+def test_a_head_longer_than_a_round_one_is_a_spheroids():
+    """Diameter 10 on a strand of 8: the strand's plane is 3/5 of a half length behind the middle, as 3, 4, 5 make a
+    right angle; a head of 12 mm is 1.6 half lengths of 7.5 mm, a round one 1.6 times 5 mm = 8 mm."""
+    assert whole_length(12, 10, 8) == pytest.approx(15)
+    assert whole_length(Fraction(81, 10), 10, 8) == pytest.approx(10.125)
+
+
+def test_a_head_as_long_as_a_round_one_is_round_within_float_noise():
+    around = LensEnd(10, strand_mm=8).head_length_mm
+    assert around == pytest.approx(8)
+    for share in (1, 1 - AS_ROUND, 1 + AS_ROUND, 1 - 0.9e-6, 1 + 0.9e-6):
+        assert whole_length(around * share, 10, 8) is None
+    assert whole_length(around * (1 + 1.1e-6), 10, 8) == pytest.approx(10 * (1 + 1.1e-6), rel=1e-9)
+    with pytest.raises(OutOfRange):
+        whole_length(around * (1 - 1.1e-6), 10, 8)
+
+
+@given(strands, wider, st.floats(1.001, 3))
+def test_what_is_measured_from_strand_to_tip_gives_the_lens_back(strand, wide, long):
+    diameter = strand * wide
+    end = LensEnd(diameter, diameter * long, strand_mm=strand)
+    assert whole_length(end.head_length_mm, diameter, strand) == pytest.approx(diameter * long)
+    assert whole_length(LensEnd(diameter, strand_mm=strand).head_length_mm, diameter, strand) is None
+
+
+@given(strands, wider, st.floats(0.1, 0.999))
+def test_a_flatter_head_is_refused_and_the_length_it_names_is_taken(strand, wide, flat):
+    diameter = strand * wide
+    with pytest.raises(OutOfRange) as refused:
+        whole_length(flat * LensEnd(diameter, strand_mm=strand).head_length_mm, diameter, strand)
+    least = float(re.search(r"must be (\S+) mm or more", str(refused.value))[1])
+    taken = whole_length(least, diameter, strand)
+    assert taken is None or taken > diameter
+
+
 def test_kinds_by_name():
     assert LensEnd(1.2, strand_mm=0.75).kind == "round"
     assert LensEnd(Fraction(6, 5), Fraction(6, 5), strand_mm=Fraction(3, 4)).kind == "round"
@@ -126,6 +161,30 @@ def test_kinds_by_name():
             lambda: length_of_head(0, 1.2, 0.75),
             OutOfRange,
             "the head's length is 0 mm; it must be above 0 mm. Write it in mm, such as 1.1.",
+        ),
+        (
+            lambda: whole_length(7.5, 10, 8),
+            OutOfRange,
+            (
+                "the lens's length is 7.50 mm from strand to tip; it must be 8.00 mm or more, as long as a round one "
+                "is. Leave it empty for a round lens; one flatter than round does not form by itself."
+            ),
+        ),
+        (
+            lambda: whole_length(7.996, 10, 8),
+            OutOfRange,
+            (
+                "the lens's length is 7.996 mm from strand to tip; it must be 8.00 mm or more, as long as a round one "
+                "is. Leave it empty for a round lens; one flatter than round does not form by itself."
+            ),
+        ),
+        (  # a round one's is 1.1/2 + sqrt(1.1^2 - 0.75^2)/2 = 0.55 + sqrt(0.6475)/2 = 0.95234: 0.95 would be refused
+            lambda: whole_length(Fraction(95, 100), 1.1, 0.75),
+            OutOfRange,
+            (
+                "the lens's length is 0.95 mm from strand to tip; it must be 0.96 mm or more, as long as a round one "
+                "is. Leave it empty for a round lens; one flatter than round does not form by itself."
+            ),
         ),
     ],
 )

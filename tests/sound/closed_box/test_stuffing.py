@@ -72,3 +72,39 @@ def test_a_row_that_contradicts_itself_is_refused(monkeypatch, change, problem):
     monkeypatch.setattr(module, "rows", lambda _file: iter([(line, first | change), *others]))
     with pytest.raises(TableError, match=f"^{re.escape(f'data/stuffing.csv, line 2: {problem}.')}$"):
         read_stuffings()
+
+
+def test_each_share_of_the_loss_leaves_its_own_q(monkeypatch):
+    """An invented table, by hand: full filling adds at most 1/1 - 1/8 = 0.875 to 1/Q, at best 1/2 - 1/5 = 0.3, at least
+    1/2.5 - 1/4 = 0.15; the part filling takes 0.8, 0.5 and 0.2 of these: 0.7, 0.15 and 0.03."""
+    written = [
+        ("bare", "volume gain", 1, 1, 1, "b"),
+        ("part", "volume gain", 1.1, 1.2, 1.3, "p1"),
+        ("filled", "volume gain", 1.2, 1.3, 1.4, "f1"),
+        ("filled", SYSTEM_Q, 1, 2, 2.5, "f2"),
+        ("unfilled", SYSTEM_Q, 4, 5, 8, "u"),
+        ("part", "share of the loss of full filling", 0.2, 0.5, 0.8, "p2"),
+    ]
+    heads = ("name", "quantity", "low", "best", "high", "source")
+    table = [(line, dict(zip(heads, map(str, row), strict=True))) for line, row in enumerate(written, start=2)]
+    monkeypatch.setattr(module, "rows", lambda _file: iter(table))
+    found = read_stuffings()
+    assert list(found) == ["bare", "part", "filled"]  # "unfilled" has no gain here
+    assert found["bare"].q_box == (inf, inf, inf)
+    assert found["part"].q_box == pytest.approx((1 / 0.7, 1 / 0.15, 1 / 0.03))
+    assert found["filled"].q_box == pytest.approx((1 / 0.875, 1 / 0.3, 1 / 0.15))
+    assert [each.volume_gain for each in found.values()] == [(1, 1, 1), (1.1, 1.2, 1.3), (1.2, 1.3, 1.4)]
+    assert [(each.name, each.source) for each in found.values()] == [
+        ("bare", "b"), ("part", "p1; p2"), ("filled", "f1; f2"),
+    ]  # fmt: skip
+
+
+def test_the_table_itself_gives_what_is_worked_out_by_hand():
+    """Leach's 7, 8.5, 10 unfilled and 2, 3.5, 5 filled: 1/0.4 = 2.5, 3.5 * 8.5 / 5 = 5.95, 5 * 7 / 2 = 17.5."""
+    found = read_stuffings()
+    assert found == STUFFINGS
+    assert list(found) == ["unfilled", "lightly filled", "filled"]
+    assert found["filled"].q_box == pytest.approx((2.5, 5.95, 17.5))
+    assert found["lightly filled"].q_box == pytest.approx((2.5, 11.9, inf))  # all of the loss, half of it, none
+    assert found["unfilled"].q_box == (inf, inf, inf)
+    assert found["unfilled"].source.startswith("definition: air alone; W. M. Leach, ")

@@ -74,6 +74,20 @@ def test_no_case_has_a_qts_outside_its_limits(qts_share, qms_share):
     assert cases.qts.max() == pytest.approx(driver.qts.high, rel=1e-6)
 
 
+def test_without_a_qts_of_its_own_every_pair_of_the_others_is_a_case():
+    """Three values of Qes by three of Qms, the best pair first: Qts from 0.8 * 3 / 3.8 to 1.2 * 5 / 6.2."""
+    qes, qms = Known.of(1.0, within=0.2), Known.of(4.0, within=1.0)
+    cases = cases_of(Driver("sample", fs_hz=500, qes=qes, qms=qms, vas_mm3=2000, sd_mm2=100, re_ohm=7))
+    found = list(zip(cases.qes.tolist(), cases.qms.tolist(), strict=True))
+    assert found[0] == (1, 4)
+    assert len(found) == 9
+    assert {(round(one, 9), round(other, 9)) for one, other in found} == {
+        (one, other) for one in (0.8, 1, 1.2) for other in (3, 4, 5)
+    }
+    assert cases.qts.min() == pytest.approx(2.4 / 3.8)
+    assert cases.qts.max() == pytest.approx(6 / 6.2)
+
+
 def test_what_is_not_known_is_asked_for():
     text = r"^What the sample does is not known yet; enter its electrical Qes\.$"
     with pytest.raises(NotYetKnown, match=text):

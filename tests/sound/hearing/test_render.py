@@ -46,6 +46,26 @@ def test_all_are_as_loud_and_start_quiet(name, cutoff):
     assert abs(samples[-1]) < 1e-3
 
 
+@pytest.mark.parametrize("count", [300, 818])
+def test_where_a_peak_would_not_fit_all_is_lower(count):
+    """N equal cosines that all meet at once: their peak is sqrt(2 N) times their root mean square.
+
+    Of 300 that is 24.5 times, of all 9000 / 11 = 818 it is 40.4 times: at the common level 1.47 and 2.43, above full
+    scale.
+    """
+    name = "motor turning over"
+    spectrum = np.fft.rfft(sound(name)[RATE_HZ : 2 * RATE_HZ])  # a whole second, neither faded in nor out
+    samples = sound(name, lambda hz: np.where(hz < 11 * (count + 0.5), 1 / spectrum[np.round(hz).astype(int)], 0))
+    assert np.sqrt(2 * count) * LEVEL > 1.4
+    assert samples[RATE_HZ] == pytest.approx(1, rel=1e-6)
+    assert np.abs(samples).max() == pytest.approx(1, rel=1e-6)
+    assert np.sqrt((samples[RATE_HZ : 2 * RATE_HZ] ** 2).mean()) == pytest.approx(1 / np.sqrt(2 * count), rel=1e-3)
+
+
+def test_what_lets_nothing_through_is_silent():
+    assert (sound("motor turning over", lambda hz: np.zeros(hz.size, complex)) == 0).all()
+
+
 def test_the_file_holds_the_samples():
     samples = sound("three-note whistle", length_s=0.2)
     with wave.open(BytesIO(wav(samples))) as file:

@@ -347,6 +347,16 @@ def test_unlike_shares_end_the_sentence_by_name():
     assert load_in_words(some)[2].endswith("rms: three get 0.12 W each, rated 1 W; one gets 1.12 W, rated 1 W.")
 
 
+def test_without_the_power_the_table_says_which_part_each_gets():
+    """In series the power parts as the impedances do: 4 and 3 ohm get 4/7 and 3/7; two like ones half each."""
+    alike = load_rows([check_load(TWO, in_series(*PAIR), AmpOutput(8))])
+    assert alike == (
+        ("two in series", "16.0 ohm", "not known", "50 % each", "not known", "fits by impedance; power not judged"),
+    )
+    unlike = load_rows([check_load((A, B), in_series("a", "b"), AmpOutput(4))])
+    assert unlike[0][3] == "a 57 %; b 43 %"
+
+
 def test_one_load_in_sentences():
     said = load_in_words(check_load(TWO, in_series(*PAIR), EIGHT))
     assert said[:3] == (

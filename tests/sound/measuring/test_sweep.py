@@ -284,3 +284,12 @@ def test_readings_given_as_numbers_are_checked_too():
         Sweep((1.0,), ("7",))
     with pytest.raises(OutOfRange, match=r"^a reading of the frequency is inf; it must be 0\.001 Hz to 1 MHz\. .*$"):
         Sweep((float("inf"),), (7.0,))
+
+
+def test_a_cell_longer_than_the_csv_reader_takes_is_refused_by_its_row():
+    """131,072 characters are the limit of Python's csv module, as its documentation of field_size_limit says."""
+    text = (
+        r"^row 3 is unreadable \(field larger than field limit \(131072\)\); expected cells parted alike\. Mend it\.$"
+    )
+    with pytest.raises(WrongKind, match=text):
+        read_sweep(f"f,z\n100,7\n200,{'7' * 131_073}")
