@@ -102,9 +102,7 @@ def keep_preferences(folder: Path, preferences: Preferences) -> None:
     ----------
     None needed.
     """
-    file = folder / HIDDEN / FILE
-    file.parent.mkdir(parents=True, exist_ok=True)
-    write_whole(file, (json.dumps(asdict(preferences), indent=1) + "\n").encode(), through_links=False)
+    write_whole(_file(folder), (json.dumps(asdict(preferences), indent=1) + "\n").encode(), through_links=False)
 
 
 def change_preferences(folder: Path, before: Preferences, now: Preferences) -> Preferences:
@@ -133,9 +131,14 @@ def change_preferences(folder: Path, before: Preferences, now: Preferences) -> P
     """
     old = asdict(before)
     changed = {name: value for name, value in asdict(now).items() if value != old[name]}
-    file = folder / HIDDEN / FILE
-    file.parent.mkdir(parents=True, exist_ok=True)
-    with alone(file):
+    with alone(_file(folder)):
         kept = replace(load_preferences(folder), **changed)
         keep_preferences(folder, kept)
     return kept
+
+
+def _file(folder: Path) -> Path:
+    """Return where they are kept, in a folder that is there."""
+    file = folder / HIDDEN / FILE
+    file.parent.mkdir(parents=True, exist_ok=True)
+    return file

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
+from editors_inside import LISTS, SINGLE, Read, Texts
 from fuzz.chooser import Choices
 from fuzz.target import Target
 from fuzz.words import TOKENS, form, several, short_text, text
@@ -17,7 +18,7 @@ from modelmath.job.document import Job
 from modelmath.job.entries import chamber_sound
 from modelmath.job.entries.chamber_texts import read_also, read_chamber, read_count, size_mm
 from modelmath.job.entries.inside import choices as others
-from modelmath.job.entries.inside import contents, holes, obstacles, parts, passing, sections, sound, weight
+from modelmath.job.entries.inside import sound
 from modelmath.job.entries.light_alone import (
     bulb,
     gauge,
@@ -97,38 +98,25 @@ def read_one_text(which: int, typed: str) -> None:
 
 # Editors of a job: each changes one document into another, or says what is wrong.
 
-Texts = Callable[[Job], dict[str, str]]
-Read = Callable[[Job, Mapping[str, str]], Any]
 TABLES: dict[str, tuple[Texts, Read]] = {
-    "speaker": (contents.speaker_texts, contents.with_speaker),
-    "decoder": (contents.decoder_texts, contents.with_decoder),
-    "chamber": (contents.chamber_texts, contents.with_chamber_asked),
-    "holes": (holes.holes_texts, holes.with_holes),
-    "weight": (weight.weight_texts, weight.with_weight),
-    "build": (parts.build_texts, parts.with_build),
+    **SINGLE,
     "sound": (sound.sound_texts, sound.with_sound),
     "feed": (feed.feed_texts, feed.with_feed),
 }
-LISTS: dict[
-    str, tuple[Callable[[Job, int | None], dict[str, str]], Callable[[Job, int | None, Mapping[str, str]], Any]]
-] = {
-    "obstacles": (obstacles.obstacle_texts, obstacles.with_obstacle),
-    "profiles": (sections.section_texts, sections.with_section),
-    "lamps": (passing.lamp_texts, passing.with_lamp),
-    "wires": (passing.wire_texts, passing.with_wire),
-    "drawer": (parts.stock_texts, parts.with_stock),
+EVERY_LIST: dict[str, tuple[Callable[..., dict[str, str]], Callable[..., Any]]] = {
+    **LISTS,
     "choices": (others.choice_texts, others.with_choice),
     "circuits": (circuits.circuit_texts, circuits.with_circuit),
     "strands": (strands.strand_texts, strands.with_strand),
     "leads": (leads.lead_texts, leads.with_lead),
 }
-EDITORS = (*TABLES, *LISTS)
+EDITORS = (*TABLES, *EVERY_LIST)
 
 
 @cache
 def _texts(model: str, editor: str, place: int | None) -> dict[str, str]:
     job = DEMOS[model]
-    return TABLES[editor][0](job) if editor in TABLES else LISTS[editor][0](job, place)
+    return TABLES[editor][0](job) if editor in TABLES else EVERY_LIST[editor][0](job, place)
 
 
 def _length(job: Job, editor: str) -> int:
@@ -138,7 +126,7 @@ def _length(job: Job, editor: str) -> int:
 def _edit(choices: Choices) -> tuple[Any, ...]:
     model, editor = choices.one(list(DEMOS)), choices.one(EDITORS)
     place = None
-    if editor in LISTS and (count := _length(DEMOS[model], editor)) and choices.often(200):
+    if editor in EVERY_LIST and (count := _length(DEMOS[model], editor)) and choices.often(200):
         place = choices.below(count)
     return model, editor, place, form(choices, _texts(model, editor, place), SIGNED_WORDS)
 
@@ -146,7 +134,7 @@ def _edit(choices: Choices) -> tuple[Any, ...]:
 def edit(model: str, editor: str, place: int | None, typed: dict[str, str]) -> None:
     """The job that comes out, if one does, reads back the same and has a plan or says why not."""
     job = DEMOS[model]
-    found = TABLES[editor][1](job, typed) if editor in TABLES else LISTS[editor][1](job, place, typed)
+    found = TABLES[editor][1](job, typed) if editor in TABLES else EVERY_LIST[editor][1](job, place, typed)
     _checked(found)
 
 

@@ -2,46 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator
 from functools import partial
 from typing import Any, get_args
 
 import pytest
 from built_jobs import random_job
+from editors_inside import LISTS, SINGLE, Read, Texts
 from hypothesis import given
 from hypothesis import strategies as st
 from sample_jobs import DEMOS, job, with_chamber
 
 from modelmath.job.document import Job
-from modelmath.job.entries.inside import contents, holes, obstacles, parts, passing, sections, weight
-from modelmath.job.entries.screen import Outcome, entries_of, read_entries
+from modelmath.job.entries.inside import parts
+from modelmath.job.entries.screen import entries_of, read_entries
 from modelmath.job.entries.zones import mark_row, with_zones, zone_rows
 from modelmath.job.fields import inside as fields_inside
 from modelmath.job.fields.base import Entry
 
-Texts = Callable[[Job], dict[str, str]]
-Read = Callable[[Job, Mapping[str, str]], Outcome]
-
 
 def first_screen(zone: int) -> tuple[Texts, Read]:
     return partial(entries_of, zone=zone), lambda base, typed: read_entries(typed, base, zone)
-
-
-LISTS = {
-    "obstacles": (obstacles.obstacle_texts, obstacles.with_obstacle),
-    "profiles": (sections.section_texts, sections.with_section),
-    "lamps": (passing.lamp_texts, passing.with_lamp),
-    "wires": (passing.wire_texts, passing.with_wire),
-    "drawer": (parts.stock_texts, parts.with_stock),
-}
-SINGLE: dict[str, tuple[Texts, Read]] = {
-    "speaker": (contents.speaker_texts, contents.with_speaker),
-    "decoder": (contents.decoder_texts, contents.with_decoder),
-    "chamber": (contents.chamber_texts, contents.with_chamber_asked),
-    "holes": (holes.holes_texts, holes.with_holes),
-    "weight": (weight.weight_texts, weight.with_weight),
-    "build": (parts.build_texts, parts.with_build),
-}
 
 
 def editors(old: Job) -> Iterator[tuple[str, Texts, Read]]:
