@@ -25,6 +25,9 @@ from urllib.request import urlopen
 
 import pytest
 
+from modelmath.workbook.folder import HIDDEN
+from modelmath.workbook.preferences import FILE as PREFERENCES
+
 ROOT = Path(__file__).resolve().parents[2]
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 # Nothing of the browser's own may look like a request of the page.
@@ -197,6 +200,8 @@ def night(browser: Any) -> Iterator[Any]:
 def opens(request: pytest.FixtureRequest, workbook_server: Any) -> Any:
     """Open a page of the workbook, on a desktop or a phone, and see in the end that nothing failed behind it."""
     seen: list[Any] = []
+    # A page that a test before this one left may not have got as far as putting back how pages look.
+    (workbook_server.folder / HIDDEN / PREFERENCES).unlink(missing_ok=True)
 
     def at(name: str, kind: str = "page", waits_for: str = ".mm") -> Any:
         page = request.getfixturevalue(kind)

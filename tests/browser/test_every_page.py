@@ -74,3 +74,4 @@ def test_a_page_is_sound_in_light_and_dark_wide_and_narrow(opens, name):
         page.wait_for_timeout(500)
         assert page.evaluate(OVER) <= 0, page.evaluate(WIDER)
         page.get_by_label("Size of the type").first.select_option("usual")
+        page.locator(".mm-type-usual").first.wait_for(timeout=15_000)  # a page that is left too soon keeps the other

@@ -78,6 +78,23 @@ def px_per_mm(page):
     return (middles[1] - middles[0]) / (places[1] - places[0] - 1.016)  # between outer faces of walls .040 in thick
 
 
+def test_it_stays_under_the_pointer_when_the_page_is_made_narrower_meanwhile(handled):
+    page = handled()
+    x, y = grip(page)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 60, y, steps=4)
+    volume(page, "9.88")
+    page.set_viewport_size({"width": 560, "height": 800})
+    for there in (x - 40, x - 60):  # that far in a narrower drawing is further in the model
+        page.mouse.move(there, y, steps=4)
+        held = page.locator(f"{BULKHEAD} .grip").bounding_box()
+        assert held["x"] + held["width"] / 2 == pytest.approx(there, abs=0.4375 * px_per_mm(page))  # a mark
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    volume(page, "12.37")
+
+
 def test_let_go_outside_or_with_escape_it_goes_back(handled):
     page = handled()
     x, y = grip(page)

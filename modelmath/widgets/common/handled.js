@@ -253,8 +253,12 @@ function render({ model, el }) {
     if (no(it)) return;
     clearTimeout(settling);
     settling = 0;
-    const pointer = event.pointerId, from = event.clientX, first = it.place;
-    const perPx = scene().width / svg.getBoundingClientRect().width / scene().unit;
+    // Measured at each move anew: what is above or around the drawing may still come in, or the page be turned.
+    const along = (now) => {
+      const box = svg.getBoundingClientRect();
+      return ((now.clientX - box.left) / box.width) * scene().width / scene().unit;
+    };
+    const pointer = event.pointerId, from = along(event), first = it.place;
     held = it.own.key;
     it.node.setPointerCapture(pointer);
     const stop = (put) => {
@@ -274,7 +278,7 @@ function render({ model, el }) {
     const acts = [
       ["pointermove", mine((now) => {
         const before = it.place;
-        if (move(it, first + (now.clientX - from) * perPx) !== before) ask("try", it.own.key, it.place);
+        if (move(it, first + along(now) - from) !== before) ask("try", it.own.key, it.place);
       })],
       ["pointerup", mine(() => stop(true))],
       ["pointercancel", mine(() => stop(false))],

@@ -39,13 +39,13 @@ class LateEditor:
         """The editor itself, as it would be had it been there from the beginning."""
         if self._made is None:
             editor = self._made = self._make()
-            self.view.children = [editor.view]
             if self._cleared:
                 editor.clear()
             if self._fold is not None:
                 editor.fold_into(self._fold)
             if self._offered is not None:
                 editor.offer(self._offered)
+            self.view.children = [editor.view]  # last: what is typed into a field in sight is not filled over
         return self._made
 
     def fold_into(self, fold: Fold) -> None:

@@ -33,7 +33,10 @@ class PlanFold(Fold):
         self._plan: Plan | None = None
         self._shown = True  # nothing waits to be shown
         super().__init__(title, content)
-        self.head.observe(lambda _change: self._catch_up(), names="value")
+
+    def _turn(self) -> None:
+        self._catch_up()  # first: what comes into sight is all there
+        super()._turn()
 
     def show(self, plan: Plan) -> None:
         """Show a plan, now where the fold is open, else once it is opened."""
