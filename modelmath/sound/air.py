@@ -61,7 +61,7 @@ class Air:
 
     @property
     def viscosity_pa_s(self) -> float:
-        """Dynamic viscosity, close to 20 C. [Pa s]"""
+        """Dynamic viscosity: a power of the absolute temperature, 0.7 for air (common practice, no source). [Pa s]"""
         return float(VISCOSITY_20_C_PA_S * ((self.temperature_c + ZERO_C_K) / (20 + ZERO_C_K)) ** 0.7)
 
 

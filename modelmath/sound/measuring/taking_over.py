@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from modelmath.errors import ModelMathError
+from modelmath.errors import ModelMathError, UnknownChoice
 from modelmath.quantities.text import parse_quantity
 from modelmath.sound.driver.agreeing import check_agreement
 from modelmath.sound.driver.driver import PARAMETER_KINDS, Driver
@@ -57,6 +57,11 @@ def taken_over(before: Mapping[str, str], measured: Mapping[str, str]) -> TakenO
     TakenOver
         All of them, and what was replaced or taken out. [-]
 
+    Raises
+    ------
+    UnknownChoice
+        If one of the names is no parameter's.
+
     References
     ----------
     Small 1972 for what contradicts: Qts = Qes Qms / (Qes + Qms).
@@ -69,6 +74,9 @@ def taken_over(before: Mapping[str, str], measured: Mapping[str, str]) -> TakenO
     >>> found.replaced, found.removed
     ({'fs': '500 Hz'}, {'qts': '0.7'})
     """
+    for name in (*before, *measured):
+        if name not in FIELDS:
+            raise UnknownChoice("the parameter", name, list(FIELDS))
     replaced = {name: before[name] for name, text in measured.items() if before.get(name, text) != text}
     texts = {**before, **measured}
     removed = {}

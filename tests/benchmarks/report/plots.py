@@ -8,7 +8,8 @@ from math import ceil, floor, log10
 from benchmarks.report.rows import Growth, Run, in_time
 
 from modelmath.drawings.charts.axes import Axes
-from modelmath.drawings.shapes import Pen
+from modelmath.drawings.charts.key import EDGE, TEXT
+from modelmath.drawings.shapes import Pen, text_width
 from modelmath.drawings.svg import to_svg
 
 WIDTH, WIDTH_PX = 720.0, 960
@@ -24,6 +25,8 @@ class DecadeAxes(Axes):
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
         self.x_ticks = tuple(float(power) for power in range(decades[0], decades[1] + 1))
         self._x_texts = tuple(_power(tick) for tick in self.x_ticks)
+        left, low, right, top = self.frame
+        self.frame = left, low, min(right, self.width - text_width(self._x_texts[-1], TEXT) / 2 - EDGE), top
 
 
 def ratio_plot(run: Run) -> str:
@@ -63,16 +66,18 @@ def _growth_plot(unit: str, rows: list[Growth]) -> str:
         decades, (floor(min(times)), ceil(max(times))), WIDTH, 360.0,
         description="; ".join(f"{row.job}: {row.result}" for row in rows), y_words=_time, decades=decades,
     )  # fmt: skip
-    for number, row in enumerate(rows):
+    for number, row in enumerate(sorted(rows, key=lambda row: -row.seconds[-1])):
         points = [(log10(size), log10(taken)) for size, taken in zip(row.sizes, row.seconds, strict=True)]
         mark = ("circle", "cross")[number % 2]
-        axes.points("time", points, mark, 9.0 + 3 * (number // 2), TIME)
+        sign = f"{number + 1}: " if len(rows) > 1 else ""
+        axes.points("time", points, mark, 9.0, TIME, key=f"{sign}{row.job}, exponent {row.exponent:.2f}")
         middle = sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
         ends = points[0][0], points[-1][0]
         for name, exponent, pen in (("fitted", row.exponent, FITTED), ("straight", 1.0, STRAIGHT)):
             words = {"fitted": "fitted", "straight": "straight growth, exponent 1"}[name] if number == 0 else ""
             axes.line(name, [(x, middle[1] + exponent * (x - middle[0])) for x in ends], pen, key=words)
-        axes.note(*points[-1], f"{row.job}: exponent {row.exponent:.2f}")
+        if len(rows) > 1:
+            axes.note(*points[-1], str(number + 1))
     return to_svg(axes.drawing(), WIDTH_PX)
 
 

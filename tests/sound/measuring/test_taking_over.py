@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from modelmath.errors import UnknownChoice
 from modelmath.sound.measuring.taking_over import TakenOver, taken_over
 
 # Small 1972: 1/Qts = 1/Qes + 1/Qms; 1 and 4 make 4/5.
@@ -62,3 +63,9 @@ def test_a_measured_qts_is_never_taken_out():
     assert found.texts == {**MEASURED, "fs": "500 Hz", "qts": "1.0"}
     assert found.removed == {}
     assert found.contradiction == CONTRADICTS.format(is_="1", off="25 % above")
+
+
+def test_a_name_that_is_no_parameter_s_is_refused():
+    for before, measured in (({"qs": "0.7"}, {}), ({}, {"qs": "0.7"})):
+        with pytest.raises(UnknownChoice, match=r"the parameter is 'qs'; write one of .*qts"):
+            taken_over(before, measured)
