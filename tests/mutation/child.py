@@ -123,6 +123,7 @@ class Chosen:
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        _bind_modules()
         # File by file as given, and in a file in its own order: some tests see what those before them have kept.
         if self.tests is not None:
             tests = self.tests
@@ -148,6 +149,18 @@ class Chosen:
     def pytest_collectreport(self, report: pytest.CollectReport) -> None:
         if report.failed:
             self.ran.failed.append(f"{report.nodeid} (when loaded)")
+
+
+def _bind_modules() -> None:
+    """Let each package have its modules as attributes, as an import leaves it.
+
+    To collect a package's own examples, pytest may load the package again, over modules of it that were loaded before.
+    A test that names such a module by a dotted path would then fail whatever is changed.
+    """
+    for name, module in list(sys.modules.items()):
+        parent, _, own = name.rpartition(".")
+        if name.startswith("modelmath.") and parent in sys.modules:
+            vars(sys.modules[parent]).setdefault(own, module)
 
 
 def _too_long(*_: object) -> None:
