@@ -159,7 +159,7 @@ class ResistorHeat:
         most = most_near_plastic_w(self.rating_w, self.air_c)
         advice = (
             f"Near plastic give it {told(most, 'w')} or less, or take one rated {told(self._rating_wanted_w(), 'w')}"
-            if most > 0
+            if most
             else "The air itself is too warm for plastic"
         )
         return f"{head}; plastic wants well under {self.plastic_c:.0f} °C. {advice}."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
-from typing import Literal, get_args
+from typing import Literal, cast, get_args
 
 from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
 from modelmath.lengths.numbers import Number
@@ -297,7 +297,7 @@ def _contacts_of(wire: Crossing, most_a: float | None) -> int:
 
 
 def _over_one(wire: Crossing, count: int, most_a: float) -> str:
-    high = 0.0 if wire.current_a is None else wire.current_a.high
+    high = cast(Band, wire.current_a).high  # known: a wire of unknown current takes one contact
     name = wire.name[0].upper() + wire.name[1:]
     return (
         f"{name} carries up to {beside(high, most_a, 'a')} and a contact {beside(most_a, high, 'a')}: "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import floor
+from typing import cast
 
 from modelmath.errors import UnknownChoice
 from modelmath.light.feeding.amounts import SAME, banded, beside, listed
@@ -12,6 +13,7 @@ from modelmath.light.feeding.lines import OutputLine
 from modelmath.light.feeding.loads import Load
 from modelmath.light.feeding.sheet import FIGURES, DecoderSheet
 from modelmath.quantities.band import Band
+from modelmath.quantities.known import Known
 from modelmath.quantities.text import told
 
 
@@ -220,10 +222,10 @@ def whole_over(whole: Draw, lamps: Band) -> list[str]:
     ----------
     None needed.
     """
-    if whole.verdict != "over" or whole.over_by_a is None:
+    if whole.verdict != "over":
         return []
     head = _too_much("The whole decoder may give", f"{_counted_in(whole)} draw", whole)
-    left = lamps.best - whole.over_by_a
+    left = lamps.best - _over_a(whole)
     if left > SAME:
         advice = f"Bring all lamps together down to {told(left, 'current_a')}, or take a decoder that gives more"
     else:
@@ -238,15 +240,23 @@ def _counted_in(whole: Draw) -> str:
 
 
 def _too_much(may_give: str, draw_text: str, draw: Draw) -> str:
-    limit, current = 0.0 if draw.limit_a is None else draw.limit_a.value, draw.current_a.best
+    limit, current = _limit(draw).value, draw.current_a.best
     most, drawn = beside(limit, current, "a"), beside(current, limit, "a")
-    return f"{may_give} {most} and {draw_text} {drawn}: {told(draw.over_by_a or 0.0, 'a')} too much."
+    return f"{may_give} {most} and {draw_text} {drawn}: {told(_over_a(draw), 'a')} too much."
+
+
+def _limit(draw: Draw) -> Known:
+    """Return a limit that is known, as it is wherever a current is said to be over it or may be."""
+    return cast(Known, draw.limit_a)
+
+
+def _over_a(draw: Draw) -> float:
+    return draw.current_a.best - _limit(draw).value
 
 
 def _percent(draw: Draw) -> str:
     """Return the share of the current that is within the limit, rounded down."""
-    limit = 0.0 if draw.limit_a is None else draw.limit_a.value
-    share = 100 * limit / draw.current_a.best
+    share = 100 * _limit(draw).value / draw.current_a.best
     return f"{floor(share)} %" if share >= 1 else "less than 1 %"
 
 
@@ -275,9 +285,9 @@ def doubts(lines: Sequence[OutputLine], together: Draw, whole: Draw) -> list[str
 
 
 def _doubt(what: str, draw: Draw) -> str:
-    least = 0.0 if draw.limit_a is None else draw.limit_a.low
+    least = _limit(draw).low
     drawn, most = beside(draw.current_a.high, least, "a"), beside(least, draw.current_a.high, "a")
-    over = told(draw.may_be_over_by_a or 0.0, "a")
+    over = told(draw.current_a.high - least, "a")
     return f"{what} may be over: at worst {drawn} against {most}, {over} too much. Measure the current, or lower it."
 
 

@@ -242,4 +242,4 @@ def told_share(share: float) -> str:
     ('93 %', '0.42 %', '150 %')
     """
     percent = 100 * share
-    return f"{percent:.0f} %" if percent >= 9.5 or percent == 0 else f"{percent:.2g} %"
+    return f"{percent:.0f} %" if percent >= 9.5 else f"{percent:.2g} %"

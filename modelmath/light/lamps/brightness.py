@@ -147,7 +147,7 @@ def share_for(looks: float) -> float:
     0.184
     """
     root = (100 * check_light("how bright it looks", looks) + 16) / 116
-    return root**3 if root > EDGE else max(0.0, SLOPE * (root - 4 / 29))
+    return root**3 if root > EDGE else SLOPE * (root - 4 / 29)
 
 
 def trimming_table(
@@ -277,7 +277,7 @@ def resistor_for_look(full: LedResistor, looks: float) -> tuple[Trim, Trim]:
     [24000.0, 27000.0]
     """
     share = share_for(looks)
-    if share == 0:
+    if not share:
         raise OutOfRange("how bright it looks", "0", "above 0", "Leave the lamp out instead.")
     lower, upper = next_values(full.exact_ohm / share, full.series)
     return trimmed(full, lower), trimmed(full, upper)

@@ -13,7 +13,7 @@ from modelmath.light.lamps.amounts import ROUNDING, as_known
 from modelmath.tables import rows
 
 FILE = "e_series.csv"
-_UNITS = ((1e6, "Mohm"), (1e3, "kohm"), (1.0, "ohm"), (1e-3, "mohm"))
+_UNITS = ((1e6, "Mohm"), (1e3, "kohm"), (1.0, "ohm"))
 
 
 def read_series() -> dict[str, tuple[float, ...]]:
@@ -135,9 +135,9 @@ def following(ohm: float, series: str) -> float:
 
 @cache
 def _ladder(series: str, decade: int) -> tuple[float, ...]:
-    """Return the values of a decade, the last of the one below and the first two of the one above."""
+    """Return the values of a decade and the first of the one above."""
     values = [round(100 * value) for value in SERIES[series]]  # all have two decimals at most
-    steps = [values[-1], *(10 * value for value in values), 100 * values[0], 100 * values[1]]
+    steps = [*(10 * value for value in values), 100 * values[0]]
     power = decade - 3
     # A whole number times or over a power of ten is the float that the decimal is read as.
     return tuple(float(step * 10**power) if power >= 0 else step / 10**-power for step in steps)

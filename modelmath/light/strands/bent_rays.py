@@ -6,7 +6,7 @@ Radii are those of the bend's inside, in diameters of the strand; its thin skin 
 from __future__ import annotations
 
 from functools import lru_cache
-from math import acos, asin, atan2, cos, degrees, pi, radians, sin
+from math import acos, asin, cos, pi, radians, sin
 
 from modelmath.light.strands.checks import check_amount, check_length
 from modelmath.light.strands.fibre import ACRYLIC, Fibre
@@ -58,18 +58,17 @@ def meridional_share(angle_deg: float, radius_in_diameters: float, fibre: Fibre 
     check_amount("the bend's radius", radius_in_diameters, " diameters", "Write a ratio, such as 10.", least_0=True)
     guided = _widest_angle(fibre)
     angle, inside, outside = radians(angle_deg), radius_in_diameters, radius_in_diameters + 1
-    if angle == 0:
+    if not angle:
         return 1.0
     total = 0.0
     for step in range(_ACROSS):
         start = inside + (step + 0.5) / _ACROSS
         least = outside * cos(guided) / start
         always = acos(least) if least < 1 else 0.0
-        kept = 2 * sin(always)
+        total += 2 * sin(always)
         if angle < 2 * guided:
-            kept += max(0.0, sin(max(guided - angle, always)) - sin(always))  # on their way out
-            kept += _kept_inward(start, inside, angle, guided, always)
-        total += kept
+            total += sin(max(guided - angle, always)) - sin(always)  # on their way out
+            total += _kept_inward(start, inside, angle, guided, always)
     return min(total / (_ACROSS * 2 * sin(guided)), 1.0)
 
 
@@ -95,14 +94,14 @@ def long_bend_share(radius_in_diameters: float, fibre: Fibre = ACRYLIC) -> float
 
     References
     ----------
-    `meridional_share`, at twice the widest guided angle.
+    `meridional_share`, at half a turn: no ray leaves it before it has met the outside.
 
     Examples
     --------
     >>> round(long_bend_share(20 / 3), 3)
     0.303
     """
-    return meridional_share(degrees(2 * _widest_angle(fibre)), radius_in_diameters, fibre)
+    return meridional_share(180.0, radius_in_diameters, fibre)
 
 
 def mode_share(radius_in_diameters: float, fibre: Fibre = ACRYLIC) -> float:
@@ -213,11 +212,11 @@ def _kept_inward(start: float, inside: float, angle: float, guided: float, alway
     An inward ray at p turns outward by as much as the strand turns; off the inside it is thrown outward by twice its
     angle there. So the flattest that is kept is `angle - guided`, and past the first to touch, the steepest is sought.
     """
-    meets_at = acos(min(inside / start, 1.0))  # steeper rays meet the inside, if the bend is long enough
-    first = meets_at if angle >= meets_at else atan2(start - inside * cos(angle), inside * sin(angle))
-    free = max(0.0, sin(min(first, guided)) - sin(max(always, angle - guided)))
-    low, high = max(always, first), guided
-    if low >= high or not _thrown_back(low, start, inside, angle) <= guided:
+    # Steeper rays meet the inside. Where the bend is too short for that they are kept, and count as thrown back too.
+    touch = acos(inside / start)
+    free = max(0.0, sin(min(touch, guided)) - sin(max(always, angle - guided)))
+    low, high = max(always, touch), guided
+    if low >= high:
         return free
     if _thrown_back(high, start, inside, angle) <= guided:
         return free + sin(high) - sin(low)
@@ -230,6 +229,4 @@ def _kept_inward(start: float, inside: float, angle: float, guided: float, alway
 
 def _thrown_back(inward: float, start: float, inside: float, angle: float) -> float:
     """Return the angle at which a ray leaves the bend that met the inside once."""
-    if inside == 0:
-        return pi  # folded sharp: what meets the corner is lost
     return angle - inward + 2 * acos(min(start * cos(inward) / inside, 1.0))

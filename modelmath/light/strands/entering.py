@@ -21,7 +21,7 @@ _ANGLES = tuple((node + 0.5) * pi / _NODES for node in range(_NODES))
 _STEPS = tuple(
     (
         (1 - cos(angle)) / 2,
-        (1 - 2 * sum(cos(2 * each * angle) / (4 * each**2 - 1) for each in range(1, _NODES // 2 + 1))) / _NODES,
+        (1 - 2 * sum(cos(2 * each * angle) / (4 * each**2 - 1) for each in range(1, _NODES // 2))) / _NODES,
     )
     for angle in _ANGLES
 )
@@ -135,7 +135,7 @@ def _ratios() -> dict[int, float]:
     found = dict[int, float]()
     for line, row in rows(TABLE):
         count, ratio = int(row["n"]), float(row["ratio"])
-        if ratio < max([*found.values(), 1.0]) or count > ratio**2:
+        if any(ratio < fewer for fewer in found.values()) or count > ratio**2:
             raise TableError(TABLE, line, f"{count} strands do not go into {row['ratio']} times their diameter")
         found[count] = ratio
     return found
@@ -154,7 +154,7 @@ def _share(lamp: float, end: float, gap: float, aside: float, aperture: float, p
     the tangent of the angle.
     """
     steepest = aperture / sqrt(1 - aperture**2) if aperture < 1 else inf
-    if gap == 0:
+    if not gap:
         return _within(steepest, power) * _overlap(lamp, end, aside) / lamp**2
     flat, far = (min(max(0.0, each / gap), steepest) for each in (abs(lamp - end) - aside, lamp + end - aside))
     total = 0.0

@@ -230,7 +230,7 @@ class Route:
 
     def _said(self, corner: Corner) -> str:
         where = f"At point {corner.number} a leg is too short for a radius of {to_digits(corner.wanted_mm, 3)} mm"
-        if corner.inside_mm == 0:
+        if not corner.inside_mm:
             return f"{where}: there is room for none. Move the points apart, or let the strand turn by less."
         return f"{where}: there is room for {to_digits(corner.inside_mm, 3)} mm."
 
@@ -243,7 +243,7 @@ class Route:
         start = [place - corner.takes_mm * way for place, way in zip(at, before, strict=True)]
         cosine, sine = cos(corner.angle_rad), sin(corner.angle_rad)
         inward = [(b - cosine * a) / sine for a, b in zip(before, behind, strict=True)]
-        steps = max(1, -int(-corner.angle_rad // radians(step_deg)))
+        steps = -int(-corner.angle_rad // radians(step_deg))
         turned = (corner.angle_rad * step / steps for step in range(steps + 1))
         return [_on_arc(start, before, inward, corner.axis_mm, angle) for angle in turned]
 
@@ -296,7 +296,7 @@ def _radii(legs: tuple[float, ...], turns: tuple[tuple[int, float], ...], wanted
         for corner in stopped:
             found[corner] = max(level, 0.0)
         growing -= stopped
-    return {number: radius for (number, _), radius in zip(turns, found, strict=True)}
+    return {number: found[at] for at, (number, _) in enumerate(turns)}
 
 
 def _level(at: int, room: list[float], takes: list[float], found: list[float], growing: set[int]) -> float:

@@ -305,3 +305,103 @@ def test_lamps_are_not_to_be_brought_down_to_float_noise(more, saved):
     (said,) = whole_over(Draw(Band.over([over + SAME]), Known.of(SAME)), lit)
     assert ("Bring all lamps together down to " in said) is saved
     assert said.endswith("No saving on the lamps is enough: take a decoder that gives more.") is not saved
+
+
+def test_all_that_may_be_over_at_worst_is_said():
+    sheet = DecoderSheet(
+        each_a=Known(0.1, 0.09, 0.11), all_a=Known.of(0.102), whole_a=Known.of(0.2), outputs=("white",)
+    )
+    found = budget(
+        [Load.of("front", "white", Band(0.095, 0.09, 0.104))], sheet, sound_a=Band(0.05, 0.05, 0.1), motor_a=0
+    )
+    assert (found.faults, found.verdict) == ((), "may be over")
+    end = "Measure the current, or lower it."
+    assert found.doubts == (
+        f"Output 'white' may be over: at worst 104 mA against 90 mA, 14 mA too much. {end}",
+        f"All lamps together may be over: at worst 104 mA against 102 mA, 2 mA too much. {end}",
+        f"The whole decoder may be over: at worst 204 mA against 200 mA, 4 mA too much. {end}",
+    )
+    assert found.in_words == (
+        "1 of 1 outputs are needed, and all lamps together draw 95 mA (90 mA to 104 mA). With every limit at its worst "
+        "it may be too much: measure the currents."
+    )
+
+
+@pytest.mark.parametrize(
+    ("limit_ma", "percent"), [(0.9, "less than 1 %"), (1, "1 %"), (1.9, "1 %"), (2, "2 %"), (99.9, "99 %")]
+)
+def test_the_share_of_a_current_that_is_left_is_told_in_whole_percent(limit_ma, percent):
+    """Of 100 mA."""
+    (said,) = budget(
+        lamps(("front", "white", 100)), DecoderSheet(each_a=Known.of(limit_ma * MA), outputs=("white",))
+    ).faults
+    assert said.endswith(f" Give it {percent} of that current or less.")
+
+
+def test_one_lamp_alone_on_an_output_has_nowhere_to_go():
+    (said,) = budget(lamps(("front", "white", 120)), SHEET, sound_a=0, motor_a=0).faults
+    assert said == (
+        "Output 'white' may give 100 mA and 'front' draws 120 mA: 20 mA too much. Give it 83 % of that current or less."
+    )
+
+
+def test_a_free_output_without_a_limit_is_not_offered():
+    sheet = DecoderSheet(outputs=("white", "free"), own_a=(("white", Known.of(0.1)),))
+    (said,) = budget(lamps(("a", "white", 90), ("b", "white", 30)), sheet).faults
+    assert "which is free" not in said
+    with_limit = DecoderSheet(each_a=Known.of(0.03), outputs=("white", "free"), own_a=(("white", Known.of(0.1)),))
+    (said,) = budget(lamps(("a", "white", 90), ("b", "white", 30)), with_limit).faults
+    assert "Hang 'b' on 'free', which is free, or give each" in said
+
+
+def test_the_least_lamp_that_helps_is_the_one_to_move():
+    """130 mA on 100: without the one of 10 mA it is still 120; the one of 40 mA is the least that helps."""
+    (said,) = budget(
+        lamps(("a", "white", 80), ("b", "white", 10), ("c", "white", 40)), SHEET, sound_a=0, motor_a=0
+    ).faults
+    assert "Hang 'c' on 'yellow', which is free" in said
+
+
+def test_all_is_within_only_where_the_outputs_are_entered_too():
+    figures = {"each_a": Known.of(0.1), "all_a": Known.of(0.2), "whole_a": Known.of(1.0)}
+    lit = lamps(("a", "white", 10))
+    assert budget(lit, DecoderSheet(**figures), sound_a=0, motor_a=0).verdict == "not known"
+    assert budget(lit, DecoderSheet(**figures, outputs=("white",)), sound_a=0, motor_a=0).verdict == "within"
+    for field in figures:
+        left = {name: figure for name, figure in figures.items() if name != field}
+        found = budget(lit, DecoderSheet(**left, outputs=("white",)), sound_a=0, motor_a=0)
+        assert found.verdict == "not known"
+    # An output that nothing hangs on needs no limit.
+    own = DecoderSheet(**{**figures, "each_a": None}, outputs=("white", "free"), own_a=(("white", Known.of(0.1)),))
+    found = budget(lit, own, sound_a=0, motor_a=0)
+    assert found.verdict == "within"
+    assert found.notes == ("All lamps count as on at once, whatever the direction.",)
+
+
+def test_outputs_in_words_of_one_and_of_several():
+    assert budget(lamps(("a", "white", 10), ("b", "yellow", 10)), DecoderSheet()).in_words.startswith(
+        "2 outputs are needed, and all lamps together draw 20 mA."
+    )
+    assert budget(lamps(("a", "white", 10)), SHEET, sound_a=0, motor_a=0).in_words.startswith(
+        "1 of 4 outputs are needed"
+    )
+    found = budget(lamps(("a", None, 10)), DecoderSheet(outputs=("white", "yellow")))
+    assert found.faults == ("'a' has no output yet; 'white' and 'yellow' are free.",)
+    found = budget(lamps(("a", None, 10), ("b", None, 10), ("c", None, 10)), DecoderSheet(outputs=("white",)))
+    assert found.faults[0].startswith("3 outputs are needed and the decoder has 1: 2 too few. Let 2 lamps share")
+    found = budget(lamps(("a", "white", 210)), SHEET, sound_a=0, motor_a=0)
+    assert found.in_words.endswith("2 things must change before it is wired.")
+
+
+def test_what_is_in_the_current_of_the_whole_decoder():
+    sheet = DecoderSheet(whole_a=Known.of(0.05), outputs=("white",))
+    lit = lamps(("a", "white", 90))
+    for given_a, said in (
+        ({}, "the lamps alone draw 90 mA: 40 mA too much. Bring all lamps together down to 50 mA"),
+        ({"sound_a": 0.01}, "lamps and sound draw 100 mA: 50 mA too much. Bring all lamps together down to 40 mA"),
+        ({"motor_a": 0.05}, "lamps and motor draw 140 mA: 90 mA too much. No saving on the lamps is enough"),
+    ):
+        assert said in budget(lit, sheet, **given_a).faults[0]
+    assert budget(lit, sheet).notes[-2] == (
+        "The current of the sound and motor is not entered: the whole decoder gives more than is counted here."
+    )

@@ -83,3 +83,9 @@ def test_the_share_of_the_supply_has_limits_over_every_combination():
 def test_what_is_no_current_length_or_voltage_is_refused(call, kind, text):
     with pytest.raises(kind, match=whole(text)):
         call()
+
+
+def test_there_and_back_unless_said():
+    assert drop_v(0.1, 1000, 0.5) == drop_v(0.1, 1000, 0.5, there_and_back=True) == pytest.approx(0.1)
+    assert drop_v(0, 0, 0) == 0
+    assert share_of_supply(0, 12).best == 0

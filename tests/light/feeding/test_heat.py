@@ -8,10 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange, WrongKind
+from modelmath.light.feeding import heat as module
 from modelmath.light.feeding.heat import heat_of, most_near_plastic_w, resistor_heat
 from modelmath.light.feeding.limits import limit
 from modelmath.light.feeding.loads import Load
 from modelmath.quantities.band import Band
+from modelmath.quantities.known import Known
 
 LAMPS = [
     Load.of("front", "white", 0.01, resistor_w=0.09, lamp_w=0.03),
@@ -152,3 +154,46 @@ def test_limits_carry_their_source():
 def test_what_is_no_heat_is_refused(call, kind, text):
     with pytest.raises(kind, match=whole(text)):
         call()
+
+
+def test_limits_of_heat_meet_those_of_the_film_by_hand():
+    """0.126 to 0.186 W on 200 cm2, 5 to 15 W/m2K."""
+    rise = heat_of([Load.of("all", None, 0.0, resistor_w=Band(0.15, 0.126, 0.186))], None, 20000.0)
+    assert (rise.shell_rise_k.best, rise.shell_rise_k.low, rise.shell_rise_k.high) == pytest.approx(
+        (0.15 / 0.2, 0.126 / 0.3, 0.186 / 0.1)
+    )
+    assert (rise.air_rise_k.low, rise.air_rise_k.high) == pytest.approx((0.84, 3.72))
+    assert rise.in_words.startswith(
+        "0.15 W (0.126 W to 0.186 W) become heat; the decoder's own heat is not entered. The air in the shell gets "
+        "about 1.5 °C warmer (0.84 to 3.7 °C)."
+    )
+    assert [name for name, _ in rise.places] == ["resistors", "lamps"]
+
+
+def test_a_decoder_that_makes_no_heat_is_entered():
+    heat = heat_of([], 0.0)
+    assert (heat.decoder_w, heat.total_w) == (Band(0, 0, 0), Band(0, 0, 0))
+    assert "not entered" not in heat.in_words
+
+
+def test_in_a_room_unless_said():
+    """20 degC, as IEC 60028 takes for copper."""
+    assert resistor_heat(0.05, 0.125) == resistor_heat(0.05, 0.125, 20.0)
+    assert most_near_plastic_w(0.25) == most_near_plastic_w(0.25, 20.0) == pytest.approx(0.25 * 40 / 85)
+    with pytest.raises(OutOfRange, match=r"^the air round the resistor is -1 °C; it must be 0 °C or more\."):
+        most_near_plastic_w(0.25, -1)
+
+
+def test_what_plastic_bears_is_no_more_than_the_rating(monkeypatch):
+    """Of a plastic that bore 200 degC the resistor's own rating would be the limit."""
+    monkeypatch.setattr(module, "limit", lambda name: Known.of(200.0) if name == "plastic" else limit(name))
+    assert most_near_plastic_w(0.25, 20.0) == 0.25
+
+
+def test_a_resistor_near_plastic_in_words_by_hand():
+    """0.2 W of 0.25 W: 40 + 0.8 x 85 = 108 degC; 20 K are left, so 0.25 W x 20 / 85, or one of 0.2 W x 85 / 20."""
+    assert resistor_heat(0.2, 0.25, 40.0).in_words == (
+        "Its surface may reach 108 °C in air of 40 °C; plastic wants well under 60 °C. "
+        "Near plastic give it 0.0588 W or less, or take one rated 0.85 W."
+    )
+    assert resistor_heat(0.0, 0.25, 80.0).in_words.endswith("The air itself is too warm for plastic.")

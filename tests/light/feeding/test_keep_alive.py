@@ -189,3 +189,41 @@ def test_cautions_say_to_discharge_it_and_to_mind_rating_and_poles():
 def test_what_cannot_feed_anything_is_refused(call, kind, text):
     with pytest.raises(kind, match=whole(text)):
         call()
+
+
+def test_down_to_nothing_by_hand():
+    """1 mF from 14 V: its whole charge, 14 mC, at 0.1 A; its whole energy, 98 mJ, at 1 W."""
+    assert runtime_s(0.001, 14.0, 0, 0.1).best == pytest.approx(0.14)
+    assert runtime_at_power_s(0.001, 14.0, 0, 1.0).best == pytest.approx(0.098)
+    assert capacitance_for(0.14, 14.0, 0, 0.1).best == pytest.approx(0.001)
+
+
+def test_the_greatest_capacitance_lasts_in_every_case():
+    found = capacitance_for(Band(0.5, 0.4, 0.6), Known(14, 13, 15), Known(8, 7, 9), Band(0.1, 0.08, 0.12))
+    assert (found.best, found.low, found.high) == pytest.approx((0.05 / 6, 0.4 * 0.08 / 8, 0.6 * 0.12 / 4))
+    assert runtime_s(found.high, Known(14, 13, 15), Known(8, 7, 9), 0.12).low == pytest.approx(0.6)
+
+
+def test_charging_within_limits_by_hand():
+    """1 mF (0.8 to 1.2), 14 V (13 to 15), 100 ohm (90 to 110); 95 % takes -ln 0.05 = 2.9957 time constants."""
+    found = charging(Known(0.001, 0.0008, 0.0012), Known(14, 13, 15), Known(100, 90, 110))
+    for band, ends in (
+        (found.first_a, (0.14, 13 / 110, 15 / 90)),
+        (found.first_w, (1.96, 169 / 110, 225 / 90)),
+        (found.time_s, (0.29957, 2.9957 * 0.0008 * 90, 2.9957 * 0.0012 * 110)),
+        (found.heat_j, (0.098, 0.0004 * 169, 0.0006 * 225)),
+        (found.resistor_ohm, (100, 90, 110)),
+    ):
+        assert (band.best, band.low, band.high) == pytest.approx(ends, rel=1e-4)
+    assert found.in_words == (
+        "At first 140 mA (118 mA to 167 mA) flow; after 0.3 s (0.216 s to 0.395 s) it is 95 % done."
+    )
+    assert charging_resistor_ohm(Known(14, 13, 15), 0.1) == pytest.approx(150)
+
+
+def test_a_rating_hardly_above_what_it_sees_is_above_but_not_by_float_noise():
+    assert keep_alive(0.001, 14.0, 8.0, 0.1, rated_v=14.0 + 1e-6).faults == ()
+    assert keep_alive(0.001, 14.0, 8.0, 0.1, rated_v=14.0 + 1e-12).faults != ()
+    assert keep_alive(0.001, 14.0, 8.0, 0.1).faults == ()
+    with pytest.raises(OutOfRange, match=r"^the capacitor's rated voltage is 0 V; it must be above 0 V\."):
+        keep_alive(0.001, 14.0, 8.0, 0.1, rated_v=0)

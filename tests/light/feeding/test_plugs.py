@@ -140,6 +140,46 @@ def test_a_plug_keeps_its_size():
             "the poles of 'four-way' is 2.5; expected a whole number. Count its contacts.",
         ),
         (
+            lambda: Plug("four-way", True),
+            WrongKind,
+            "the poles of 'four-way' is True; expected a whole number. Count its contacts.",
+        ),
+        (
+            lambda: Plug("four-way", 4, most_a=0),
+            OutOfRange,
+            "the most current of a contact of 'four-way' is 0 A; it must be above 0 A. Check the figure behind it.",
+        ),
+        (
+            lambda: Plug("four-way", 4, width_mm=-1),
+            OutOfRange,
+            "the width of 'four-way' is -1 mm; it must be above 0 mm. Check the figure behind it.",
+        ),
+        (
+            lambda: Plug("four-way", 4, height_mm=0),
+            OutOfRange,
+            "the height of 'four-way' is 0 mm; it must be above 0 mm. Check the figure behind it.",
+        ),
+        (
+            lambda: crossings(LAMPS, "chassis", lamps_in="tender"),
+            UnknownChoice,
+            "where the lamps are is 'tender'; write one of shell, chassis.",
+        ),
+        (
+            lambda: crossings(LAMPS, "chassis", lamps_in={"cab": "tender"}),
+            UnknownChoice,
+            "where 'cab' is is 'tender'; write one of shell, chassis.",
+        ),
+        (
+            lambda: crossings([], "chassis", motor_in="tender"),
+            UnknownChoice,
+            "where the motor is is 'tender'; write one of shell, chassis.",
+        ),
+        (
+            lambda: crossings([], "chassis", speaker_in="shell", currents_a={"speaker": -1}),
+            OutOfRange,
+            "the current of the speaker is -1 A; it must be 0 A or more. Check the figure behind it.",
+        ),
+        (
             lambda: Plug("four-way", 4, length_mm=0),
             OutOfRange,
             "the length of 'four-way' is 0 mm; it must be above 0 mm. Check the figure behind it.",
@@ -172,3 +212,46 @@ def test_a_plug_keeps_its_size():
 def test_what_is_no_plug_or_place_is_refused(call, kind, text):
     with pytest.raises(kind, match=whole(text)):
         call()
+
+
+def test_each_thing_crosses_by_its_own_two_wires():
+    for side, wires in (
+        ("speaker_in", ["speaker +", "speaker -"]),
+        ("motor_in", ["motor +", "motor -"]),
+        ("pickups_in", ["left rail", "right rail"]),
+        ("keep_alive_in", ["keep-alive +", "keep-alive -"]),
+    ):
+        assert names(crossings([], "chassis", **{side: "shell"})) == wires
+        assert crossings([], "chassis", **{side: "chassis"}) == ()
+    assert crossings([], "chassis") == ()
+    assert crossings(LAMPS, "shell") == ()  # lamps are in the shell unless said
+    assert len(crossings(LAMPS, "chassis", lamps_in="shell")) == 4
+    still = crossings([], "chassis", motor_in="shell", currents_a={"motor": 0})
+    assert [wire.current_a for wire in still] == [Band(0, 0, 0)] * 2
+
+
+@pytest.mark.parametrize(("milliamps", "needed"), [(0, 1), (500, 1), (501, 2), (1000, 2), (1001, 3)])
+def test_contacts_by_what_one_bears(milliamps, needed):
+    """Contacts of 500 mA, counted by hand."""
+    wire = Crossing("speaker +", Band(milliamps / 1000, 0, milliamps / 1000))
+    found = contacts([wire], [Plug("three-way", 3, most_a=0.5)])
+    assert (found.needed, found.there, found.over_by, found.spare) == (needed, 3, 0, 3 - needed)
+    assert found.in_words == (
+        f"1 wire crosses between shell and chassis and takes {needed} contact{'s' * (needed > 1)}; the plugs have 3: "
+        f"{3 - needed} to spare."
+    )
+    assert (found.notes, len(found.faults)) == ((), int(needed > 1))
+
+
+def test_a_current_hardly_over_what_a_contact_bears_is_told_so_that_it_shows():
+    (said,) = contacts([Crossing("motor +", Band(0.5, 0.5, 0.5002))], [Plug("pair", 2, most_a=0.5)]).faults
+    assert said.startswith("Motor + carries up to 500.2 mA and a contact 500 mA: 0.2 mA too much for one. Give it 2")
+
+
+def test_a_plug_of_one_pole_is_a_plug():
+    wire = Crossing("speaker +")
+    found = contacts([wire], [Plug("pin", 1)])
+    assert (found.needed, found.there, found.faults) == (1, 1, ())
+    assert found.in_words.endswith("the plugs have 1: 0 to spare.")
+    assert contacts([wire]).notes == ()
+    assert contacts([wire, wire], [Plug("pin", 1)]).over_by == 1

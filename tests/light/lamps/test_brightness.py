@@ -113,3 +113,47 @@ def test_what_is_refused():
     text = r"^how bright it looks is 0; it must be above 0\. Leave the lamp out instead\.$"
     with pytest.raises(OutOfRange, match=text):
         resistor_for_look(led_resistor(12, 3, 0.002), 0)
+
+
+def test_where_a_table_ends():
+    """12 V, 2 V, 10 mA: 1 kohm; half of the light with 2 kohm exactly, and that step is still in the table."""
+    table = trimming_table(12, 2.0, 0.01, series="E24", least_share=0.5)
+    assert (table[0].ohm, table[-1].ohm, table[-1].share.best) == (1000, 2000, 0.5)
+    assert [each.ohm for each in trimming_table(12, 3.0, 0.002, least_share=1)] == [3900]
+    assert trimming_table(12, 3.0, 0.002, least_share=0.001)[-1].ohm == 3_900_000  # 4.5 kohm over a thousandth
+
+
+def test_a_table_by_itself_is_of_e12_at_five_percent_down_to_a_twentieth():
+    table = trimming_table(12, 3.0, 0.002)
+    assert [each.ohm for each in table] == [each.ohm for each in trimming_table(12, 3.0, 0.002, series="E12")]
+    assert table[-1].ohm == 82_000  # 4.5 kohm / 0.05 is 90 kohm
+    assert table[0].current_a.low == pytest.approx(9 / 3900 / 1.05)
+    assert trimming_table(12, 3.0, 0.002, tolerance=0.01)[0].current_a.low == pytest.approx(9 / 3900 / 1.01)
+    two = trimming_table(12, 3.0, 0.002, 2)[0]
+    assert two.current_a.best == pytest.approx(6 / two.ohm)
+
+
+@pytest.mark.parametrize("value", [True, "0.5", None])
+def test_what_is_no_share_of_light_is_refused(value):
+    with pytest.raises(WrongKind, match=rf"^the share of light is '{value}'; expected a number, 1 for all\."):
+        perceived(value)
+
+
+@pytest.mark.parametrize("value", [float("inf"), float("nan")])
+def test_no_light_without_end(value):
+    with pytest.raises(OutOfRange, match=rf"^the share of light is {value}; it must be 0 or more\."):
+        current_for(value, 0.002)
+    assert (current_for(0, 0.002), perceived(0), share_for(0)) == (0, 0, 0)
+
+
+@pytest.mark.parametrize("least", [0, -0.1, 1.1])
+def test_a_least_share_that_is_no_part_is_refused(least):
+    text = rf"^the least share of light is {least:g}; it must be above 0 to 1\. Write five percent as 0\.05\.$"
+    with pytest.raises(OutOfRange, match=text):
+        trimming_table(12, 3.0, 0.002, least_share=least)
+
+
+def test_a_look_by_hand_at_a_few_ohms():
+    """0.1 V over 20 mA is 5 ohm; to look half as bright takes 18.4 % of the light (CIE 15), so 27.1 ohm."""
+    brighter, dimmer = resistor_for_look(led_resistor(3.1, 3.0, 0.02), 0.5)
+    assert (brighter.ohm, dimmer.ohm) == (27, 30)

@@ -86,6 +86,8 @@ def test_what_is_refused():
     [
         ("red,2.1,1.7,0.005,0.02,s\n", "line 2: limits of red are out of order or not above 0"),
         ("red,1.7,2.1,0.02,0.005,s\n", "line 2: limits of red are out of order or not above 0"),
+        ("red,0,2.1,0.005,0.02,s\n", "line 2: limits of red are out of order or not above 0"),
+        ("red,1.7,2.1,0,0.02,s\n", "line 2: limits of red are out of order or not above 0"),
         ("red,1.7,2.1,0.005,0.02,s\nred,1.7,2.1,0.005,0.02,s\n", "line 3: red stands there twice"),
     ],
 )
@@ -104,3 +106,25 @@ def test_nothing_heavy_is_loaded():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == "[]\n"
+
+
+def test_limits_that_agree_are_limits(tmp_path, monkeypatch):
+    (tmp_path / FILE).write_text("kind,forward_low_v,forward_high_v,from_a,to_a,source\nred,2,2,0.01,0.01,s\n", "utf-8")
+    monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
+    red = read_kinds()["red"]
+    assert (red.low_v, red.high_v, red.from_a, red.to_a, red.source) == (2, 2, 0.01, 0.01, "s")
+
+
+def test_however_little_current_half_of_the_voltage_stays():
+    """At 1e-12 A the law takes 0.577 V with n = 1 and twice that with n = 2; far below, more than all of it."""
+    usual, least = forward_of("red"), forward_of("red", 1e-12)
+    assert least.value == pytest.approx(usual.value - 0.0258520 * 22.3327, abs=1e-4)
+    assert least.low == pytest.approx(usual.low / 2)
+    nothing = forward_of("red", 1e-30)
+    assert (nothing.value, nothing.low, nothing.high) == pytest.approx((usual.value / 2, usual.low / 2, usual.high))
+
+
+def test_a_headlight_takes_a_milliampere():
+    """Common practice, no source."""
+    assert HEADLIGHT_A.value == 0.001
+    assert forward_of("red", 0.005) == forward_of("red") == forward_of("red", 0.02)

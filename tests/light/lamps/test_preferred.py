@@ -86,6 +86,13 @@ def test_across_a_decade(power):
         (820e3, "820 kohm"),
         (999.9e3, "1 Mohm"),
         (2.2e6, "2.2 Mohm"),
+        (99.9, "99.9 ohm"),
+        (99.96, "100 ohm"),
+        (0.1, "0.1 ohm"),
+        (0.09996, "0.1 ohm"),
+        (0.0994, "99.4 mohm"),
+        (1.5e9, "1500 Mohm"),
+        (123.4e6, "123 Mohm"),
     ],
 )
 def test_resistances_in_words(ohm, text):
@@ -120,6 +127,8 @@ def test_what_is_refused():
         ("E3,1.0,s\nE3,0.9,s\n", r"line 3: 0\.9 is out of order, or not from 1 to below 10"),
         ("E3,10,s\n", r"line 2: 10 is out of order, or not from 1 to below 10"),
         ("E3,1.0,s\nE3,2.2,s\n", r"line 3: series E3 has 2 values"),
+        ("E3,0.99,s\n", r"line 2: 0\.99 is out of order, or not from 1 to below 10"),
+        ("E3,1.0,s\nE3,1.0,s\n", r"line 3: 1\.0 is out of order, or not from 1 to below 10"),
     ],
 )
 def test_a_wrong_table_is_refused(tmp_path, monkeypatch, body, problem):
@@ -127,3 +136,15 @@ def test_a_wrong_table_is_refused(tmp_path, monkeypatch, body, problem):
     monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
     with pytest.raises(TableError, match=rf"^data/e_series\.csv, {problem}\.$"):
         read_series()
+
+
+def test_e24_unless_said():
+    assert next_values(2040.0) == next_values(2040.0, "E24") == (2000, 2200)
+
+
+@pytest.mark.parametrize(("off", "same"), [(0.9e-9, True), (-0.9e-9, True), (1.2e-9, False), (-1.2e-9, False)])
+def test_a_resistance_within_a_thousand_millionth_of_a_value_is_that_value(off, same):
+    below, above = next_values(4700 * (1 + off), "E12")
+    assert (below == above == 4700) is same
+    assert 4700 in {below, above}
+    assert following(4700 * (1 + off), "E12") == (5600 if same or off > 0 else 4700)

@@ -68,3 +68,12 @@ def test_a_wrong_table_is_refused(tmp_path, monkeypatch, body, problem):
     monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
     with pytest.raises(TableError, match=rf"^data/resistor_ratings\.csv, {problem}\.$"):
         ratings.__wrapped__()
+
+
+def test_half_of_its_rating_is_used_of_a_leaded_one_unless_said():
+    assert smallest(0.1) == smallest(0.1, "leaded", 0.5)
+    assert smallest(0.1).in_words == "1/4 W leaded resistor"
+    assert smallest(0.1, "chip").in_words == "1206 (3216 metric) chip"
+    assert smallest(1.0).rating_w == 2
+    assert smallest(1.001) is None
+    assert smallest(0).rating_w == 0.125

@@ -10,9 +10,12 @@ from hypothesis import strategies as st
 from published import agrees_with_print, published_rows
 
 from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
+from modelmath.light.lamps.amounts import told_band, told_share, told_w
 from modelmath.light.lamps.preferred import SERIES, next_values
-from modelmath.light.lamps.resistor import led_resistor
+from modelmath.light.lamps.resistor import LedResistor, led_resistor
+from modelmath.quantities.band import Band
 from modelmath.quantities.known import Known
+from modelmath.quantities.text import told
 
 # tests/published/electrical_examples.csv: LED_A and LED_B a public encyclopaedia's article on LED circuits, LED_C and
 # LED_D a school physics page; the powers are arithmetic from the same figures.
@@ -199,3 +202,107 @@ def test_other_refusals():
     text = r"^the share of its rating is 0; it must be above 0 to 1\. Write five percent as 0\.05\.$"
     with pytest.raises(OutOfRange, match=text):
         led_resistor(12, 3, 0.002, derate=0)
+
+
+def test_one_led_on_5_percent_of_e24_at_half_its_rating_unless_said():
+    found = led_resistor(12, 3, 0.002)
+    assert found == LedResistor(Known.of(12), Known.of(3), Known.of(0.002))
+    assert found == led_resistor(12, 3, 0.002, 1, series="E24", tolerance=0.05, derate=0.5)
+    assert found.below.ohm == 4300  # E24; 3900 in E12
+    assert found.best.current_a.low == pytest.approx(9 / 4700 / 1.05)
+
+
+@pytest.mark.parametrize(
+    ("supply", "steady"),
+    [
+        (Known(12, 12, 16.4), True),
+        (Known(12, 12, 16.6), False),
+        (Known(12, 7.6, 12), True),
+        (Known(12, 7.4, 12), False),
+    ],
+)
+def test_half_the_current_either_way_is_not_steady(supply, steady):
+    """9 V are left for the resistor: half of that more is 16.5 V of supply, half of it less 7.5 V."""
+    said = " ".join(led_resistor(supply, 3.0, 0.002, tolerance=0).warnings)
+    unsteady = (
+        "The light is not steady: only 9 V is left for the resistor, so that a small change of the supply changes the "
+        "current much."
+    )
+    assert (unsteady in said) is not steady
+
+
+@pytest.mark.parametrize(("tolerance", "said"), [(0.04, False), (0.06, True)])
+def test_a_current_a_twentieth_over_what_is_wanted_is_said(tolerance, said):
+    """9 V over 2 mA is 4.5 kohm, 4.53 kohm in E96: 4 % of tolerance make 3.5 % over, 6 % make 5.7 %."""
+    (*found,) = led_resistor(12, 3.0, 0.002, series="E96", tolerance=tolerance).warnings
+    assert bool(found) is said
+
+
+def test_a_current_within_the_limits_wanted_is_none_too_much():
+    wide, exact = (
+        led_resistor(14, 3.0, wanted, series="E96", tolerance=0.1) for wanted in (Known(2e-3, 1e-3, 3e-3), 2e-3)
+    )
+    assert wide.warnings == ()
+    assert exact.warnings != ()
+    assert wide.never_above.ohm == 4120  # 11 V / 3 mA / 0.9 is 4074 ohm
+    assert exact.never_above.ohm == 6190  # 11 V / 2 mA / 0.9 is 6111 ohm
+
+
+def test_the_lamps_within_limits_by_hand():
+    """Two LEDs of 3 V (2.8 to 3.2) on 12 V (11 to 13), 1 kohm and 10 %: each end by Ohm's law."""
+    found = led_resistor(Known(12, 11, 13), Known(3, 2.8, 3.2), 0.002, 2, tolerance=0.1).with_resistor(1000)
+    lamps = found.lamp_power_w
+    assert lamps.best == pytest.approx(6 * 6 / 1000)
+    assert lamps.low == pytest.approx(min(5.6 * 5.4, 6.4 * 4.6) / 1100)
+    assert lamps.high == pytest.approx(6.4 * 6.6 / 900)  # half of 13 V is past what they take at most
+    assert (found.power_w.low, found.power_w.high) == pytest.approx((4.6**2 / 1100, 7.4**2 / 900))
+    low = led_resistor(24, Known(3, 2.8, 3.2), 0.002, tolerance=0).with_resistor(1000).lamp_power_w
+    assert low.high == pytest.approx(3.2 * 20.8 / 1000)
+    high = led_resistor(4, Known(3, 2.8, 3.2), 0.002, tolerance=0).with_resistor(1000).lamp_power_w
+    assert (high.low, high.high) == pytest.approx((3.2 * 0.8 / 1000, 2.8 * 1.2 / 1000))
+
+
+def test_parts_at_their_very_edges_are_taken():
+    assert led_resistor(12, 3, 0.002, tolerance=0, derate=1).derate == 1
+    with pytest.raises(OutOfRange, match=r"^the tolerance is 1; it must be from 0 to below 1\."):
+        led_resistor(12, 3, 0.002, tolerance=1)
+    with pytest.raises(OutOfRange, match=r"^the share of its rating is 1\.1; it must be above 0 to 1\."):
+        led_resistor(12, 3, 0.002, derate=1.1)
+    assert led_resistor(9.6001, 3.2, 0.002, 3).drop_v.best == pytest.approx(0.0001)
+    with pytest.raises(OutOfRange, match=r"Put at most 1 in a string\.$"):
+        led_resistor(6, 3, 0.002, 3)  # two take all of it
+    with pytest.raises(OutOfRange, match=r"which 2 LEDs take in series\. Put at most 1 in a string\.$"):
+        led_resistor(4, 3, 0.002, 2)
+
+
+@pytest.mark.parametrize("value", [True, "0.05", None])
+def test_a_part_or_count_that_is_no_number_is_refused(value):
+    text = rf"^the tolerance is '{value}'; expected a number between 0 and 1\. Write five percent as 0\.05\.$"
+    with pytest.raises(WrongKind, match=text):
+        led_resistor(12, 3, 0.002, tolerance=value)
+    with pytest.raises(WrongKind, match=rf"^the number of LEDs is '{value}'; expected a whole number\."):
+        led_resistor(12, 3, 0.002, value)
+    with pytest.raises(WrongKind, match=rf"^the supply is '{value}'; expected a number of V\."):
+        led_resistor(value, 3, 0.002)
+
+
+def test_words_for_what_differs_at_one_end_only():
+    """A band is told with its limits wherever three digits show one of them."""
+    assert told_band(Band(2.0, 2.0, 2.0), "left_v") == "2 V"
+    assert told_band(Band(2.0, 2.0, 3.0), "left_v") == "2 V (2 to 3 V)"
+    assert told_band(Band(2.0, 1.0, 2.0), "left_v") == "2 V (1 to 2 V)"
+    assert told_band(Band(0.05, 0.02, 0.1), "heat_w") == "0.05 W (0.02 to 0.1 W)"
+    assert told_band(Band(0.05, 0.02, 0.0999), "heat_w") == "50 mW (20 to 99.9 mW)"
+
+
+@pytest.mark.parametrize(
+    ("share", "text"), [(0, "0 %"), (0.004, "0.4 %"), (0.0944, "9.4 %"), (0.095, "10 %"), (0.5, "50 %"), (2, "200 %")]
+)
+def test_shares_in_words(share, text):
+    assert told_share(share) == text
+
+
+@pytest.mark.parametrize(("power", "text"), [(0.0999, "99.9 mW"), (0.1, "0.1 W"), (2, "2 W")])
+def test_watts_in_words(power, text):
+    assert told_w(power) == text
+    assert told_w(power, milli=False) == told(power, "power_w")

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from modelmath.errors import OutOfRange
+from modelmath.errors import OutOfRange, WrongKind
 from modelmath.light.lamps.sources import CurrentSource, Direct
 from modelmath.quantities.known import Known
 
@@ -115,3 +115,61 @@ def test_the_limits_of_the_supply_count():
         "The supply may be 17 V, 1 V more than it bears: use a lower supply or a resistor for the difference.",
         "The supply may be 5 V, 1 V less than it needs: use a higher supply.",
     )
+
+
+def test_what_a_lamp_of_its_own_bears_is_told_by_hand():
+    assert Direct(0.005, 9, 16).on(2).faults == ("The supply may be 2 V, 7 V less than it needs: use a higher supply.",)
+    assert Direct(0.005, 9, 16).on(40).faults == (
+        "The supply may be 40 V, 24 V more than it bears: use a lower supply or a resistor for the difference.",
+    )
+    assert Direct(0.005, 9, 16).on(Known(12, 9, 16)).faults == ()  # at its very limits
+    assert Direct(0.005, 9).on(40).faults == Direct(0.005, None, 16).on(2).faults == ()
+
+
+def test_limits_of_a_lamp_are_kept_as_numbers_and_refused_where_they_are_none():
+    known = Direct(0.005, Known(6, 5, 7), Known(16, 15, 17))
+    assert (known.least_v, known.most_v) == (6.0, 16.0)
+    assert Direct(0.005, 12, 12).on(12).faults == ()
+    with pytest.raises(OutOfRange, match=r"^its least supply is -1 V; it must be above 0, its lower limit too\."):
+        Direct(0.005, -1)
+    with pytest.raises(WrongKind, match=r"^its greatest supply is '16 V'; expected a number of V\."):
+        Direct(0.005, None, "16 V")
+    with pytest.raises(WrongKind, match=r"^what it draws is 'True'; expected a number of A\."):
+        Direct(True)
+
+
+def test_the_power_of_a_lamp_by_hand():
+    power = Direct(Known(0.005, 0.004, 0.006)).on(Known(12, 11, 13)).power_w
+    assert (power.best, power.low, power.high) == pytest.approx((0.06, 0.044, 0.078))
+
+
+def test_at_the_very_edge_the_source_drives():
+    """12 V less three times 3 V is the 3 V that it needs; limits that may fall short make that uncertain."""
+    assert CurrentSource(0.002, 3.0).drives(3, 12, 3.0).drives == "yes"
+    assert CurrentSource(0.002, Known(3.0, 2.5, 3.5)).drives(3, 12, 3.0).drives == "not for certain"
+    assert CurrentSource(0.002, 3.01).drives(3, 12, 3.0).drives == "no"
+    assert CurrentSource(0.002, 0).drives(4, 12, 3.0).drives == "yes"
+    assert CurrentSource(0.002, 3.0).drives(3, Known(12, 12, 13), 3.0).drives == "yes"
+
+
+def test_what_the_source_takes_and_bears_within_limits_by_hand():
+    found = CurrentSource(Known(0.002, 0.001, 0.003), Known(1.4, 1.2, 1.6), Known(5, 4, 6)).drives(
+        2, Known(12, 11, 13), Known(3.0, 2.8, 3.4)
+    )
+    assert (found.left_v.best, found.left_v.low, found.left_v.high) == pytest.approx((6, 4.2, 7.4))
+    assert (found.lamp_v.best, found.lamp_v.low, found.lamp_v.high) == pytest.approx((6, 5.6, 6.8))
+    taken = found.lamp_power_w
+    assert (taken.best, taken.low, taken.high) == pytest.approx((0.012, 0.0056, 0.0204))
+    assert found.over_v == pytest.approx(3.4)  # of 7.4 V it surely bears 4 V
+    assert CurrentSource(0.002, Known(1.4, 1.2, 1.6)).most_in_series(Known(12, 11, 13), Known(3.0, 2.8, 3.4)) == 2
+    assert CurrentSource(0.002, 3.0).most_in_series(2, 3.0) == 0
+    assert CurrentSource(0.002, 0).most_in_series(9.6, 3.2) == 3
+    with pytest.raises(OutOfRange, match=r"^what the source bears is 0 V; it must be above 0, its lower limit too\."):
+        CurrentSource(0.002, 1.4, 0)
+    with pytest.raises(OutOfRange, match=r"^what the source needs is -1 V; it must be 0 or more\."):
+        CurrentSource(0.002, -1)
+
+
+def test_a_source_that_nothing_is_left_for_burns_nothing():
+    burnt = CurrentSource(0.002, 1.4).drives(1, 2, 3.2).burns_w
+    assert (burnt.best, burnt.low, burnt.high) == (0, 0, 0)

@@ -124,3 +124,56 @@ def test_what_shares_mean_in_words():
     text = r"^the slope is 0 ohm; it must be above 0, its lower limit too\. Write it above 0, such as 8 ohm\.$"
     with pytest.raises(OutOfRange, match=text):
         parallel_share(0.1, 0)
+
+
+def test_sums_within_limits_by_hand():
+    """Three LEDs of 3 V at 2 mA on 12 V (11 to 13): a string of 2 on 3 kohm, one alone on 4.7 kohm, each 5 % off."""
+    way = series_or_parallel(3, Known(12, 11, 13), 3.0, 0.002)[1]
+    assert [(each.times, each.leds, each.resistor.best.ohm) for each in way.strings] == [(1, 2, 3000), (1, 1, 4700)]
+    for band, of in (
+        (way.current_a, lambda drop, ohm, _forward: drop / ohm),
+        (way.resistor_w, lambda drop, ohm, _forward: drop**2 / ohm),
+        (way.lamp_w, lambda drop, ohm, forward: forward * drop / ohm),
+    ):
+        for end, volts, off in (("best", 12, 1), ("low", 11, 1.05), ("high", 13, 0.95)):
+            wanted = of(volts - 6, 3000 * off, 6) + of(volts - 3, 4700 * off, 3)
+            assert getattr(band, end) == pytest.approx(wanted)
+    assert (way.leds, way.resistors) == (3, 2)
+
+
+def test_strings_on_5_percent_of_e24_with_a_volt_for_the_resistor_unless_said():
+    found = series_or_parallel(3, 12, 3.0, 0.002)
+    assert found == series_or_parallel(3, 12, 3.0, 0.002, series="E24", tolerance=0.05, derate=0.5, headroom_v=1)
+    assert most_in_series(12, 3.0) == most_in_series(12, 3.0, headroom_v=1) == 3
+    assert most_in_series(10, 3.0) == 3  # three and the volt: to the last digit
+    assert most_in_series(9.99, 3.0) == 2
+    series = series_or_parallel(2, 12, 3.0, 0.002, series="E3", tolerance=0.1, derate=1)[-1].strings[0].resistor
+    assert (series.series, series.tolerance, series.derate) == ("E3", 0.1, 1)
+    text = r"^the number of LEDs is 0; it must be 1 or more\."
+    with pytest.raises(OutOfRange, match=text):
+        series_or_parallel(0, 12, 3.0, 0.002)
+    text = r"^the headroom is -1 V; it must be 0 or more\. Write it above 0, such as 2\.5 V\.$"
+    with pytest.raises(OutOfRange, match=text):
+        most_in_series(12, 3.0, headroom_v=-1)
+
+
+def test_one_led_in_words():
+    (way,) = series_or_parallel(1, 12, 3.0, 0.002)
+    assert way.in_words.startswith("1 string of 1 LED, 4.7 kohm: 1.91 mA")
+
+
+def test_two_leds_share_twice_a_headlights_current_unless_said():
+    """2 mA together: 0.05 V over 50 ohm is 1 mA more through the one, so three quarters to a quarter."""
+    found = parallel_share(0.05, 50.0)
+    assert found.together_a == 0.002
+    assert found.difference_a == pytest.approx(0.001)
+    assert found.shares == pytest.approx((0.75, 0.25))
+    assert parallel_share(0.1, 50.0).shares == (1, 0)
+    assert "stays dark" not in parallel_share(0.0999, 50.0).in_words
+    assert parallel_share(0, 50.0).shares == (0.5, 0.5)
+    assert parallel_share(0, 50.0).in_words == (
+        "Two LEDs exactly alike share the current; no two are. Give each LED a resistor of its own, or put both in "
+        "series."
+    )
+    with pytest.raises(OutOfRange, match=r"^the difference of forward voltages is -0\.1 V; it must be 0 or more\."):
+        parallel_share(-0.1, 50.0)

@@ -64,8 +64,17 @@ def test_a_prototypes_lens_in_ho(inches):
             OutOfRange,
             "the prototype's lens is 0' 0\"; it must be above 0. Write its diameter, such as 6\".",
         ),
+        (
+            lambda: diameter_from_prototype(parse_prototype('6"') * -1, scale("HO")),
+            OutOfRange,
+            "the prototype's lens is -0' 6\"; it must be above 0. Write its diameter, such as 6\".",
+        ),
     ],
 )
 def test_what_gives_no_lens_is_refused(call, error, text):
     with pytest.raises(error, match=f"^{re.escape(text)}$"):
         call()
+
+
+def test_no_play_leaves_the_bore():
+    assert diameter_for_bore(Fraction(3, 2), 0) == Fraction(3, 2)

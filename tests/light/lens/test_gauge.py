@@ -86,6 +86,31 @@ def test_an_empty_strip_has_no_holes():
             "drill #56 is 0 mm; it must be above 0 mm. Write it in mm, such as 1.2.",
         ),
         (
+            lambda: gauge_holes(1.2, [*NUMBERED, ("#0", 0.0)]),
+            OutOfRange,
+            "drill #0 is 0 mm; it must be above 0 mm. Write it in mm, such as 1.2.",
+        ),
+        (
+            lambda: gauge_holes(1.2, [("#56", float("inf"))]),
+            OutOfRange,
+            "drill #56 is inf mm; it must be above 0 mm. Write it in mm, such as 1.2.",
+        ),
+        (
+            lambda: gauge_holes(1.2, [("#56", "1.18 mm")]),
+            WrongKind,
+            "drill #56 is '1.18 mm'; expected a plain number of mm. Read text with parse_length first.",
+        ),
+        (
+            lambda: gauge_holes(1.2, [(56, 1.1811)]),
+            WrongKind,
+            "a drill is '(56, 1.1811)'; expected its name and its diameter. Write ('#56', 1.1811).",
+        ),
+        (
+            lambda: gauge_holes(1.2, [("#56", 1.1811, "high speed")]),
+            WrongKind,
+            "a drill is “('#56', 1.1811, 'high speed')”; expected its name and its diameter. Write ('#56', 1.1811).",
+        ),
+        (
             lambda: gauge_holes(1.2, [1.1811]),
             WrongKind,
             "a drill is '1.1811'; expected its name and its diameter. Write ('#56', 1.1811).",
@@ -100,3 +125,35 @@ def test_an_empty_strip_has_no_holes():
 def test_what_makes_no_strip_is_refused(call, error, text):
     with pytest.raises(error, match=f"^{re.escape(text)}$"):
         call()
+
+
+def test_three_holes_on_each_side_unless_said():
+    strip = gauge_holes(1.2, NUMBERED)
+    assert [hole.place for hole in strip] == ["below"] * 3 + ["above"] * 3
+    assert strip == gauge_holes(1.2, NUMBERED, 3)
+
+
+def test_drills_within_a_thousandth_of_the_smallest_are_one_hole():
+    """0.001 mm apart is one hole, 0.0015 mm two; a third counts from the first, not from its neighbour."""
+    for sizes, names in (
+        ([("a", 0.001), ("b", 0.002)], ["a or b"]),
+        ([("a", 1.0), ("b", 1.0015)], ["a", "b"]),
+        ([("a", 1.0), ("b", 1.0008), ("c", 1.0016)], ["a or b", "c"]),
+        ([("b", 1.0), ("a", 1.0), ("b", 1.0005)], ["a or b"]),
+    ):
+        assert [hole.name for hole in gauge_holes(2, sizes)] == names
+    assert gauge_holes(2, [("b", 1.0008), ("a", 1.0)]).below.diameter_mm == 1.0
+
+
+def test_a_drill_within_a_thousandth_of_the_size_wanted_is_at_it():
+    assert gauge_holes(0.002, [("a", 0.001)]).at.name == "a"
+    assert gauge_holes(1.2, [("a", 1.1985)]).at is None
+    assert gauge_holes(1.2, [("a", 1.2015)]).above.name == "a"
+
+
+def test_a_strip_without_a_larger_hole_tells_by_the_one_of_its_size():
+    strip = gauge_holes(2, [("1 mm", 1.0), ("2 mm", 2.0)])
+    assert (strip.below.name, strip.at.name, strip.above) == ("1 mm", "2 mm", None)
+    assert strip.in_words == (
+        "A lens of 2.00 mm passes 2.00 mm and stops at 1.00 mm. Two lenses that do so differ by 1.00 mm at most."
+    )

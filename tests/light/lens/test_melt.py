@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange
-from modelmath.light.lens.melt import CAUTIONS, lens_melt_length
+from modelmath.light.lens.melt import CAUTIONS, Melt, lens_melt_length
+from modelmath.light.lens.shape import LensEnd
 
 strands, wider, longer, factors = st.floats(0.2, 3), st.floats(1.01, 4), st.floats(1, 3), st.floats(0.5, 2)
 
@@ -72,3 +73,16 @@ def test_a_factor_that_is_none_is_refused():
     text = "the trial factor is 0; it must be above 0. Write it as a ratio, such as 1.1."
     with pytest.raises(OutOfRange, match=f"^{re.escape(text)}$"):
         lens_melt_length(0.75, 1.2, trial=0)
+
+
+def test_without_trial_ends_volume_alone_counts():
+    melt = lens_melt_length(8, 10)
+    assert melt == Melt(LensEnd(10, strand_mm=8)) == lens_melt_length(8, 10, trial=1)
+    assert "trial" not in melt.in_words
+    assert lens_melt_length(8, 10, trial=0.9).in_words.endswith(
+        " This counts your trial ends, which took 0.90 times as much."
+    )
+
+
+def test_a_lens_named_as_long_as_it_is_wide_is_told_as_round():
+    assert lens_melt_length(0.75, 1.2, 1.2).in_words == lens_melt_length(0.75, 1.2).in_words

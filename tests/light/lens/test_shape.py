@@ -191,3 +191,9 @@ def test_kinds_by_name():
 def test_what_is_no_lens_is_refused(call, error, text):
     with pytest.raises(error, match=f"^{re.escape(text)}$"):
         call()
+
+
+def test_an_outline_has_24_steps_unless_said():
+    end = LensEnd(1.2, strand_mm=0.75)
+    assert end.profile() == end.profile(24)
+    assert len(end.profile(1)) == 2

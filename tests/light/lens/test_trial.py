@@ -108,8 +108,42 @@ def test_limits_hold_the_mean_and_are_no_less_than_none(found):
                 "Measure strand and lens together, before and after."
             ),
         ),
+        (  # a lens of 10 mm on a strand of 8 stands out 8 mm: nothing was melted
+            lambda: melted_of(50, 58, LensEnd(10, strand_mm=8)),
+            OutOfRange,
+            (
+                "after_mm is 58 mm from 50 mm; it must be under 58.00 mm, with a lens 8.00 mm long. "
+                "Measure strand and lens together, before and after."
+            ),
+        ),
+        (
+            lambda: melted_of(50, 0, LensEnd(10, strand_mm=8)),
+            OutOfRange,
+            "after_mm is 0 mm; it must be above 0 mm. Write it in mm, such as 49.",
+        ),
+        (
+            lambda: melted_of(0, 49, LensEnd(10, strand_mm=8)),
+            OutOfRange,
+            "before_mm is 0 mm; it must be above 0 mm. Write it in mm, such as 50.",
+        ),
     ],
 )
 def test_what_is_no_trial_is_refused(call, error, text):
     with pytest.raises(error, match=f"^{re.escape(text)}$"):
         call()
+
+
+def test_two_trials_far_apart_by_hand():
+    """0.5 and 1.5: deviation sqrt(0.5), t of one degree 12.71: the lower limit would be below 0, and none is."""
+    low, high = trials([0.5, 1.5]).next_one
+    assert low == 0
+    assert high == pytest.approx(1 + 12.71 * 0.75**0.5, abs=0.005)
+
+
+@pytest.mark.parametrize(("count", "t"), [(5, 2.78), (11, 2.23), (12, 2.23), (30, 2.23)])
+def test_past_the_table_its_last_row_counts(count, t):
+    """t of 4 and of 10 degrees, JCGM 100:2008 table G.2; past 10 it is a little less."""
+    found = [1.1, *[1.2] * (count - 2), 1.3]
+    spread = (0.02 / (count - 1)) ** 0.5
+    assert trials(found).spread == pytest.approx(spread)
+    assert trials(found).next_one[1] - 1.2 == pytest.approx(t * spread * (1 + 1 / count) ** 0.5)

@@ -23,6 +23,7 @@ from modelmath.light.strands.bends import (
 )
 from modelmath.light.strands.bent_rays import gloge_share, long_bend_share, meridional_share, mode_share
 from modelmath.light.strands.fibre import ACRYLIC, Fibre
+from modelmath.light.strands.losses import transmission
 from modelmath.quantities.band import Band
 
 NARROW = Fibre("narrow", Band(0.3, 0.3, 0.3), 1.49, Band(0.2, 0.2, 0.2), "IEC 60793-2-40 class A4d aperture")
@@ -82,6 +83,27 @@ def test_a_bend_that_hardly_turns_hardly_loses(radius, diameter):
     short, long = (bend_loss_db(Bend(angle, radius), diameter) for angle in (0.05, 90))
     assert 0 < short.best <= short.high < 0.02
     assert short.high <= long.high
+
+
+@pytest.mark.parametrize("radius", [1, 4, 8])
+@pytest.mark.parametrize("angle", [2, 10, 25])
+def test_by_the_count_a_short_bend_loses_in_the_same_proportion(angle, radius):
+    """What a bend too short for all rays to meet its outside loses of a long one's loss: by rays as by the count."""
+    short, long = (bend_loss_db(Bend(each, radius), 1.0) for each in (angle, 90))
+    by_rays, by_count = (
+        [1 - transmission(getattr(loss, which)) for loss in (short, long)] for which in ("best", "high")
+    )
+    assert by_count[1] == pytest.approx(1 - mode_share(radius))
+    assert by_count[0] / by_count[1] == pytest.approx(by_rays[0] / by_rays[1])
+    assert 0.01 < by_rays[0] / by_rays[1] < 1
+
+
+@pytest.mark.parametrize(("inside", "angle"), [(10, 19), (6, 19), (3, 12), (0.3, 8), (25, 25)])
+@pytest.mark.parametrize("fibre", [ACRYLIC, NARROW], ids=["0.50", "0.30"])
+def test_the_rays_of_short_bends_are_those_that_a_finer_trace_keeps(fibre, inside, angle):
+    """As above, with 10 000 rays, where many leave the bend before they meet its outside, or off its inside."""
+    traced = traced_share(angle, inside, fibre.index, fibre.numerical_aperture.best, places=100, slopes=100)
+    assert meridional_share(angle, inside, fibre) == pytest.approx(traced, abs=0.006)
 
 
 @given(st.floats(45, 360), radii, st.floats(1.05, 2))
@@ -223,3 +245,57 @@ def test_the_wave_number_of_the_hand_calculation():
     """So that the hand calculation above stands on its own figures."""
     k, skin = 2 * pi / 0.55e-3, sqrt(1.49**2 - 0.25)
     assert (3 / (2 * skin * k * 100)) ** (2 / 3) == pytest.approx(9.565e-5, rel=1e-3)
+
+
+def test_strains_at_the_very_limits():
+    """1 mm round 9.5 mm is stretched by 1/20, round 24.5 mm by 1/50."""
+    assert (surface_strain(1, 9.5), surface_strain(1, 24.5)) == (HELD_STRAIN, FREELY_HELD)
+    assert not needs_forming(1, 9.5)
+    assert "by 5 %: hold it on both sides of the bend" in bend_in_words(Bend(90, 9.5), 1)
+    assert "by 2 %: it can be laid as it is." in bend_in_words(Bend(90, 24.5), 1)
+    assert least_held_radius_mm(1) == least_held_radius_mm(1, 0.05) == pytest.approx(9.5)
+    assert least_held_radius_mm(1, 0.5) == pytest.approx(0.5)
+    assert least_held_radius_mm(1, 2) == 0  # no bend stretches it by twice its length
+
+
+def test_a_bend_is_told_in_three_digits():
+    assert bend_in_words(Bend(33.333, 6.6666), 0.75).startswith("A bend of 33.3° round 6.67 mm loses about ")
+    assert bend_in_words(Bend(90, 13.2), 0.75).endswith("by 2.8 %: hold it on both sides of the bend, and keep solvent "
+                                                        "away from it.")  # fmt: skip
+
+
+def test_a_bend_is_held_unless_it_is_formed_and_turns_ten_times_at_most():
+    assert Bend(90, 5) == Bend(90, 5, formed=False)
+    assert Bend(3600, 0).angle_deg == 3600
+    with pytest.raises(OutOfRange, match=r"^the angle of a bend is 3601 deg; it must be no more than ten turns\."):
+        Bend(3601, 5)
+
+
+@pytest.mark.parametrize("name", ["radius_mm", "diameter_mm", "wavelength_mm"])
+@pytest.mark.parametrize(("value", "error"), [(0, OutOfRange), (-1, OutOfRange), ("1", WrongKind)])
+def test_what_gloges_formula_can_not_take_is_refused(name, value, error):
+    given_mm = {"radius_mm": 100.0, "diameter_mm": 0.75, "wavelength_mm": 0.55e-3} | {name: value}
+    with pytest.raises(error, match=f"^{name} is "):
+        gloge_share(**given_mm)
+    assert gloge_share(100.0, 0.75) == gloge_share(100.0, 0.75, ACRYLIC, 0.55e-3)
+
+
+def test_a_fold_keeps_what_does_not_meet_the_corner():
+    """Folded sharp, the rays still have the whole strand to turn in."""
+    assert meridional_share(0, 0) == 1
+    assert 0 < meridional_share(90, 0) < meridional_share(90, 0.5)
+    assert mode_share(0) > 0
+
+
+@pytest.mark.parametrize("angle", [60, 95, 180, 200, 345, 3600])
+@pytest.mark.parametrize("fibre", [ACRYLIC, NARROW], ids=["0.50", "0.30"])
+def test_past_twice_the_guided_angle_no_bend_loses_more(fibre, angle):
+    for radius in (0, 0.5, 20 / 3, 100):
+        assert meridional_share(angle, radius, fibre) == long_bend_share(radius, fibre)
+
+
+@pytest.mark.parametrize("angle", [1, 20, 30])
+def test_a_fold_that_hardly_turns_keeps_the_rays_that_do_not_meet_it(angle):
+    """A slab folded about its inner edge, traced as above."""
+    traced = traced_share(angle, 1e-9, ACRYLIC.index, 0.5)
+    assert meridional_share(angle, 0) == pytest.approx(traced, abs=0.01)

@@ -152,3 +152,41 @@ def test_a_size_that_is_not_its_name_is_refused(monkeypatch):
     monkeypatch.setattr(module, "rows", _with(module.SIZES_TABLE, {"diameter_mm": "0.26"}))
     with pytest.raises(TableError, match=r"^data/strand_sizes\.csv, line 2: 0\.25 mm is not 0\.26 mm\.$"):
         read_sizes()
+
+
+def test_no_aperture_is_beyond_the_face():
+    """sqrt(1.6^2 - 1) is 1.25: more than comes in from beyond the face."""
+    assert numerical_aperture(1.6, 1.0) == 1
+    assert numerical_aperture(1.25, 1) == pytest.approx(0.75)
+    assert half_acceptance_deg(1) == pytest.approx(90)
+
+
+def test_indices_and_figures_at_their_edges():
+    with pytest.raises(OutOfRange, match=r"^core_index is 1\.49 with a skin of 1\.49; it must be above"):
+        numerical_aperture(1.49, 1.49)
+    with pytest.raises(OutOfRange, match=r"^core_index is 0\.9; it must be 1, that of air, or more\."):
+        numerical_aperture(0.9, 0.8)
+    clear = Fibre("clear", Band(0.5, 0.4, 1.0), 1.49, Band(0.0, 0.0, 0.0), "made up")
+    assert clear.cladding_index == pytest.approx((1.49**2 - 0.25) ** 0.5)
+    for aperture in (Band(0.5, 0.0, 0.6), Band(0.5, 0.4, 1.1), Band(0.0, 0.0, 0.0)):
+        with pytest.raises(OutOfRange, match=r"^the numerical aperture is"):
+            Fibre("none", aperture, 1.49, Band(0.2, 0.2, 0.2), "made up")
+    for loss in (Band(0.2, -0.1, 0.3), Band(0.2, 0.1, float("inf"))):
+        with pytest.raises(OutOfRange, match=r"^the attenuation is"):
+            Fibre("none", Band(0.5, 0.5, 0.5), 1.49, loss, "made up")
+    with pytest.raises(WrongKind, match=r"^the index of the core is 'True'"):
+        Fibre("none", Band(0.5, 0.5, 0.5), True, Band(0.2, 0.2, 0.2), "made up")
+
+
+@pytest.mark.parametrize(
+    "change", [{"low": "0"}, {"low": "-0.1"}, {"best": "0.52"}, {"low": "0.505"}, {"high": "0.49"}, {"high": "0.4"}]
+)
+def test_limits_of_a_fibre_out_of_order_are_refused(monkeypatch, change):
+    monkeypatch.setattr(module, "rows", _with(module.TABLE, change))
+    with pytest.raises(TableError, match=r"line 2: its limits are not above 0, the lower one first\.$"):
+        read_fibres()
+
+
+def test_limits_that_agree_are_limits(monkeypatch):
+    monkeypatch.setattr(module, "rows", _with(module.TABLE, {"low": "0.5", "high": "0.5"}))
+    assert read_fibres()["acrylic"].numerical_aperture == Band(0.5, 0.5, 0.5)

@@ -1,6 +1,7 @@
 """How much of a lamp's light enters a strand, beside the textbook rule and traced rays; how like a pair is."""
 
 import re
+from math import inf, nextafter
 
 import numpy as np
 import pytest
@@ -12,8 +13,8 @@ from shapely.geometry import Point as Place
 from modelmath.errors import OutOfRange, TableError, WrongKind
 from modelmath.light.strands import entering
 from modelmath.light.strands.bends import Bend
-from modelmath.light.strands.entering import packing_ratio
-from modelmath.light.strands.fibre import ACRYLIC
+from modelmath.light.strands.entering import LAMBERTIAN_DEG, packing_ratio
+from modelmath.light.strands.fibre import ACRYLIC, Fibre
 from modelmath.light.strands.lamp_to_lens import LampShape, LensLight, compare, coupled, losses_of
 from modelmath.light.strands.losses import db, transmission
 from modelmath.quantities.band import Band
@@ -24,13 +25,16 @@ sizes, gaps = st.floats(0.1, 5), st.floats(0, 5)
 NO_LOSS = Band(0.0, 0.0, 0.0)
 
 
-def traced_share(lamp_mm, end_mm, gap_mm, aperture, power=1.0, aside_mm=0.0, rays=200_000):
-    """Return the share of rays that meet a round end within its cone; seeded, nothing taken from the project."""
+def traced_share(lamp_mm, end_mm, gap_mm, aperture, power=1.0, aside_mm=0.0, rays=200_000, *, away=False):
+    """Return the share of rays that meet a round end within its cone; seeded, nothing taken from the project.
+
+    Rays lean any way, or all away from an end that lies aside.
+    """
     rng = np.random.default_rng(7)
     out, round_it, turn = rng.random((3, rays))
     radius, angle = lamp_mm / 2 * np.sqrt(out), 2 * np.pi * round_it
     cosine = rng.random(rays) ** (1 / (power + 1))  # light within an angle is 1 - cos^(power + 1)
-    slope, way = np.sqrt(1 / cosine**2 - 1), 2 * np.pi * turn
+    slope, way = np.sqrt(1 / cosine**2 - 1), np.pi if away else 2 * np.pi * turn
     x = radius * np.cos(angle) + gap_mm * slope * np.cos(way) - aside_mm
     y = radius * np.sin(angle) + gap_mm * slope * np.sin(way)
     return np.mean((np.hypot(x, y) <= end_mm / 2) & (np.sqrt(1 - cosine**2) <= aperture))
@@ -55,11 +59,12 @@ def test_one_strand_with_a_gap_is_as_rays_are_counted(lamp, end, gap):
     assert coupled(ACRYLIC, lamp, end, 1, gap).best == pytest.approx(traced_share(lamp, end, gap, 0.5), abs=0.003)
 
 
+@pytest.mark.parametrize("gap", [0.4, 1.5])  # the strand's end within what shines at every angle, and partly beside it
 @pytest.mark.parametrize("half_deg", [15, 40, 60, 70])
-def test_other_beams_are_as_rays_are_counted(half_deg):
+def test_other_beams_are_as_rays_are_counted(half_deg, gap):
     power = np.log(0.5) / np.log(np.cos(np.radians(half_deg)))
-    wanted = traced_share(1.5, 0.75, 0.4, 0.5, power)
-    assert coupled(ACRYLIC, 1.5, 0.75, 1, 0.4, half_deg=half_deg).best == pytest.approx(wanted, abs=0.003)
+    wanted = traced_share(1.5, 0.75, gap, 0.5, power)
+    assert coupled(ACRYLIC, 1.5, 0.75, 1, gap, half_deg=half_deg).best == pytest.approx(wanted, abs=0.003)
 
 
 def test_a_strand_at_the_rim_gets_no_less_than_the_low_limit():
@@ -102,6 +107,129 @@ def test_a_packing_that_can_not_be_is_refused(monkeypatch):
     text = r"^data/circle_packing\.csv, line 2: 1 strands do not go into 0\.9 times their diameter\.$"
     with pytest.raises(TableError, match=text):
         entering._ratios.__wrapped__()
+
+
+@pytest.mark.parametrize(
+    ("ratio", "place", "count"),
+    [("1.4", 1, 2), ("1.99", 2, 3)],  # two discs within 1.4 have more than its area; three need no less than two
+)
+def test_a_packing_too_close_or_out_of_order_is_refused(monkeypatch, ratio, place, count):
+    found = list(rows(entering.TABLE))
+    found[place] = (found[place][0], found[place][1] | {"ratio": ratio})
+    monkeypatch.setattr(entering, "rows", lambda _file: iter(found))
+    text = (
+        rf"^data/circle_packing\.csv, line {place + 2}: {count} strands do not go into {ratio} times their diameter\.$"
+    )
+    with pytest.raises(TableError, match=text):
+        entering._ratios.__wrapped__()
+
+
+def test_the_sum_over_an_end_is_exact_for_polynomials():
+    """Fejér's first rule with 16 nodes: exact up to the 15th power, of which the mean over 0 to 1 is 1/(n + 1)."""
+    for power in range(16):
+        found = sum(weight * step**power for step, weight in entering._STEPS)
+        assert found == pytest.approx(1 / (power + 1), abs=1e-14)
+
+
+@pytest.mark.parametrize(
+    ("a", "b"), [(2.12, 1.9591106876919429), (0.54, 0.55), (1.96, 2.42), (1.2, 0.6), (1.51, 2.15), (1.59, 2.21)]
+)
+def test_discs_that_hardly_touch_or_hardly_stand_out_are_no_fault_of_floats(a, b):
+    """One float inside the touch from either side: nothing in common, or all of the smaller."""
+    apart, within = nextafter(a + b, 0), nextafter(abs(a - b), inf)
+    assert 0 <= entering._overlap(a, b, apart) < 1e-6
+    assert entering._overlap(a, b, within) == pytest.approx(min(a, b) ** 2, abs=1e-6)
+    assert (entering._overlap(a, b, a + b), entering._overlap(a, b, abs(a - b))) == (0, min(a, b) ** 2)
+
+
+def test_a_lamp_as_wide_as_the_strand_at_its_face():
+    found = coupled(ACRYLIC, 0.75, 0.75)  # NA^2 each
+    assert (found.best, found.low, found.high) == pytest.approx((0.25, 0.47**2, 0.51**2))
+    assert coupled(ACRYLIC, 0.75, 0.75, 1, 1e-9).best == pytest.approx(0.25)
+
+
+def test_one_strand_at_the_face_of_a_chip_unless_said():
+    """A chip shines half as bright where the cosine is 1/2."""
+    assert np.cos(np.radians(LAMBERTIAN_DEG)) == pytest.approx(0.5)
+    assert LampShape(1.5) == LampShape(1.5, 0, 60)
+    assert LampShape(0.5).share(ACRYLIC, 0.75) == coupled(ACRYLIC, 0.5, 0.75) == coupled(ACRYLIC, 0.5, 0.75, 1, 0)
+    assert coupled(ACRYLIC, 1.5, 0.75) == coupled(ACRYLIC, 1.5, 0.75, half_deg=60)
+
+
+@pytest.mark.parametrize("half_deg", [15, 40, 89])
+def test_a_narrow_lamp_at_the_face_by_hand(half_deg):
+    """Light as cos^m of the angle: of it 1 - cos^(m + 1) lies within an angle, here the 30 degrees taken in."""
+    power = np.log(0.5) / np.log(np.cos(np.radians(half_deg)))
+    wanted = 1 - np.cos(np.pi / 6) ** (power + 1)
+    assert coupled(ACRYLIC, 0.5, 0.75, half_deg=half_deg).best == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize("gap", [0, 0.2])
+def test_a_strand_that_takes_in_all_angles(gap):
+    every = Fibre("made up", Band(1.0, 1.0, 1.0), 1.49, Band(0.2, 0.2, 0.2), "made up")
+    assert coupled(every, 0.5, 0.75, 1, gap).best == pytest.approx(traced_share(0.5, 0.75, gap, 1.0), abs=0.003)
+
+
+def test_a_bundles_limits_are_as_rays_are_counted():
+    """Seven strands of 0.5 mm: one at the rim at an aperture of 0.47, as if all light leaned away from it, which is
+    no more than it gets; the one in the middle at 0.51.
+    """
+    band = coupled(ACRYLIC, 0.8, 0.5, 7, 0.2)
+    assert band.low == pytest.approx(traced_share(0.8, 0.5, 0.2, 0.47, aside_mm=0.5, away=True), abs=0.001)
+    assert coupled(ACRYLIC, 0.8, 0.5, 7).low == pytest.approx(traced_share(0.8, 0.5, 0, 0.47, aside_mm=0.5), abs=0.003)
+    assert band.high == pytest.approx(traced_share(0.8, 0.5, 0.2, 0.51), abs=0.003)
+    assert coupled(ACRYLIC, 0.8, 0.5, 7, 1).high == pytest.approx(traced_share(0.8, 0.5, 1, 0.51), abs=0.003)
+    assert band.best == pytest.approx(traced_share(0.8, 1.5, 0.2, 0.5) / 9, abs=0.003)  # 3 strands wide: 9 areas
+
+
+def test_lenses_are_told_apart_by_what_they_are():
+    """Lights are keys, whatever is lost on their way."""
+    share = Band(0.1, 0.1, 0.1)
+    lost = {"length": Band(1.0, 1.0, 1.0)}
+    assert len({LensLight("a", share, lost), LensLight("a", share, dict(lost)), LensLight("b", share, lost)}) == 2
+
+
+@pytest.mark.parametrize(("lost", "said"), [(0.004, False), (0.005, True), (0.006, True)])
+def test_a_loss_that_rounds_to_nothing_is_not_told(lost, said):
+    light = LensLight("marker", Band(0.25, 0.25, 0.25), {"length": Band(lost, lost, lost)})
+    assert ("on the way, most of it by length." in light.in_words) is said
+
+
+@pytest.mark.parametrize(("apart", "text"), [
+    (0.004, "All lenses are equally bright by these figures."),
+    (0.006, "b is 0.0 dB below a: 100 % of its light. A difference under 1 dB is seldom seen."),
+    (0.99, "b is 1.0 dB below a: 80 % of its light. A difference under 1 dB is seldom seen."),
+    (1.01, ("b is 1.0 dB below a: 79 % of its light. Most of that is by length: so that they match, cut both strands "
+            "to one length, and coil what is left of the shorter way.")),
+])  # fmt: skip
+def test_a_difference_is_seen_from_a_decibel(apart, text):
+    share = Band(0.2, 0.2, 0.2)
+    pair = compare([LensLight("a", share), LensLight("b", share, {"length": Band(apart, apart, apart)})])
+    assert pair.in_words == text
+
+
+def test_causes_come_the_largest_first_with_what_counts_against():
+    """The dimmest has 1 dB more by its length, 2 dB more by its end, and the brighter one 0.5 dB more by a bend."""
+    share = Band(0.1, 0.1, 0.1)
+    band = lambda loss: Band(loss, loss, loss)  # noqa: E731
+    bright = LensLight("bright", share, {"length": band(0.5), "end at the lens": band(0.2), "bend 1": band(0.5)})
+    dim = LensLight("dim", share, {"length": band(1.5), "end at the lens": band(2.2)})
+    between = LensLight("between", share, {"length": band(1.5)})
+    found = compare([between, dim, bright])
+    assert [name for name, _ in found.causes] == ["end at the lens", "length", "what enters the strand", "bends"]
+    assert [loss for _, loss in found.causes] == pytest.approx([2, 1, 0, -0.5], abs=1e-12)
+    assert [lens.name for lens in found.lenses] == ["between", "dim", "bright"]
+    assert [lens.below_db for lens in found.lenses] == pytest.approx([0.3, 2.5, 0])
+    assert found.in_words.startswith("dim is 2.5 dB below bright: 56 % of its light.")
+
+
+def test_the_way_from_lamp_to_lens_unless_said():
+    lost = losses_of(500, [Bend(90, 8)], 0.75)
+    assert lost == losses_of(500, [Bend(90, 8)], 0.75, ACRYLIC, lamp_end="cut", lens_end="polished")
+    assert lost["length"].best == pytest.approx(0.1)
+    light = LensLight("marker", Band(0.1, 0.08, 0.12), lost)
+    assert light.loss_db.low == pytest.approx(sum(each.low for each in lost.values()))
+    assert light.loss_db.high == pytest.approx(sum(each.high for each in lost.values()))
 
 
 def test_light_at_a_lens_by_hand():
@@ -221,6 +349,31 @@ def test_a_loss_in_common_changes_no_comparison(shares, common):
             lambda: coupled(ACRYLIC, 1, 1, half_deg=120),
             OutOfRange,
             "half_deg is 120 deg; it must be under 90 deg. Write 60 for a bare chip.",
+        ),
+        (
+            lambda: coupled(ACRYLIC, 1, 1, half_deg=90),
+            OutOfRange,
+            "half_deg is 90 deg; it must be under 90 deg. Write 60 for a bare chip.",
+        ),
+        (
+            lambda: LampShape(1, half_deg=0),
+            OutOfRange,
+            "half_deg is 0 deg; it must be above 0 deg. Write 60 for a bare chip.",
+        ),
+        (
+            lambda: LampShape(1, -0.1),
+            OutOfRange,
+            "gap_mm is -0.1 mm; it must be 0 mm or more. Write it in mm, such as 0.5.",
+        ),
+        (
+            lambda: LampShape(0),
+            OutOfRange,
+            "emitter_mm is 0 mm; it must be above 0 mm. Write it in mm, such as 1.6.",
+        ),
+        (
+            lambda: packing_ratio(True),
+            WrongKind,
+            "strands is 'True'; expected a whole number. Write how many strands lie before the lamp, such as 2.",
         ),
         (
             lambda: compare([]),

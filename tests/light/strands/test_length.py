@@ -56,3 +56,12 @@ def test_a_way_alone():
 def test_what_is_no_length_is_refused(given_mm, error, text):
     with pytest.raises(error, match=f"^{re.escape(text)}$"):
         strand_length(**{"route_mm": 60, "slack_mm": 5, "trimmed_mm": 3} | given_mm)
+
+
+def test_sunk_and_melted_are_on_top_unless_there_are_none():
+    assert strand_length(60, slack_mm=0, trimmed_mm=0) == strand_length(
+        60, slack_mm=0, trimmed_mm=0, lens_mm=0, sunk_mm=0
+    )
+    assert strand_length(60, slack_mm=2, trimmed_mm=0).in_words == (
+        "Cut 62.0 mm: 60.0 mm along its way and 2.0 mm slack."
+    )

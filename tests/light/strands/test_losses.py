@@ -10,7 +10,7 @@ from published import agrees_with_print, published_rows
 
 from modelmath.errors import OutOfRange, TableError, UnknownChoice, WrongKind
 from modelmath.light.strands import losses as module
-from modelmath.light.strands.fibre import ACRYLIC
+from modelmath.light.strands.fibre import ACRYLIC, Fibre
 from modelmath.light.strands.losses import (
     FINISHES,
     db,
@@ -20,6 +20,7 @@ from modelmath.light.strands.losses import (
     length_loss_db,
     transmission,
 )
+from modelmath.quantities.band import Band
 from modelmath.tables import rows
 
 PRINTED = {row["quantity"]: row["value"] for row in published_rows("fibre.csv")}
@@ -119,7 +120,11 @@ def test_what_is_no_loss_is_refused(call, error, text):
     ("change", "problem"),
     [
         ({"low_db": "1"}, "line 2: its limits are not 0 or more, the lower one first."),
+        ({"low_db": "-0.5"}, "line 2: its limits are not 0 or more, the lower one first."),
+        ({"best_db": "9"}, "line 2: its limits are not 0 or more, the lower one first."),
+        ({"high_db": "0.01"}, "line 2: its limits are not 0 or more, the lower one first."),
         ({"finish": "smooth"}, "line 4: the finishes are not polished, cut, cloudy, in this order."),
+        ({"finish": "dull"}, "line 4: the finishes are not polished, cut, cloudy, in this order."),
     ],
 )
 def test_a_finish_that_contradicts_itself_is_refused(monkeypatch, change, problem):
@@ -127,3 +132,37 @@ def test_a_finish_that_contradicts_itself_is_refused(monkeypatch, change, proble
     monkeypatch.setattr(module, "rows", lambda _file: iter([(line, first | change), *others]))
     with pytest.raises(TableError, match=f"^{re.escape(f'data/strand_faces.csv, {problem}')}$"):
         face_scatter_db.__wrapped__()
+
+
+def test_a_length_within_limits_by_hand():
+    """Half a metre at 0.2 dB/m, 0.1 to 0.4."""
+    loss = length_loss_db(500, Fibre("made up", Band(0.5, 0.5, 0.5), 1.49, Band(0.2, 0.1, 0.4), "made up"))
+    assert (loss.best, loss.low, loss.high) == pytest.approx((0.1, 0.05, 0.2))
+    assert length_loss_db(0) == Band(0, 0, 0)
+
+
+def test_a_finish_known_exactly_is_one(monkeypatch):
+    (line, first), *others = rows(module.TABLE)
+    exact = first | {"low_db": "0", "best_db": "0", "high_db": "0"}
+    monkeypatch.setattr(module, "rows", lambda _file: iter([(line, exact), *others]))
+    assert face_scatter_db.__wrapped__()["polished"] == Band(0, 0, 0)
+
+
+def test_faces_at_their_edges():
+    """Fresnel at an index of 2: (1/3)^2 is reflected and 8/9 passes, 0.512 dB less."""
+    assert fresnel_db(2) == pytest.approx(0.5115, abs=1e-4)
+    with pytest.raises(OutOfRange, match=r"^the share of light is 1\.5; it must be from 0 to 1\."):
+        db(1.5)
+    assert str(db(1)) == "0.0"  # no minus before nothing
+    assert fresnel_db(1) == 0  # no step of the index, nothing reflected
+    assert face_loss_db() == face_loss_db(ACRYLIC, "polished")
+    assert db(1) == transmission(inf) == 0
+    assert transmission(0) == 1
+
+
+def test_a_face_loses_what_it_reflects_and_what_it_scatters():
+    reflected, scatter = fresnel_db(ACRYLIC.index), face_scatter_db()["cloudy"]
+    loss = face_loss_db(finish="cloudy")
+    assert (loss.best, loss.low, loss.high) == pytest.approx(
+        (reflected + scatter.best, reflected + scatter.low, reflected + scatter.high)
+    )

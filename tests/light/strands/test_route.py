@@ -231,3 +231,52 @@ def test_a_sharp_turn_takes_much_of_its_legs():
 def test_what_is_no_route_is_refused(call, error, text):
     with pytest.raises(error, match=f"^{re.escape(text)}$"):
         call()
+
+
+def test_a_path_is_drawn_in_as_few_steps_as_the_angle_allows():
+    """A right angle: one step of 90 degrees, two of 45 or 50, and so on; two places more are the route's ends."""
+    route = Route((Point(0, 0, 0), Point(30, 0, 0), Point(30, 0, -20)), 5)
+    for step_deg, steps in ((90, 1), (50, 2), (45, 2), (40, 3), (29, 4)):
+        assert len(route.path(step_deg)) == steps + 3
+    assert route.path() == route.path(10)
+    assert len(route.path(0.1)) >= 900
+    for step_deg in (0.099, 90.1):
+        with pytest.raises(OutOfRange, match=rf"^step_deg is {step_deg:g} deg; it must be from 0\.1 to 90 deg\."):
+            route.path(step_deg)
+
+
+def test_corners_that_are_not_rounded_are_drawn_as_points():
+    spots = (Point(0, 0, 0), Point(30, 0, 0), Point(30, 0, -20))
+    route = Route(spots, 0)
+    assert route == Route(spots, 0, 0)
+    assert route.path() == tuple(spot.vector for spot in spots)
+    assert (route.length_mm, route.too_short) == (50, ())
+    assert turns_of(route) == [pytest.approx((90, 0))]
+
+
+@pytest.mark.parametrize(("aside", "turns"), [(1e-9, 0), (1e-6, 1)])
+def test_float_noise_is_no_corner(aside, turns):
+    """Over 10 mm a millionth of a mm is a turn of 1e-7, and a thousandth of that none."""
+    route = Route((Point(0, 0, 0), Point(10, 0, 0), Point(20, aside, 0)), 5)
+    assert len(route.bends) == turns
+    assert route.length_mm == pytest.approx(20)
+
+
+@pytest.mark.parametrize(("aside", "refused"), [(1e-6, True), (1e-3, False)])
+def test_a_route_straight_back_is_refused_but_not_beside_itself(aside, refused):
+    spots = (Point(0, 0, 0), Point(10, 0, 0), Point(0, aside, 0))
+    if refused:
+        with pytest.raises(OutOfRange, match="runs straight back at point 2"):
+            Route(spots, 5)
+    else:
+        assert Route(spots, 5).corners[0].tight
+
+
+def test_a_corner_with_room_to_the_last_digit_is_not_tight():
+    """Legs of 5 mm hold just half an arc of 5 mm at a right angle; a thousandth less does not."""
+    for leg, tight in ((5, False), (4.999, True)):
+        route = Route((Point(0, 0, 0), Point(leg, 0, 0), Point(leg, 20, 0)), 5)
+        assert [corner.tight for corner in route.corners] == [tight]
+        assert route.bends[0].radius_mm == pytest.approx(leg)
+    said = Route((Point(0, 0, 0), Point(4.5678, 0, 0), Point(4.5678, 20, 0)), 5.4321).too_short
+    assert said == ("At point 2 a leg is too short for a radius of 5.43 mm: there is room for 4.57 mm.",)
