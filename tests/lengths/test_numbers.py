@@ -7,7 +7,8 @@ import re
 import pytest
 
 from modelmath import PrototypeLength, Rule, Term, largest_at_mark, parse_prototype, smallest_at_mark
-from modelmath.errors import UnknownChoice, WrongKind
+from modelmath.errors import OutOfRange, UnknownChoice, WrongKind
+from modelmath.lengths.numbers import check_common_step, check_kind, check_number
 from modelmath.lengths.units import mm_per
 
 RULE = Rule(scale="HO", zero_offset="1")
@@ -67,3 +68,20 @@ def test_the_message_says_what_to_write(use, text):
 def test_a_unit_that_is_no_word():
     with pytest.raises(UnknownChoice, match=r"^unit is '3'; write one of mm, cm, m, in, ft, scale foot, scale inch\.$"):
         mm_per(3)
+
+
+def test_a_step_in_common_may_be_fine_but_not_beyond_any_size():
+    assert check_common_step("lengths", 10**60) == 10**60
+    message = (
+        "the set of lengths is one of fractions that have no step in common above 1e-60 mm; it must be one with a "
+        "coarser step. Write them as a rule shows them, such as 5 1/4 or 15.9 mm."
+    )
+    with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
+        check_common_step("lengths", 10**60 + 1)
+
+
+@pytest.mark.parametrize("value", [float("nan"), float("inf"), -float("inf")])
+def test_a_number_of_mm_is_finite(value):
+    check_kind("width_mm", value)
+    with pytest.raises(OutOfRange, match=f"^width_mm is {value:g} mm; it must be a finite number"):
+        check_number("width_mm", value)

@@ -1,6 +1,7 @@
 """The plain forms are read at one look exactly as the full parser reads them, and never refused there."""
 
 from fractions import Fraction
+from unicodedata import numeric
 
 import pytest
 from hypothesis import example, given, settings
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 
 from modelmath.errors import ModelMathError
 from modelmath.lengths.parse import _any_form, parse_length, parse_length_exact
-from modelmath.lengths.plain import LONGEST, plain_length
+from modelmath.lengths.plain import _VULGAR, LONGEST, plain_length
 from modelmath.lengths.scales import scale
 from modelmath.lengths.units import UNITS
 
@@ -106,3 +107,13 @@ def test_common_forms_take_the_quick_way(text, unit):
 @pytest.mark.parametrize("unit", [["mm"], 3, {"mm"}])
 def test_what_is_no_unit_gets_the_full_parsers_message(unit):
     same("15.9 mm", unit, None)
+
+
+@pytest.mark.parametrize("sign", sorted(_VULGAR))
+def test_a_fraction_of_one_sign_is_what_unicode_says_it_is(sign):
+    value = Fraction(numeric(sign)).limit_denominator(16)
+    for text, number in ((sign, value), (f"3{sign}", 3 + value), (f"-3 {sign}", -3 - value)):
+        over, under = plain_length(text, "mm", None)
+        assert Fraction(over, under) == parse_length_exact(text, "mm") == number
+    over, under = plain_length(f"4' 9{sign}\"", None, None)
+    assert Fraction(over, under) == (57 + value) * Fraction("25.4")

@@ -273,7 +273,7 @@ class Calibration:
     def _off(self, place: int) -> tuple[float, float] | None:
         """Return a gauge's difference; of one that disagrees, from the line through those that do. [mm]"""
         found, others = self.agreement.differences[place], self.without_disagreeing
-        if found is None or place not in self.agreement.disagreeing or others is None:
+        if place not in self.agreement.disagreeing or others is None:
             return None if found is None else (found.by, found.u)
         # The slope of a line that still holds the bad gauge would turn marks into too many or too few mm.
         gauge, seen = self.seen[place]

@@ -13,7 +13,7 @@ from modelmath.lengths.rules import Rule
 
 WRITE = "#43 drill shank; .089 in; 2 1/4; ±0.01 mm"
 MOST_GAUGES = 200  # that a job holds
-LONGEST = {"name": 200, "size": 60, "mark": 60, "tolerance": 60}  # signs that a job holds of each
+LONGEST = {"name": 200, "size": 60, "mark": 60}  # signs that a job holds of each; no longer tolerance can be read
 NO_TOLERANCE = "0 mm"
 _SIGN = re.compile(r"^(±|\+\s*/?\s*-)\s*")
 
@@ -85,7 +85,7 @@ def _gauge_line(columns: list[str], rule: Rule) -> GaugeLine:
             datum = extra.casefold()
         elif extra:
             tolerance = _tolerance(extra, rule)
-    for what, given in (("name", name), ("size", size), ("mark", mark), ("tolerance", tolerance)):
+    for what, given in (("name", name), ("size", size), ("mark", mark)):
         if len(given) > LONGEST[what]:
             most = f"{LONGEST[what]} signs or fewer"
             raise OutOfRange(f"the {what}", f"{len(given)} signs long", most, f"Write {WRITE}.")

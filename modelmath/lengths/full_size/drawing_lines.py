@@ -72,7 +72,7 @@ def read_measured(
     if off is None:
         half = read_limit(plus_minus, unit)
     else:
-        half = _drawn(off.text, unit if unit == "px" else value.unit or default, scale, text)
+        half = _drawn(off.text, value.unit or default, scale, text)
         if half < 0:
             raise OutOfRange("how far off it may be", shown(text), "0 or more", f"Write {EXAMPLE}.")
     if length <= 0:
@@ -292,10 +292,10 @@ def read_wanted(
     """
 
     def read(number: int, line: str) -> Wanted:
-        columns = columns_of(line)
-        name = columns[0] if len(columns) > 1 and columns[0] else f"line {number}"
-        if len(columns) > 2:
+        *names, drawn = columns_of(line)
+        if len(names) > 1:
             raise UnreadableLength(line, "it has more than two columns", "door; 53.4 mm")
-        return Wanted(name, columns[-1], read_measured(columns[-1], unit, plus_minus, scale, name))
+        name = "".join(names) or f"line {number}"
+        return Wanted(name, drawn, read_measured(drawn, unit, plus_minus, scale, name))
 
     return read_lines(text, read)

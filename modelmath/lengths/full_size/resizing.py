@@ -149,12 +149,11 @@ def resize_lines(text: str, from_scale: Scale | str, to_scale: Scale | str) -> t
     first, factor = scale_of(from_scale), resize_factor(from_scale, to_scale)
 
     def read(number: int, line: str) -> Resized:
-        columns = columns_of(line)
-        name, size = (columns[0], columns[1]) if len(columns) > 1 else (f"line {number}", columns[0])
-        if len(columns) > 2:
+        *names, size = columns_of(line)
+        if len(names) > 1:
             raise UnreadableLength(line, "it has more than two columns", "walkway; 12.25 mm")
         sides = _sides(size, first)
-        return Resized(name or f"line {number}", size, sides, tuple(side * factor for side in sides))
+        return Resized("".join(names) or f"line {number}", size, sides, tuple(side * factor for side in sides))
 
     return read_lines(text, read)
 

@@ -14,7 +14,7 @@ from uncertainties import UFloat
 
 from modelmath.errors import OutOfRange
 from modelmath.lengths.numbers import check_kind
-from modelmath.lengths.text import SYMBOLS, in_steps, mixed, round_half_up
+from modelmath.lengths.text import SNAP_MM, SYMBOLS, in_steps, mixed, round_half_up
 
 if TYPE_CHECKING:
     from modelmath.lengths.rules import Rule
@@ -138,7 +138,9 @@ def mark_for(rule: Rule, mm: Fraction | float | UFloat, datum: str = "end", fine
         raise OutOfRange("the size", f"{float(size):g} mm", "0 or more", "Check the readings behind it.")
     step = rule.graduation_mm if finest is None else _step(rule, finest)
     shown = _shown_for(rule, size, datum, step / 64)
-    if rule.length_mm is not None and shown > rule.length_mm:
+    # As at any mark, what a float leaves beyond the last one is nothing.
+    beyond_last = Fraction(0) if isinstance(size, Fraction) else SNAP_MM
+    if rule.length_mm is not None and shown - rule.length_mm > beyond_last:
         last = f"within {rule.name}, whose last mark is {mark_text(rule, rule.length_mm)}"
         raise OutOfRange("the size", f"{float(size):.2f} mm", last, "Use a longer rule.")
     nearest = _nearest(rule, shown, step)

@@ -72,7 +72,7 @@ class Repeats:
     @property
     def few(self) -> bool:
         """Whether they scatter, but are too few to tell by how much: their uncertainty may well be too small."""
-        return 0 < self.dof < LEAST_FOR_A_VERDICT - 1 and self.deviation_mm > 0
+        return self.dof < LEAST_FOR_A_VERDICT - 1 and self.deviation_mm > 0
 
     @property
     def verdict(self) -> str:
@@ -118,7 +118,8 @@ def grubbs_limit(count: int, significance: float = SIGNIFICANCE) -> float:
     """
     from scipy.special import stdtrit
 
-    squared = float(stdtrit(count - 2, 1 - significance / (2 * count))) ** 2
+    # The lower quantile: squared it is the same as the upper one.
+    squared = float(stdtrit(count - 2, significance / (2 * count))) ** 2
     return (count - 1) / sqrt(count) * sqrt(squared / (count - 2 + squared))
 
 

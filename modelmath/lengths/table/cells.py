@@ -83,7 +83,7 @@ def to_cells(source: Source, are_heads: Callable[[Heads], bool]) -> Cells:
     if source.rows is not None:
         return _from_rows(source.rows, are_heads)
     if not source.text.strip():
-        return Cells(_as_columns([[""]]), None, 0)
+        return _from_rows([], are_heads)
     cells = _from_text(source.text.replace("\0", _LOST), are_heads)
     if not may_be_guarded(source.text):
         return cells
@@ -195,7 +195,7 @@ def _from_rows(rows: Sequence[Sequence[str]], are_heads: Callable[[Heads], bool]
 def _as_columns(rows: Sequence[Sequence[str]]) -> list[Any]:
     import numpy as np
 
-    width = max((len(row) for row in rows), default=0)
+    width = max(len(row) for row in rows)
     check_rows(len(rows), len(rows) * width)
     columns = [np.full(len(rows), "", dtype=object) for _ in range(width)]
     for index, row in enumerate(rows):

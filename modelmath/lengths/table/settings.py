@@ -97,7 +97,7 @@ def settings(rule: Rule, lengths_mm: Any, datum: str = "end", finest: Given | No
     marks += marks < ceil(rule.begins_mm / step)
     on_rule = sizes >= 0
     if rule.length_mm is not None:
-        on_rule &= steps <= float(rule.length_mm / step)
+        on_rule &= (steps - float(rule.length_mm / step)) * float(step) <= float(SNAP_MM)
         marks -= marks > floor(rule.length_mm / step)
     beyond = np.where(on_rule, (steps - marks) * float(step * stretch), np.nan) + 0.0
     places, distinct = pd.factorize(np.where(on_rule, marks, np.nan))

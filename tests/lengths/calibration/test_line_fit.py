@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from published import agrees_with_print, published_rows
 from scipy.optimize import curve_fit
 
+from modelmath.errors import OutOfRange
 from modelmath.lengths.calibration.line_fit import fit_line
 
 SEEDS = st.integers(0, 2**32 - 1)
@@ -128,3 +129,36 @@ def test_points_from_the_origin_alone_leave_the_slope():
     line = fit_line([1, 2], [2.0, 4.0], from_origin=[True, True])
     assert (line.intercept, line.slope, line.covariance) == (0.0, pytest.approx(2.0), (0.0, 0.0, pytest.approx(0.2)))
     assert line.correlation == 0
+
+
+def test_a_line_through_two_points_has_no_deviation():
+    line = fit_line([1, 2], [1.0, 4.0])
+    assert (line.dof, line.deviation) == (0, 0.0)
+    assert line.at(3)[0] == pytest.approx(7)
+
+
+@pytest.mark.parametrize("unit", [1e-6, 1e-3, 1e3])
+def test_the_unit_of_the_points_does_not_change_the_line(unit):
+    """Pearson's points once more: with both coordinates in another unit the printed slope stays, a length turns."""
+    points, printed = example("YORK")
+    line = fit_line(
+        [unit * x for x in column(points, "x")],
+        [unit * y for y in column(points, "y")],
+        np.diag([unit**2 / weight for weight in column(points, "y_weight")]),
+        [unit**2 / weight for weight in column(points, "x_weight")],
+    )
+    assert agrees_with_print(line.slope, printed["slope"])
+    assert agrees_with_print(line.intercept / unit, printed["intercept"])
+    assert agrees_with_print(line.covariance[0] ** 0.5 / unit, printed["intercept deviation"])
+    assert agrees_with_print(line.chi_square, printed["chi square"])
+
+
+@pytest.mark.parametrize("slope", [None, 1.0])
+def test_different_lengths_at_one_mark_are_no_line(slope):
+    """Of a line whose slope is known two points at one mark leave the mean; else nothing tells how it slants."""
+    if slope is None:
+        message = "^the line through the points is upright: one mark stands for different lengths; it must be slanting"
+        with pytest.raises(OutOfRange, match=message):
+            fit_line([3, 3], [1.0, 2.0], slope=slope)
+    else:
+        assert fit_line([3, 3], [1.0, 2.0], slope=slope).intercept == pytest.approx(-1.5)

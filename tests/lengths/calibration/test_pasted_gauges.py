@@ -26,6 +26,10 @@ def whole(text):
         ("strip; 20 mm; 5; +/- 0.01 mm; zero", 20, "5", "zero", 0.01),
         ("strip; 20 mm; 5; ZERO; .001 in", 20, "5", "zero", 0.0254),
         ("strip\t20 mm\t5\tend\t", 20, "5", "end", 0.0),
+        ("strip; 20 mm; 5; ; zero", 20, "5", "zero", 0.0),
+        ("strip; 20 mm; 5; ±0 mm", 20, "5", "end", 0.0),
+        (f"{'x' * 200}; 20 mm; 5", 20, "5", "end", 0.0),
+        (f"strip; {'0' * 55}20 mm; {'0' * 59}5; ±{'0' * 54}.01 mm", 20, f"{'0' * 59}5", "end", 0.01),
         ("block; 4 scale ft; 3 1/4;", 14, "3 1/4", "end", 0.0),
     ],
 )
@@ -53,6 +57,23 @@ ADVICE = "a gauge has a name, a size and a mark; write #43 drill shank; .089 in;
             "strip; 20 mm; 41",
             "reading of strip is 41 scale ft; it must be on HO rule, whose last mark is 40 scale ft. Read it again.",
         ),
+        ("strip; ; 5; ±0.1 mm", f"'strip; ; 5; ±0.1 mm': {ADVICE}"),
+        ("strip; 20 mm; ; zero", f"'strip; 20 mm; ; zero': {ADVICE}"),
+        (
+            f"strip; {'0' * 56}20 mm; 5",
+            f"the size is 61 signs long; it must be 60 signs or fewer. Write {WRITE}.",
+        ),
+        (
+            f"strip; 20 mm; {'0' * 60}5",
+            f"the mark is 61 signs long; it must be 60 signs or fewer. Write {WRITE}.",
+        ),
+        (
+            f"strip; 20 mm; 5; ±{'0' * 55}.01 mm",
+            (
+                f"'{'0' * 55}.0...': it is longer than 60 characters; write a number with a unit, such as 15.9 mm, "
+                ".040 in or 3 3/4 scale ft."
+            ),
+        ),
         (
             f"{'x' * 201}; 20 mm; 5",
             f"the name is 201 signs long; it must be 200 signs or fewer. Write {WRITE}.",
@@ -75,3 +96,4 @@ def test_too_long_a_list_is_refused():
     message = "the list is 201 lines long; it must be 200 lines or fewer. Paste it in parts."
     with pytest.raises(OutOfRange, match=whole(message)):
         read_gauges("leaf; 9 mm; 2\n" * 201, RULE)
+    assert len(read_gauges("leaf; 9 mm; 2\n" * 200, RULE)[0]) == 200

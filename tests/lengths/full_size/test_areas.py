@@ -63,6 +63,11 @@ def test_forms_of_an_area(text, square_feet):
         ("8000 US gal", Fraction(8000 * 231, 1728)),  # NIST Handbook 44, appendix C: 231 cubic inches
         ("6000 imperial gallons", 6000 * 4_546_090 / FOOT_MM**3),  # NIST SP 811, appendix B: 4.546 09 L
         ("864 cu in", Fraction(1, 2)),
+        ("2 cu yd", 54),
+        ("0 cu ft", 0),
+        ("5 l", 5 * 10**6 / FOOT_MM**3),
+        ("1 m² x 2 m", 2 * 10**9 / FOOT_MM**3),
+        ("12 x 8 x 0 ft", 0),
     ],
 )
 def test_forms_of_a_volume(text, cubic_feet):
@@ -114,6 +119,15 @@ def test_what_is_no_area_says_what_to_write(text, problem, write):
     [
         ("120 sq ft", "it is an area", VOLUME_EXAMPLE),
         ("40 ft x 9 ft", "it has 2 sides, and a volume has three", VOLUME_EXAMPLE),
+        ("1 ft x 2 ft x 3 ft x 4 ft", "it has 4 sides, and a volume has three", VOLUME_EXAMPLE),
+        ("120 cu ft x 8 ft", "it is a volume", VOLUME_EXAMPLE),
+        ("120 m3 x 8 ft", "it is a volume", VOLUME_EXAMPLE),
+        ("120 sq ft x", "one of its sides is missing", VOLUME_EXAMPLE),
+        ("-120 sq ft x 8 ft", "it can't be below 0", VOLUME_EXAMPLE),
+        ("2 ft x -3 ft x 4 ft", "a side can't be below 0", VOLUME_EXAMPLE),
+        ("-5 litres", "it can't be below 0", VOLUME_EXAMPLE),
+        ("cu ft", "it has no number", VOLUME_EXAMPLE),
+        ("12 ft", "it can't be read as a volume", VOLUME_EXAMPLE),
         ("8000 gal", "gallons differ between countries", "8000 US gal or 8000 imperial gal"),
         ("12", "it has no unit", VOLUME_EXAMPLE),
     ],
@@ -129,6 +143,7 @@ def test_what_is_no_text_and_what_is_too_long_is_refused():
     message = f"'{'1' * 57}...': it is longer than 60 characters; write {VOLUME_EXAMPLE}."
     with pytest.raises(UnreadableLength, match=whole(message)):
         parse_volume("1" * 61)
+    assert parse_area("120 sq ft".rjust(60)).square_feet == 120
 
 
 alphabet = st.sampled_from(list("0123456789 ./,-x×'\"²³½ftinmsqcugal"))

@@ -330,6 +330,10 @@ def test_what_makes_no_sense_is_refused(make, error, message):
         make()
 
 
+def test_a_hundred_known_dimensions_are_taken():
+    assert DrawingRatio(drawn(48.0, *[40.0] * 100)).per_unit.n == pytest.approx(48.0)
+
+
 def test_an_exact_size_is_enough_where_there_is_one():
     assert DrawingRatio((KnownSize("door", 7.0, 44.45),)).per_unit == pytest.approx(48.0)
     assert scale("O").ratio == 48

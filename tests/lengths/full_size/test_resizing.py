@@ -235,3 +235,12 @@ def test_no_model_has_no_scale(mm):
     message = f"the model's size is {mm:g} mm; it must be above 0. Write what it measures, such as 141.8."
     with pytest.raises(OutOfRange, match=whole(message)):
         find_scale(mm, PrototypeLength(Fraction(40)))
+
+
+def test_a_list_of_scales_as_long_as_it_may_be():
+    assert [each.name for each in scales_listed("HO, N".ljust(2000))] == ["HO", "N"]
+    message = (
+        "the list of scales is 2,001 characters long; it must be 2000 characters or fewer. Write such as HO, N, O."
+    )
+    with pytest.raises(OutOfRange, match=whole(message)):
+        scales_listed("HO, N".ljust(2001))

@@ -7,7 +7,7 @@ from fractions import Fraction
 from statistics import mean, stdev
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from published import agrees_with_print, published_rows
 
@@ -94,6 +94,57 @@ def test_critical_values_agree_with_the_printed_table(row):
     count = int(row["count"])
     assert grubbs_limit(count) == pytest.approx(float(row["one_sided_2.5_percent"]), abs=0.001)
     assert grubbs_limit(count, 0.10) == pytest.approx(float(row["one_sided_5_percent"]), abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("count", "printed"),
+    [(3, 1.155), (4, 1.492), (5, 1.749), (6, 1.944), (7, 2.097), (8, 2.221), (9, 2.323), (10, 2.410)],
+)
+def test_critical_values_at_another_significance(count, printed):
+    """Grubbs 1969, Technometrics 11, table 1 (from memory), the one-sided column of 1 %."""
+    assert grubbs_limit(count, 0.02) == pytest.approx(printed, abs=0.001)
+
+
+PRINTED = {int(row["count"]): float(row["one_sided_2.5_percent"]) for row in published_rows("grubbs.csv")}
+
+
+@given(
+    st.lists(st.integers(-5, 5), min_size=3, max_size=9),
+    st.integers(-40, 40),
+    st.integers(0, 9),
+    st.sampled_from([Fraction(1, 100), Fraction(1), Fraction(50)]),
+)
+def test_what_stands_out_lies_farther_than_the_printed_table_allows(numbers, far, place, size):
+    """The distance from the mean in standard deviations, by the standard library; the same in any unit."""
+    numbers.insert(place, far)
+    spread = stdev(numbers)
+    assume(spread > 0)
+    apart = [abs(each - mean(numbers)) / spread for each in numbers]
+    limit = PRINTED[len(numbers)]
+    assume(abs(max(apart) - limit) > 0.0015)  # the table is printed to 0.001
+    seen = Repeats(tuple(size * each for each in numbers), size / 1000)
+    if max(apart) > limit:
+        assert numbers[seen.odd_one] == max(numbers, key=lambda each: abs(each - mean(numbers)))
+        assert seen.verdict.startswith(f"Reading {seen.odd_one + 1} of {len(numbers)} stands out from the others.")
+    else:
+        assert seen.odd_one is None
+        assert seen.verdict == f"None of the {len(numbers)} readings stands out."
+
+
+@pytest.mark.parametrize("unit", [Fraction(1, 1000), Fraction(1), Fraction(1000)])
+def test_just_within_and_just_beyond_the_printed_limit(unit):
+    """Of six readings 1.887 (Grubbs 1969, table 1): 0, 1, 2, 3, 4 and one far off, by the standard library."""
+    for far, beyond in ((10.3, False), (10.5, True)):
+        numbers = [0, 1, 2, 3, 4, far]
+        assert ((far - mean(numbers)) / stdev(numbers) > 1.887) is beyond
+        seen = Repeats(tuple(unit * Fraction(str(each)) for each in numbers), unit / 100)
+        assert seen.odd_one == (5 if beyond else None)
+
+
+@pytest.mark.parametrize(("steps", "place"), [(1, None), (2, 4)])
+def test_two_steps_off_equal_readings_stand_out(steps, place):
+    assert repeats(12, 12, 12, 12, 12 + Fraction(steps, 2)).odd_one == place
+    assert repeats(12, 12, 12, 12, 12 - Fraction(steps, 2)).odd_one == place
 
 
 def test_the_worked_example_of_the_handbook_points_at_its_outlier():

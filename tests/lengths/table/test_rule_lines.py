@@ -44,3 +44,27 @@ def test_none_and_too_many_are_refused(count):
     )
     with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
         read_rules("\n".join(f"rule {n}; mm" for n in range(count)), "HO")
+
+
+def test_a_name_that_begins_with_a_kind_is_read_as_is_usual_for_it():
+    """Usual fields as in data/instruments.csv, with their sources there; finer steps than a caliper is right to."""
+    lines = [
+        "my caliper; mm; 0.5", "Caliper 2; mm; 0.1", "caliper; mm; 0.01", "feelers; mm; 0.05", "depth gauge; mm; 0.02",
+        "putty gap; mm; 0.1", "steel rule 15; mm; 1; 2",
+    ]  # fmt: skip
+    rules = read_rules("\n".join(lines))
+    assert [(rule.kind, float(rule.read_to_mm), float(rule.offset_uncertainty_mm)) for rule in rules] == [
+        ("scale rule", 0.5, 0), ("caliper", 0.1, 0), ("caliper", 0.04, 0), ("feelers", 0.05, 0),
+        ("depth gauge", 0.04, 0.02), ("putty gap", 0.1, 0.05), ("steel rule", 1, 0),
+    ]  # fmt: skip
+    assert [rule.reads for rule in rules] == [
+        "largest that passes" if rule.kind == "feelers" else "nearest mark" for rule in rules
+    ]
+    assert float(rules[-1].offset_mm) == 2
+
+
+def test_as_many_rules_as_may_be_and_four_columns_at_most():
+    assert len(read_rules("\n".join(f"rule {n}; mm" for n in range(MOST_RULES)))) == MOST_RULES
+    for line, wide in (("a; mm; 1; 0; 0", 5), ("; mm", 2), ("a", 1)):
+        with pytest.raises(WrongKind, match=f"The line is {wide} columns wide; it must be 2 to 4 columns"):
+            read_rules(line)

@@ -1,6 +1,7 @@
 """Settings for whole columns are those that `Rule.mark_for` gives one by one."""
 
 import re
+from fractions import Fraction
 
 import numpy as np
 import pytest
@@ -9,7 +10,8 @@ from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange, UnknownChoice
 from modelmath.lengths.rules import Rule
-from modelmath.lengths.table.settings import settings
+from modelmath.lengths.rules.marking import with_beyond
+from modelmath.lengths.table.settings import settings, step_mm
 
 RULES = [
     Rule(scale="HO", zero_offset="1", length="40"),
@@ -44,3 +46,37 @@ def test_wrong_arguments_are_refused():
         settings(RULES[0], [1.0], finest="0")
     with pytest.raises(UnknownChoice, match=r"^datum is 'top'; write one of end, zero\.$"):
         settings(RULES[0], [1.0], "top")
+
+
+@pytest.mark.parametrize("finest", [None, "1/2", "0.3 mm", "7 mm"])
+@pytest.mark.parametrize("datum", ["end", "zero"])
+@pytest.mark.parametrize("rule", RULES, ids=["HO", "N", "worn", "inch"])
+def test_at_both_ends_of_a_rule_settings_are_word_for_word_those_alone(rule, datum, finest):
+    step = float(step_mm(rule, finest))
+    last = 200.0 if rule.length_mm is None else float(rule.length_mm)
+    ends = [0.0, float(rule.zero_mm("end")), last, last + float(rule.zero_mm("end"))]
+    sizes = [end + part * step for end in ends for part in (-1, -0.51, -0.5, -0.1, 0, 0.001, 0.25, 0.49, 0.5, 0.75, 1)]
+    texts, beyond = settings(rule, sizes, datum, finest)
+    for size, text, over in zip(sizes, texts, beyond, strict=True):
+        try:
+            alone = rule.mark_for(size, datum, finest)
+        except OutOfRange:
+            assert (text, np.isnan(over)) == (f"not on {rule.name}", True), size
+        else:
+            assert over == pytest.approx(alone.beyond_mm, abs=2e-9), size
+            assert with_beyond(text, alone.beyond_mm) == alone.text, size
+
+
+def test_what_is_no_size_is_on_no_rule():
+    texts, beyond = settings(RULES[0], [np.nan, -1e-9, 0.0])
+    assert texts.tolist() == ["not on rule", "not on rule", "1 scale ft short of zero, towards the end"]
+    assert np.isnan(beyond).tolist() == [True, True, False]
+
+
+def test_the_distance_of_the_marks_is_the_graduation_or_what_is_asked():
+    """A quarter of an HO scale foot of 3.5 mm; half a 1:160 one of 1.905 mm (NMRA S-1.2)."""
+    assert step_mm(RULES[0], None) == Fraction("0.875")
+    assert step_mm(RULES[1], "1/2") == Fraction("0.9525")
+    for finest in ("0", "-1/4"):
+        with pytest.raises(OutOfRange, match=f"^the finest mark is {finest}; it must be above 0"):
+            step_mm(RULES[0], finest)

@@ -45,3 +45,18 @@ def test_a_quote_that_is_never_closed_is_said():
     said = "the table is without an end to the quote that opens in row 2; it must be closed. Write inches as 9 1/2 in, "
     with pytest.raises(OutOfRange, match=f'^{re.escape(said)}{re.escape("or 9 1/2")}"\\.$'):
         to_cells(Source('name;mark\nroof;"3'), lambda heads: "mark" in heads)
+
+
+@pytest.mark.parametrize(("length", "short"), [(20, True), (99_999, True), (100_000, True), (100_001, False)])
+def test_a_short_text_does_without_the_library_for_long_ones(monkeypatch, length, short):
+    text = "name;mark\n" + "wall;2 mm\n" * (length // 10)
+    text = text[: length - 1].rstrip("\n").ljust(length, " ")
+    assert len(text) == length
+
+    def refused(*_):
+        raise AssertionError("not this way")
+
+    monkeypatch.setattr(cells, "_parted_fast" if short else "_plain_rows", refused)
+    found = to_cells(Source(text), lambda heads: "mark" in heads)
+    assert found.heads == ["name", "mark"]
+    assert [column[1].strip() for column in found.columns] == ["wall", "2 mm"]

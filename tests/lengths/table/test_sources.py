@@ -2,6 +2,7 @@
 
 import datetime
 import re
+import zipfile
 from io import BytesIO
 from pathlib import Path
 
@@ -115,3 +116,47 @@ def test_too_large_a_spreadsheet_is_refused(monkeypatch):
     monkeypatch.setattr(sources, "MOST_UNPACKED", 100)
     with pytest.raises(OutOfRange, match=r"^the spreadsheet is [0-9,]+ bytes unpacked; it must be 100 or fewer\."):
         read_table(content, RULE)
+
+
+def test_what_is_just_small_enough_is_taken(monkeypatch):
+    sources._check_size(50_000_000, "bytes")
+    message = "the table is 50,000,001 bytes long; it must be 50,000,000 or fewer. Give it in parts."
+    with pytest.raises(OutOfRange, match=whole(message)):
+        sources._check_size(50_000_001, "bytes")
+    content = workbook(["roof", "3"])
+    for size, fits in ((500_000_000, True), (500_000_001, False)):
+        packed = zipfile.ZipInfo("sheet")
+        packed.file_size = size
+        monkeypatch.setattr(zipfile.ZipFile, "infolist", lambda _, packed=packed: [packed])
+        if fits:
+            assert len(read_table(content, RULE).frame) == 1
+        else:
+            message = "the spreadsheet is 500,000,001 bytes unpacked; it must be 500,000,000 or fewer. "
+            with pytest.raises(OutOfRange, match=f"^{re.escape(message)}"):
+                read_table(content, RULE)
+
+
+def test_half_a_sign_is_refused():
+    message = "the table is broken; it must be text whose signs are whole. Copy it again."
+    with pytest.raises(OutOfRange, match=whole(message)):
+        read_table("roof\ud83d;3", RULE)
+
+
+def test_a_name_that_no_file_can_have_is_refused_in_words(tmp_path):
+    for name in ("read\0ings.csv", tmp_path / "read\0ings.csv"):
+        with pytest.raises(
+            WrongKind, match=r"^the file is .* \(it can't be read\); expected a file to read\. Check its"
+        ):
+            read_table(name, RULE)
+    (tmp_path / "folder.csv").mkdir()
+    with pytest.raises(
+        WrongKind, match=r"^the file is .* \(Is a directory\); expected a file to read\. Check its name"
+    ):
+        read_table(tmp_path / "folder.csv", RULE)
+
+
+def test_a_cell_longer_than_any_head_is_no_head_and_no_error():
+    """The standard library's reader of CSV gives up at 131072 signs (its field_size_limit)."""
+    table = read_table(f"{'x' * 131_073}\nroof; 3", RULE)
+    assert table.frame["length_mm"].to_dict() == {2: 14.0}
+    assert list(table.aside.index) == [1]

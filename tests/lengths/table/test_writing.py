@@ -1,6 +1,7 @@
 """What is written is safe to open in a spreadsheet, and reads back as it was."""
 
 import csv
+import zipfile
 from io import BytesIO, StringIO
 
 import openpyxl
@@ -13,6 +14,7 @@ from modelmath.errors import UnknownChoice
 from modelmath.lengths.rules import Rule
 from modelmath.lengths.table import read_table, write_table
 from modelmath.lengths.table.guard import STARTS, guarded, may_be_guarded, unguarded
+from modelmath.lengths.table.writing import write_table_in_steps
 
 RULES = [
     Rule(scale="HO", zero_offset="1", name="scale rule"),
@@ -143,3 +145,43 @@ def test_signs_that_a_spreadsheet_can_not_hold_are_replaced(tmp_path):
     table = read_table("a\x01b;3", RULES)
     book = openpyxl.load_workbook(BytesIO(write_table(table, tmp_path / "readings.xlsx").read_bytes()))
     assert book.active["A2"].value == "a\ufffdb"
+
+
+def test_figures_are_written_far_below_what_a_reading_tells(tmp_path):
+    """1/64 in is 0.396875 mm, 1/64 of 25.4 (NIST SP 811), 0.11339 scale feet of 3.5 mm; u is 0.5 / sqrt(12) mm."""
+    table = read_table("1/64 in", Rule(unit="mm", scale="HO", graduation="0.5"))
+    row = next(csv.DictReader(StringIO(write_table(table, tmp_path / "readings.csv").read_text("utf-8-sig"))))
+    assert (row["length_mm"], row["length_scale_ft"]) == ("0.3969", "0.1134")
+    assert row["length_in"] in ("0.01562", "0.01563")  # a tie
+    assert (row["u_mm"], row["u_reading_mm"]) == ("0.14434", "0.14434")
+
+
+def test_where_no_figure_is_the_cell_stays_empty(tmp_path):
+    """A length beyond the marking rule's end has no setting: nothing, neither nan nor 0, stands in its cell."""
+    table = read_table("roof;7\nfar;700", RULES, marking=Rule(scale="HO", length="90"))
+    rows = list(csv.DictReader(StringIO(write_table(table, tmp_path / "readings.csv").read_text("utf-8-sig"))))
+    assert [(row["set_rule_at"], row["beyond_mm"]) for row in rows] == [("8 scale ft", "0.0"), ("not on rule", "")]
+    sheet = openpyxl.load_workbook(BytesIO(write_table(table, tmp_path / "readings.xlsx").read_bytes())).active
+    place = [cell.value for cell in sheet[1]].index("beyond_mm")
+    assert [sheet[row][place].value for row in (2, 3)] == [0, None]
+
+
+def test_a_spreadsheet_says_how_far_it_is(tmp_path):
+    """From nothing to nine tenths by rows, the heads among them; the writing is the rest."""
+    table = read_table("\n".join(["3"] * 1000), RULES)
+    told = list(write_table_in_steps(table, tmp_path / "readings.xlsx"))
+    assert [each.doing for each in told] == [
+        "Filling the spreadsheet, row 0 of 1,000",
+        "Filling the spreadsheet, row 500 of 1,000",
+        "Filling the spreadsheet, row 1,000 of 1,000",
+        "Writing readings.xlsx",
+    ]
+    assert [each.share for each in told] == pytest.approx([0, 0.9 * 500 / 1001, 0.9 * 1000 / 1001, 0.9])
+
+
+def test_a_spreadsheet_carries_no_time_of_day(tmp_path):
+    """The first date of a ZIP file, made under Unix (PKWARE, ".ZIP File Format Specification", 4.4.2 and 4.4.6)."""
+    with zipfile.ZipFile(write_table(read_table("3", RULES), tmp_path / "readings.xlsx")) as packed:
+        assert {(each.date_time, each.create_system, each.compress_type) for each in packed.infolist()} == {
+            ((1980, 1, 1, 0, 0, 0), 3, zipfile.ZIP_DEFLATED)
+        }
