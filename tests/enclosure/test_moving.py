@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from math import asin, cos, hypot, radians, sin
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -26,6 +27,7 @@ from modelmath.enclosure.mechanism import (
     truck_words,
 )
 from modelmath.enclosure.mechanism.asked import check_curve, too_wide_at_rest
+from modelmath.enclosure.mechanism.kinds import check_finite, check_least
 from modelmath.errors import OutOfRange, WrongKind
 
 PLAIN = Truck("front truck", -35, 15, 15, 18, -6, 7)
@@ -251,6 +253,8 @@ def test_the_chassis_under_a_hinged_bulkhead_reaches_deeper_than_it_can_swing(he
     assert (wall.start_mm, wall.end_mm, wall.bottom_mm, wall.top_mm) == (30, 31, edge, roof)
     assert [(each.bottom_mm, each.top_mm) for each in chassis] == [(deep, step_top), (deep, beyond_top)]
     assert hinge - max(hypot(wall.end_mm, each - hinge) for each in (edge, roof)) > deep
+    # A quarter farther than whichever ends farther.
+    assert [(each.start_mm, each.end_mm) for each in chassis] == [(0, step_end), (step_end, 31 * 5 / 4)]
 
 
 def test_one_bulkhead_over_one_step_is_lift_off_with_two_boxes():
@@ -314,3 +318,24 @@ BAD = [
 def test_what_makes_no_sense_is_refused(make, kind, message):
     with pytest.raises(kind, match=f"^{re.escape(message)}$"):
         make()
+
+
+@pytest.mark.parametrize("value", [[1.0, np.inf], [-np.inf, 1.0], [np.nan, 1.0], [1.0, np.nan], np.inf, -np.inf])
+def test_each_number_of_an_array_must_be_finite(value):
+    given = np.array(value) if isinstance(value, list) else value
+    for check in (check_finite, check_least):
+        with pytest.raises(OutOfRange, match=r"^the place is \S+ mm; it must be a finite number"):
+            check("the place", given)
+
+
+@pytest.mark.parametrize(("value", "least", "above", "refused"), [
+    (0, 0, False, False), (0, 0, True, True), (-0.1, 0, False, True), (2, 2, True, True), (2.1, 2, True, False),
+])  # fmt: skip
+def test_a_bound_counts_for_each_number_of_an_array(value, least, above, refused):
+    for each in (value, np.array([5.0, value, 7.0])):
+        if refused:
+            bound = f"above {least}" if above else f"{least} or more"
+            with pytest.raises(OutOfRange, match=f"^the size is {value:g} mm; it must be {bound}"):
+                check_least("the size", each, least, above)
+        else:
+            check_least("the size", each, least, above)

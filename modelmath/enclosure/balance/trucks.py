@@ -109,7 +109,7 @@ class Loads:
                     f"It tips over: its centre of gravity lies {format_length(out, 'mm')} {side} the {truck.name}, "
                     f"outside the wheelbase, so that the {lifts.name} lifts off."
                 )
-            if best(load) < SURE_U * float(getattr(load, "std_dev", 0.0)):
+            if best(load) <= SURE_U * float(getattr(load, "std_dev", 0.0)):
                 return f"It may tip over: only {grams(load)} lie on the {lifts.name}."
         return ""
 

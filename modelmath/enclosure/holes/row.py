@@ -329,22 +329,15 @@ def _no_place(what: str, hole: Hole, line: Line) -> DoesNotFit:
 
 
 def _too_long(order: Sequence[Hole], line: Line) -> float:
-    """Return by how much the row is longer than what is free: so far its last stretch would have to go on."""
-    low, high = 0.0, 2 * sum(2 * hole.radius_mm + line.wanted.between("", " ") for hole in order)
-    stretch = line.stretches[-1]
-    room = [span for hole in order[-1:] for span in line.free(hole.radius_mm, 0.0, stretch)]
-    end = max((right for _, right in room), default=stretch[1])
-    reach, before = list[float](), None
+    """Return by how much the row is longer than what is free: how far beyond its last place a hole would lie."""
+    over, place, before = TOLERANCE_MM, -inf, None
     for hole in order:
-        least = -inf
         if before is not None:
-            between = line.wanted.between(before.circuit, hole.circuit)
-            least = reach[-1] + before.radius_mm + between + hole.radius_mm
+            place += before.radius_mm + line.wanted.between(before.circuit, hole.circuit) + hole.radius_mm
         spans = line.free(hole.radius_mm, 0.0)
-        place = next((max(left, least) for left, right in spans if right >= least), max(least, low))
-        reach.append(place)
-        before = hole
-    return min(max(reach[-1] - end, TOLERANCE_MM), high)
+        place = next((max(low, place) for low, high in spans if high >= place), place)
+        over, before = max(over, place - spans[-1][1]), hole
+    return over
 
 
 def _would_fit(holes: Sequence[Hole], line: Line) -> str:

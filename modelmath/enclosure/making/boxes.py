@@ -57,7 +57,7 @@ def box_parts(site: Site) -> Iterator[Part]:
     ]
     names: dict[str, int] = {}
     for at, (obstacle, box) in enumerate(zip(site.boxed, site.boxes, strict=True)):
-        taken = (*whole[:at], *inside[:at], *inside[at + 1 :], *_over_the_notch(site, obstacle, box))
+        taken = (*whole[:at], *inside, *_over_the_notch(site, obstacle, box))
         found: dict[tuple[str, bool, Fraction, Fraction, Fraction], list[Block]] = {}
         for role, run, block in _pieces(site, obstacle, box):
             for piece in less([block], taken):

@@ -94,8 +94,7 @@ def check_least(name: str, value: Any, least: float = 0.0, above: bool = False) 
     if not getattr(value, "ndim", 0):
         check_kind(name, getattr(value, "nominal_value", value))
     smallest = nominal(value)
-    largest = -nominal(-value)
-    if not (math.isfinite(smallest) and math.isfinite(largest)):
+    if not (math.isfinite(smallest) and math.isfinite(nominal(-value))):  # of an array, the least and the greatest
         raise OutOfRange(name, f"{smallest:g} mm", "a finite number", "Check the readings behind it.")
     if smallest < least or (above and smallest == least):
         bound = f"above {least:g}" if above else f"{least:g} or more"

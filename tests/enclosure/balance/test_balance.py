@@ -130,6 +130,57 @@ def test_balance_that_is_right_needs_no_weight():
     assert plain().weight_for("level", -20).mass_g == 0
 
 
+@pytest.mark.parametrize(
+    ("at", "place", "mass"),
+    [
+        (0.5, -1, 50),  # half a millimetre behind the middle: 100 g x 0.5 mm / 1 mm
+        (-0.5, 1, 50),
+        (0.5, -0.1, 500),
+        (5, -20, 25),
+        (-5, 20, 25),
+    ],
+)
+def test_a_weight_near_the_middle_levels_it_by_hand(at, place, mass):
+    balance = plain((Mass("model", 100, at),))
+    assert balance.weight_for("level", place).mass_g == pytest.approx(mass)
+    assert balance.place_for("level", mass).at_mm == pytest.approx(place)
+    for wrong in (0, -place):
+        side = "ahead of" if at > 0 else "behind"
+        with pytest.raises(OutOfRange, match=f"it must be {side} the wanted centre of gravity, at the mark"):
+            balance.weight_for("level", wrong)
+
+
+@pytest.mark.parametrize(
+    ("at", "says"),
+    [
+        (1, "The centre of gravity moves 0.50 mm to the rear."),
+        (-1, "The centre of gravity moves 0.50 mm to the front."),
+        (4, "The centre of gravity moves 2.00 mm to the rear."),
+        (-4, "The centre of gravity moves 2.00 mm to the front."),
+        (0, "The centre of gravity stays where it was."),
+    ],
+)
+def test_how_far_the_centre_of_gravity_moves_by_hand(at, says):
+    """As much again put in moves it half as far as it lies off."""
+    assert says in plain((Mass("model", 100, 0),), Mass("speaker", 100, at)).in_words
+
+
+def test_more_on_driven_wheels_pulls_more_by_hand():
+    """45 mm ahead, over the driven truck, 50 g more than the 125 g there: 40 %."""
+    lines = plain(MODEL, Mass("weight", 50, -45)).in_words
+    assert (
+        "On driven wheels lay 125.0 g (50.0 %) and will lie 175.0 g (58.3 %); only weight on driven wheels pulls, so "
+        "that it pulls 40.0 % more before its wheels slip."
+    ) in lines
+    assert "50.0 g over the rear truck would give the shares of the trucks as they were." in lines
+
+
+def test_what_comes_off_and_goes_in_by_hand():
+    balance = plain(MODEL, Mass("cut", -30, 0), Mass("cut", -2, 0), Mass("speaker", 12, 0), Mass("nothing", 0, 0))
+    assert (balance.lost_g, balance.added_g, balance.to_restore.mass_g) == (32, 12, 20)
+    assert plain(MODEL, Mass("cut", -10, 5), Mass("speaker", 10, -5)).to_restore is None
+
+
 def test_uncertain_masses_and_places_stay_correlated():
     """What was weighed cancels in the shift: it is known better than the centre of gravity itself."""
     before = (weighed("front", ufloat(130, 0.5), -45), weighed("rear", ufloat(120, 0.5), 45))
@@ -198,6 +249,8 @@ def test_only_driven_axles_count_for_pull(front_driven, rear_driven, share):
             ),
         ),
         (44, None, ""),
+        (45, None, "It may tip over: only 0.0 g lie on the front truck."),  # just over the rear one
+        (-45, None, "It may tip over: only 0.0 g lie on the rear truck."),
         (ufloat(44, 1), None, "It may tip over: only 1.1 ± 1.1 g lie on the front truck."),
         (ufloat(-44, 1), None, "It may tip over: only 1.1 ± 1.1 g lie on the rear truck."),
     ],

@@ -287,3 +287,111 @@ def test_no_chamber_anywhere_says_so():
     )
     with pytest.raises(DoesNotFit, match=f"^{re.escape(message)}$"):
         trade_curve(CAVITY, Limits(12))
+
+
+@pytest.mark.parametrize(
+    ("closed", "post", "holding"),
+    [
+        ((False, False), 2, ((0, 16),)),  # both walls and posts: 60 - 38 - 2 x 3
+        ((False, True), 2, ((0, 19),)),  # no wall at the rear
+        ((True, False), 2, ((0, 16),)),
+        ((True, True), 2, ((0, 19),)),
+        ((False, False), 0, ((0, 20),)),
+    ],
+)
+@pytest.mark.parametrize("ends", ["front", "rear"])
+def test_how_far_a_bulkhead_leaves_the_speaker_room_by_hand(closed, post, holding, ends):
+    """A speaker of 38 mm in 60 mm, walls of 1 mm."""
+    if ends == "rear":
+        closed = closed[::-1]
+        holding = tuple((60 - far, 60 - near) for near, far in holding)
+    cavity = replace(CAVITY, front_closed=closed[0], rear_closed=closed[1])
+    curve = trade_curve(cavity, Limits(1, wall_mm=1, post_mm=post), Speaker(38, 8, 1, 4), ends=ends, points=2)
+    assert curve.holding_mm == holding
+
+
+def test_a_speaker_that_only_finds_room_over_a_step_by_hand():
+    """8 mm of depth there are over the cab alone, 20 mm of it, less a wall and a post at the bulkhead; 12 for it.
+
+    The far end of the chamber is at 60 mm whatever it stands over, or at the cab's, and the wall there takes 3 mm.
+    """
+    low = Cavity(
+        (Zone("hood", 0, 20, 9, 15, 10), Zone("cab", 20, 40, 3, 15, 10), Zone("tank", 40, 60, 9, 15, 10)), False, False
+    )
+    curve = trade_curve(low, Limits(1, wall_mm=1, post_mm=2), Speaker(12, 8, 1, 8), points=2)
+    assert curve.holding_mm == ((20, 22),)
+    assert curve.at(21).volume_mm3 == (19 - 2) * 10 * 11
+    assert (curve.at(21).far_mm, curve.at(21).floor_mm, curve.at(21).height_mm) == (40, 4, 11)
+    assert (curve.at(10).far_mm, curve.at(10).floor_mm, curve.at(10).holds_speaker) == (60, 10, False)
+
+
+def test_places_stand_evenly_between_the_ends_by_hand():
+    """Chambers can begin from 5 to 53 mm, where the walls touch that close them: 4 points 16 mm apart."""
+    cavity = Cavity((Zone("hood", 5, 55, 9, 15, 10),), False, False)
+    curve = trade_curve(cavity, Limits(1, wall_mm=1), points=4)
+    assert curve.places_mm == (5, 21, 37, 53)
+    assert curve.volumes_mm3 == (48 * 50, 32 * 50, 16 * 50, 0)
+    assert curve.heights_mm == (5,) * 4
+    assert trade_curve(cavity, Limits(1, wall_mm=1), points=2).places_mm == (5, 53)
+
+
+@pytest.mark.parametrize(("ends", "floor"), [("front", 4), ("rear", 10)])
+def test_exactly_at_a_step_the_bulkhead_meets_what_lies_on_its_chambers_side(ends, floor):
+    """With the bulkhead at 30 mm: the chamber behind it lies over the cab, the one in front of it over the motor."""
+    step = Cavity((Zone("motor", 0, 30, 9, 15, 10), Zone("cab", 30, 60, 3, 15, 10)), False, False)
+    curve = trade_curve(step, Limits(1, wall_mm=1), ends=ends, points=2)
+    assert curve.at(30).floor_mm == floor
+    assert curve.at(30).volume_mm3 == 28 * 10 * (15 - floor)
+    assert curve.at(61) is curve.at(-1) is None
+
+
+def test_what_moving_it_gains_or_costs_in_words():
+    step = Cavity((Zone("motor", 0, 30, 9, 15, 10), Zone("cab", 30, 60, 3, 15, 10)), False, False)
+    curve = trade_curve(step, Limits(1, wall_mm=1), points=2)
+    assert (curve.best.place_mm, curve.best.volume_mm3) == (30, 3080)
+    assert curve.moved(-30) == (
+        "With the bulkhead 30.00 mm farther to the front the chamber holds 0.18 cm3 less (5.8 %), and is 6.00 mm lower "
+        "there."
+    )
+    assert (
+        curve.moved(0)
+        == "With the bulkhead 0.00 mm farther to the front the chamber holds as much, and is as high there."
+    )
+    first = replace(curve, best=curve.at(0))
+    assert first.moved(30) == (
+        "With the bulkhead 30.00 mm farther to the rear the chamber holds 0.18 cm3 more (6.2 %), and is 6.00 mm higher "
+        "there."
+    )
+
+
+def test_room_at_both_ends_is_kept_by_hand():
+    curve = trade_curve(CAVITY, Limits(1, wall_mm=1, front_room_mm=4, rear_room_mm=7), points=2)
+    assert (curve.places_mm[0], curve.best.far_mm, curve.best.volume_mm3) == (4, 53, 47 * 50)
+    inner = trade_curve(CAVITY, Limits(1, front_room_mm=4, rear_room_mm=7), space=(2, 50), points=2)
+    assert (inner.places_mm[0], inner.best.far_mm) == (4, 50)
+
+
+def test_where_a_box_is_cut_round_the_curve_changes_at_whole_numbers_by_hand():
+    """All edges of it are whole, so that each place at which it changes is one: asked of the fit, to the last digit."""
+    tower = Obstacle("tower", 20, 26, 3, 0, 8, words="the tower", moves=False)
+    cavity = Cavity((Zone("hood", 0, 60, 2, 15, 20),), False, False, (tower,))
+    for ends in ("front", "rear"):
+        limits = Limits(1, wall_mm=1, post_mm=2, front_room_mm=2, rear_room_mm=3, cut_round=True)
+        curve = trade_curve(cavity, limits, Speaker(10, 12, 1, 5), ends=ends, points=2)
+        assert all(
+            Fraction(place).denominator == 1 for piece in curve.pieces for place in (piece.start_mm, piece.end_mm)
+        )
+        assert len(curve.pieces) > 5
+
+
+@pytest.mark.parametrize(("start", "ends", "holding"), [(8, "rear", (28, 57)), (46, "front", (2, 32))])
+def test_beside_a_box_the_bulkhead_leaves_the_speaker_room_by_hand(start, ends, holding):
+    """Beyond the box there are 2 mm at most, and on its own side it takes 10 mm, and a wall and a post take 3.
+
+    A tower of 6 mm and its box of 1 mm round that begin at 45 mm, or end at 15.
+    """
+    tower = Obstacle("tower", start, start + 6, 3, 0, 12, words="the tower", moves=False)
+    cavity = Cavity((Zone("hood", 0, 60, 2, 15, 20),), False, False, (tower,))
+    limits = Limits(1, wall_mm=1, post_mm=2, front_room_mm=2, rear_room_mm=3, cut_round=True)
+    curve = trade_curve(cavity, limits, Speaker(10, 12, 1, 5), ends=ends, points=2)
+    assert curve.holding_mm[0][0 if ends == "rear" else 1] == holding[0 if ends == "rear" else 1]

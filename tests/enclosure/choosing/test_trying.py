@@ -155,3 +155,97 @@ def test_by_hand_in_floats_as_in_fractions():
             lambda given, size: replace(given, speaker=replace(given.speaker, depth_mm=size)), 1, depth
         )
         assert found.mm == 5
+
+
+POST = Obstacle("screw post", 15, 25, 3, 0, 14, trim_mm=2, moves=False)
+UNDER_POST = Given(Cavity((Zone("motor", 0, 40, 9, 15, 20),), False, False, (POST,)), Limits(1), Speaker(30, 14, 1, 4))
+
+
+def asked(tries, most=13):
+    """Return the least off the post, in hundredths of a mm, and every amount that was tried for it."""
+    amounts = []
+
+    def lower(given, amount):
+        amounts.append(round(amount * STEPS / tries.step / STEPS))
+        return with_obstacle_top(given, 0, amount)
+
+    found = tries.least(lower, most)
+    amounts.pop()  # all as it then is, in mm
+    return found.mm * STEPS, amounts
+
+
+@pytest.mark.parametrize(
+    ("likely", "tried"),
+    [
+        (3, [1300, 300, 299]),  # the right one, and one less to be sure
+        (2.991, [1300, 300, 299]),  # a part of a hundredth counts as a whole one
+        (2.99, [1300, 299, 300]),  # one too little
+        (3.0000000001, [1300, 300, 299]),  # a rounding more
+    ],
+)
+def test_what_is_likely_is_tried_first(likely, tried):
+    assert asked(Tries(UNDER_POST, likely)) == (300, tried)
+
+
+def test_without_a_likely_amount_one_step_then_halves_are_tried():
+    """At times only all of a change does; then 13 mm are halved until a hundredth is left: 11 times at most."""
+    amount, tried = asked(Tries(UNDER_POST))
+    assert (amount, tried[:4]) == (300, [1300, 1299, 650, 325])
+    assert len(tried) <= 2 + 11
+
+
+def test_what_made_it_fit_before_is_tried_first_then():
+    tries = Tries(UNDER_POST, 5)
+    asked(tries)
+    assert asked(tries, 12) == (300, [1200, 300, 299])
+    assert tries.least(lambda given, by: with_obstacle_top(given, 0, by), 2) is None
+
+
+def test_three_amounts_are_kept_in_mind_the_last_first():
+    tries = Tries(UNDER_POST, 5)
+    tries._amounts = [100, 200, 100, 400, 300]
+    assert list(tries._likely(0)) == [-100, -99, -101, -200, -199, -201, -400, -399, -401]
+    assert list(tries._likely(1000))[:3] == [900, 901, 899]
+
+
+def test_by_hand_what_fits_already_needs_no_change():
+    tries = Tries(replace(UNDER_POST, cavity=replace(UNDER_POST.cavity, obstacles=())))
+
+    def sized(given, size):
+        return replace(given, speaker=replace(given.speaker, depth_mm=size))
+
+    assert tries.already
+    found = tries.greatest(sized, 1, 4)
+    assert (found.mm, found.after.speaker.depth_mm) == (4, 4)
+    assert tries.greatest(sized, 4, 4) is None
+    assert tries.least(lambda given, size: with_top(given, 0, size), 3).mm == 0
+    assert tries.first(sized, (4, 3)).mm == 4
+
+
+def test_by_hand_the_first_amount_that_makes_all_fit():
+    tries = Tries(UNDER_POST)
+
+    def lower(given, amount):
+        return with_obstacle_top(given, 0, amount)
+
+    found = tries.first(lower, (1, Fraction("2.99"), 5, 3, 4))
+    assert (found.mm, found.after.cavity.obstacles[0].top_mm) == (5, 9)
+    assert tries.first(lower, (1, 2)) is None
+    assert tries.first(lower, ()) is None
+
+
+@pytest.mark.parametrize("size", [20, 20.0])
+@pytest.mark.parametrize(("path", "good"), [(4, True), (5, False), (19, False), (20, False), (40, False)])
+def test_by_hand_a_wire_path_takes_its_width_and_its_wall(size, path, good):
+    """20 mm less a path of 4 mm and a wall of 1 mm leave just the width of the speaker."""
+    cavity = Cavity((Zone("motor", 0, 40, 9, 15, size),), False, False)
+    assert Tries(Given(cavity, Limits(1, wire_path_mm=path), Speaker(30, 15, 1, 4))).fits() == good
+
+
+def test_by_hand_in_whole_numbers_a_unit_finer_than_a_hundredth():
+    """Over a chassis top at 9 1/3 mm with 1 mm kept, a speaker of 5 mm lacks 1/3 mm under a roof at 15 mm."""
+    cavity = Cavity((Zone("motor", 0, 40, 9 + Fraction(1, 3), 15, 20),), False, False)
+    tries = Tries(Given(cavity, Limits(1), Speaker(30, 14, 1, 5)))
+    found = tries.least(lambda given, size: with_top(given, 0, size), 4)
+    assert found.mm == Fraction("0.34")
+    assert found.after.cavity.zones[0].top_mm == 9 + Fraction(1, 3) - Fraction("0.34")

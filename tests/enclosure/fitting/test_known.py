@@ -58,3 +58,30 @@ def test_a_box_parts_a_gable_only_where_its_lid_reaches_the_slope(lid, parts):
     air = air_in((Bay(gable, 0, 20, 0, gable),), (0, 20), 0, (along,), 1)
     assert not air.shut
     assert len(air.parts) == parts
+
+
+def test_over_a_lid_by_hand():
+    """6 mm to either side up to 8 mm, none at 14: 3 mm aside it reaches out further up to 11 mm, 6 mm nowhere."""
+    gable, known = zone_of(Profile(((0, 6), (8, 6), (14, 0)))), Sections()
+    assert known.beyond(gable, 2, 5, 3) == [(5, 11)]
+    assert known.beyond(gable, 2, 2, 3) == [(2, 11)]
+    assert known.beyond(gable, 2, 10, 3) == [(10, 11)]
+    assert known.beyond(gable, 2, 11, 3) == known.beyond(gable, 2, 12, 3) == known.beyond(gable, 2, 14, 0) == []
+    assert known.beyond(gable, 2, 5, 6) == known.beyond(gable, 2, 5, 7) == []
+    assert known.beyond(gable, -3, -3, 3) == [(-3, 11)]  # below its first point it is upright
+    plain = Zone("plain", 0, 20, -5, 10, 8)
+    assert known.beyond(plain, 2, 5, 3) == [(5, 10)]
+    assert known.beyond(plain, 2, 5, 4) == known.beyond(plain, 2, 10, 3) == []
+
+
+def test_a_waist_parts_what_lies_beyond_it_by_hand():
+    """6 mm at the floor and at the top, 2 mm at 4 mm of height: 4 mm aside is reached up to 2 and from 6 mm on."""
+    waist, known = zone_of(Profile(((0, 6), (4, 2), (8, 6), (10, 6)))), Sections()
+    assert known.beyond(waist, 0, 0, 4) == [(0, 2), (6, 10)]
+    assert known.beyond(waist, 0, 1, 4) == [(1, 2), (6, 10)]
+    assert known.beyond(waist, 0, 2, 4) == known.beyond(waist, 0, 3, 4) == [(6, 10)]
+    assert known.beyond(waist, 0, 7, 4) == [(7, 10)]
+    assert known.as_wide_as(waist.profile, 8, 1) == [(1, 2), (6, 10)]
+    assert known.as_wide_as(waist.profile, 4, 1) == [(1, 10)]
+    assert known.as_wide_as(waist.profile, 12, 1) == [(8, 10)]
+    assert known.as_wide_as(waist.profile, 13, 1) == []

@@ -97,15 +97,6 @@ def test_one_hole_under_a_gable_lies_in_its_inscribed_circle():
     assert (layout.holes[0].x_mm, layout.holes[0].y_mm) == (pytest.approx(0, abs=1e-5), pytest.approx(3, abs=1e-5))
 
 
-def test_holes_that_are_loose_are_spread_too():
-    """A tight lane of 3 mm sets the least web; the hole in the wide part still lies midway, 8 mm from three sides."""
-    lane = KeepOut("glue line", -2, 20, 3, 16)
-    holes = [Hole("wire", 1.5), Hole("strand", 1)]
-    layout = lay_out_holes(holes, Plate(40, 16), Fraction(1, 2), keep_out=[lane], round_mm=0)
-    wire = layout.holes[0]
-    assert min(wire.x_mm + 20, -2 - wire.x_mm, wire.y_mm, 16 - wire.y_mm) > 5
-
-
 @pytest.mark.parametrize("way", ["spread", "row"])
 def test_a_side_rib_is_kept_clear(way):
     """A wall notched by a rib on each side, curved on top; distances by shapely."""

@@ -166,6 +166,29 @@ def test_a_hole_too_large_for_its_plate():
         lay_out_holes([Hole("bundle", 9)], Plate(8, 30), 1)
 
 
+@pytest.mark.parametrize(
+    ("width", "remedy"),
+    [
+        (1.5, "It fits with holes 1.50 mm smaller."),  # 0.75 mm are lacking on either side; of 0.5 mm it fits
+        (1.02, "It fits with holes 1.98 mm smaller."),
+        (1, "Not even the smallest hole leaves such a web there."),
+        (0.8, "Not even the smallest hole leaves such a web there."),
+    ],
+)
+def test_how_much_smaller_a_hole_must_be_or_that_none_will_do(width, remedy):
+    """A hole of 2 mm and a web of 0.5 mm on either side take 3 mm."""
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes([Hole("wire", 2)], Plate(width, 30), 0.5)
+    assert caught.value.remedy == remedy
+    assert caught.value.short_mm == pytest.approx((3 - width) / 2, abs=1e-6)
+
+
+def test_of_several_holes_fewer_are_advised_where_no_smaller_ones_will_do():
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes([Hole("wire", 2, count=2)], Plate(1, 30), 0.5)
+    assert caught.value.remedy == "Take fewer holes."
+
+
 def test_thinner_webs_that_a_message_names_do_fit():
     holes = [Hole("strand", 1, "lamp", count=3), Hole("bundle", 3, "speaker")]
     post = [KeepOut("post", 4, 6, 0, 12)]

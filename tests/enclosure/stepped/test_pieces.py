@@ -45,6 +45,95 @@ def test_every_piece_by_hand():
     }
     riser = next(part for part in found.parts if part.name == "riser")
     assert (riser.width_mm, riser.thickness_mm) == (10, 1)
+    fills = {part.name: [corners_of(each) for each in part.blocks] for part in found.parts if part.blocks}
+    assert fills == {
+        "bulkhead": [(0, 1, -5, 5, 6.5, 15)],
+        "corner post": [(1, 3, -5, -3, 7.5, 15), (1, 3, 3, 5, 7.5, 15)],
+        "riser": [(19, 20, -5, 5, 6.5, 11.5)],
+        "riser post": [(19, 20, -5, -3, 11.5, 15), (19, 20, 3, 5, 11.5, 15)],
+        "floor plate, low front": [(1, 19, -5, 5, 6.5, 7.5)],
+        "floor plate, high rear, before the speaker": [(20, 48, -5, 5, 10.5, 11.5)],
+        # At the four corners of the speaker, 9 mm wide, from its flange up to the roof.
+        "speaker support": [
+            (48, 50, -4.5, -2.5, 11.5, 15), (48, 50, 2.5, 4.5, 11.5, 15),
+            (58, 60, -4.5, -2.5, 11.5, 15), (58, 60, 2.5, 4.5, 11.5, 15),
+        ],
+    }  # fmt: skip
+
+
+def corners_of(block):
+    return tuple(
+        float(at) for at in (block.start_mm, block.end_mm, block.left_mm, block.right_mm, block.bottom_mm, block.top_mm)
+    )
+
+
+def test_down_a_step_the_riser_stands_behind_it():
+    """The motor in front: from 60 mm turned round, the step is at 40 mm and the riser from 40 to 41 mm."""
+    zones = Zone("motor", 0, 40, 9, 15, 10), Zone("cab", 40, 60, 5, 15, 10)
+    limits = Limits(Fraction(6, 5), wall_mm=1, post_mm=2)
+    cavity = Cavity(zones, rear_closed=False)
+    found = pieces_of(fit_stepped(cavity, limits)[-1], cavity, limits, None, MARKS)
+    fills = {part.name: [corners_of(each) for each in part.blocks] for part in found.parts}
+    assert fills == {
+        "bulkhead": [(59, 60, -5, 5, 6.5, 15)],
+        "corner post": [(57, 59, -5, -3, 7.5, 15), (57, 59, 3, 5, 7.5, 15)],
+        "riser": [(40, 41, -5, 5, 6.5, 11.5)],
+        "riser post": [(40, 41, -5, -3, 11.5, 15), (40, 41, 3, 5, 11.5, 15)],
+        "floor plate, high front": [(0, 40, -5, 5, 10.5, 11.5)],
+        "floor plate, low rear": [(41, 59, -5, 5, 6.5, 7.5)],
+    }
+    said = {part.name: (part.face, part.position_mm) for part in found.parts}
+    assert said == {
+        "bulkhead": ("rear face", 60), "corner post": ("rear face", 59), "riser": ("front face", 40),
+        "riser post": ("front face", 40), "floor plate, high front": ("front edge", 0),
+        "floor plate, low rear": ("front edge", 41),
+    }  # fmt: skip
+    riser = next(part for part in found.parts if part.name == "riser")
+    assert riser.made_to == (
+        "a number, its width the shell itself: it stands behind the higher plate and covers its edge; sand its lower "
+        "edge flush with the lower plate"
+    )
+
+
+def test_three_levels_are_numbered_and_their_risers_too():
+    zones = tuple(Zone(str(top), at, at + 20, top, 15, 10) for at, top in ((0, 5), (20, 9), (40, 3)))
+    cavity, limits = Cavity(zones), Limits(1, wall_mm=1)
+    found = pieces_of(fit_stepped(cavity, limits)[-1], cavity, limits, None, MARKS)
+    assert [(part.name, part.wall) for part in found.parts] == [
+        ("riser 1", ""), ("riser post 1", "riser 1"), ("riser 2", ""), ("riser post 2", "riser 2"),
+        ("floor plate 1 of 3", ""), ("floor plate 2 of 3", ""), ("floor plate 3 of 3", ""),
+    ]  # fmt: skip
+    assert [float(part.cut.cut_mm) for part in found.parts] == [5, 4, 7, 4, 19, 20, 19]
+
+
+def test_no_riser_posts_where_the_riser_reaches_up_to_the_roof():
+    """Over the higher floor 1 mm is left, as much as its plate takes: the riser ends at the roof."""
+    zones = Zone("cab", 0, 20, 5, 15, 10), Zone("motor", 20, 60, 13, 15, 10)
+    cavity, limits = Cavity(zones), Limits(1, wall_mm=1)
+    found = pieces_of(fit_stepped(cavity, limits)[-1], cavity, limits, None, MARKS)
+    assert [part.name for part in found.parts] == ["riser", "floor plate, low front", "floor plate, high rear"]
+    assert corners_of(found.parts[0].blocks[0]) == (19, 20, -5, 5, 6, 15)
+
+
+def test_posts_in_a_level_shorter_than_they_are_are_thinned():
+    """Between wall and riser 1.5 mm are left, and a post is 2 mm."""
+    zones = Zone("cab", 0, Fraction(7, 2), 5, 15, 10), Zone("motor", Fraction(7, 2), 60, 9, 15, 10)
+    cavity, limits = Cavity(zones, front_closed=False), Limits(1, wall_mm=1, post_mm=2)
+    found = pieces_of(fit_stepped(cavity, limits)[-1], cavity, limits, None, MARKS)
+    post = next(part for part in found.parts if part.name == "corner post")
+    assert post.made_to.endswith(", thinned to 1.50 mm along the shell")
+    assert [corners_of(each)[:2] for each in post.blocks] == [(1, 2.5)] * 2
+
+
+def test_posts_under_a_lower_roof_than_their_wall_are_shorter():
+    """The wall stands under 15 mm, its posts behind it under 13 mm, over a plate of 1 mm."""
+    zones = Zone("end", 0, 1, 5, 15, 10), Zone("cab", 1, 20, 5, 13, 10), Zone("motor", 20, 60, 9, 13, 10)
+    cavity, limits = Cavity(zones, front_closed=False), Limits(1, wall_mm=1, post_mm=2)
+    found = pieces_of(fit_stepped(cavity, limits)[-1], cavity, limits, None, MARKS)
+    parts = {part.name: part for part in found.parts}
+    assert (float(parts["bulkhead"].cut.cut_mm), float(parts["corner post"].cut.cut_mm)) == (9, 6)
+    assert parts["corner post"].made_to == "a number: height under the lower roof over it, less floor plate"
+    assert [corners_of(each)[4:] for each in parts["corner post"].blocks] == [(7, 13)] * 2
 
 
 def test_a_wire_path_narrows_chamber_and_pieces():
