@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import product
-from math import inf, pi
+from math import inf, nan, pi
 from typing import TYPE_CHECKING, TypeAlias
 
 from modelmath.errors import NotYetKnown
@@ -180,7 +180,7 @@ def _at_qts_limits(driver: Driver, limits: list[tuple[float, float]]) -> list[tu
     found: list[tuple[float, ...]] = []
     for one, other in (places, places[::-1]):
         low, high = limits[other]
-        held = [(0.0,) if place == other else dict.fromkeys(each) for place, each in enumerate(limits)]
+        held = [(nan,) if place == other else dict.fromkeys(each) for place, each in enumerate(limits)]
         for qts, case in product((total.low, total.high), product(*held)):
             due = qts * case[one] / (case[one] - qts) if qts < case[one] else inf
             if low < due < high:

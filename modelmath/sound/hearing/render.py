@@ -74,8 +74,8 @@ def sound(name: str, response: Callable[[Array], ComplexArray] | None = None, le
     if not 0 < length_s <= 20:
         raise OutOfRange("the length of the sound", f"{length_s:g} s", "above 0 s, up to 20 s", "Write 3.")
     fundamentals, falls = SOUNDS[name]
-    count = int(length_s * RATE_HZ)
-    spectrum = np.zeros(RATE_HZ // 2 + 1, complex)
+    count = max(1, int(length_s * RATE_HZ))
+    spectrum = np.zeros(RATE_HZ, complex)  # of which the first half counts
     for number, fundamental in enumerate(fundamentals):
         order = np.arange(1, int(HIGHEST_HZ / fundamental) + 1)
         hz = order * fundamental
@@ -93,7 +93,7 @@ def _matched(samples: Array, time: Array) -> Array:
 
     mean = float(np.sqrt((samples**2).mean()))
     level = samples * (LEVEL / mean) if mean else samples
-    peak = float(np.abs(level).max(initial=0.0))
+    peak = float(np.abs(level).max())
     if peak > 1:
         level = level / peak
     rise = SOFT ** np.clip(1 - time / FADE_S, 0.0, 1.0)

@@ -242,12 +242,12 @@ def _chosen(pressures_pa: Sequence[float], syringe_ml: float | None, leaks: Sequ
     syringes = SYRINGES_ML if syringe_ml is None else (float(syringe_ml),)
     low, high = TIMED_S
 
-    def place(pair: tuple[int, float]) -> tuple[bool, float, int, float]:
+    def place(pair: tuple[int, float]) -> tuple[float, bool, int, float]:
         order, syringe = pair
         flows = [steady_flow_m3_s(leak, pressures_pa[order]) / ML for leak in leaks]
         tight_s, leaky_s = syringe / min(flows), syringe / max(flows)
         outside = max(low / tight_s, tight_s / high, 1.0)
-        return outside > 1, outside if outside > 1 else float(leaky_s < low), order, abs(log(tight_s**2 / low / high))
+        return outside, leaky_s < low, order, abs(log(tight_s**2 / low / high))
 
     order, syringe = min(((order, each) for order in range(len(pressures_pa)) for each in syringes), key=place)
     return pressures_pa[order], syringe

@@ -303,8 +303,9 @@ def table_of_wirings(speakers: Sequence[RatedSpeaker], output: AmpOutput) -> tup
 def _place(check: LoadCheck) -> tuple[int, float]:
     """Return where a wiring stands in the table; rounded, so that equals keep their order."""
     if check.verdict == "refused":
-        least, most = float(check.output.least_ohm or 0), float(check.output.most_ohm or check.impedance_ohm)
-        beyond = log10(max(least / check.impedance_ohm, check.impedance_ohm / most))
+        least, most = check.output.least_ohm, float(check.output.most_ohm or check.impedance_ohm)
+        assert least is not None  # nothing is judged without it
+        beyond = log10(max(float(least) / check.impedance_ohm, check.impedance_ohm / most))
         return VERDICTS.index(check.verdict), round(beyond, 9)
     level = check.level_db
     loud = (check.cones_db or 0.0) - 10 * log10(check.impedance_ohm) if level is None else level

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import ceil, floor, log10, sqrt
 
 from modelmath.errors import NotYetKnown
-from modelmath.sound.loads.amounts import Amount, as_written, number_word, told
+from modelmath.sound.loads.amounts import as_written, number_word, told
 from modelmath.sound.loads.decoder import AmpOutput
 from modelmath.sound.loads.naming import listed, wiring_in_words
 from modelmath.sound.loads.speakers import RatedSpeaker, alike
@@ -99,7 +99,9 @@ def impedance_reason(speakers: tuple[RatedSpeaker, ...], ohm: Fraction, output: 
     None needed.
     """
     low = output.most_ohm is None or ohm <= as_written(output.most_ohm)
-    limit = float(output.least_ohm or 0) if low else float(output.most_ohm or 0)
+    beyond = output.least_ohm if low else output.most_ohm
+    assert beyond is not None  # it was refused for that
+    limit = float(beyond)
     side, end = ("below", "least") if low else ("above", "most")
     says = f"{told(ohm, limit)} ohm is {side} the {limit:g} ohm that the decoder drives at {end}"
     return f"{says}: {_remedy(speakers, output, low, limit)}."
@@ -218,13 +220,14 @@ def over_rating(name: str, power_w: float | None, rated_w: float | None) -> str:
     >>> over_rating("front", 2.0, 1.0)
     'Front gets 2.00 W, more than its rated 1 W: turn the decoder down by 3.1 dB (to 70 % of its full voltage), ...'
     """
-    power, rated = power_w or 0.0, rated_w or 1.0
+    assert power_w is not None
+    assert rated_w is not None
     # Rounded to the safe side; the small step keeps an exact figure from being rounded off by float error.
-    down = down_in_words(10 * log10(power / rated))
-    percent = floor(100 * sqrt(rated / power) + 1e-9)
-    enough = ceil(100 * power - 1e-9) / 100
+    down = down_in_words(10 * log10(power_w / rated_w))
+    percent = floor(100 * sqrt(rated_w / power_w) + 1e-9)
+    enough = ceil(100 * power_w - 1e-9) / 100
     return (
-        f"{name[:1].upper()}{name[1:]} gets {told(power, rated, 2)} W, more than its rated {rated:g} W: turn the "
+        f"{name[:1].upper()}{name[1:]} gets {told(power_w, rated_w, 2)} W, more than its rated {rated_w:g} W: turn the "
         f"decoder down by {down} (to {percent} % of its full voltage), or take a speaker rated {enough:g} W or more."
     )
 
@@ -265,7 +268,8 @@ def notes_on(
     """
     notes = list(_not_judged(speakers, lacking))
     if quieter_db >= HEARD_DB:
-        least = _amount(output.least_ohm)
+        assert output.least_ohm is not None
+        least = f"{float(output.least_ohm):g}"
         why = "the output is a voltage source, and a higher impedance takes less power from it"
         notes.append(f"{told(ohm)} ohm is {quieter_db:.1f} dB quieter than {least} ohm would be: {why}.")
     if cones_db is not None and cones_db >= HEARD_DB:
@@ -276,10 +280,6 @@ def notes_on(
         )
     notes.append(RATED_NOTE)
     return (*notes, *(() if lacking else output.assumptions()))
-
-
-def _amount(value: Amount | None) -> str:
-    return f"{float(value or 0):g}"
 
 
 def _not_judged(speakers: Sequence[RatedSpeaker], lacking: str) -> tuple[str, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
-from itertools import product
+from itertools import compress, product
+from operator import not_
 from typing import Literal
 
 from modelmath.errors import OutOfRange, UnknownChoice
@@ -237,8 +238,7 @@ def _partitions(items: tuple[int, ...]) -> Iterator[tuple[tuple[int, ...], ...]]
         return
     first, rest = items[0], items[1:]
     for chosen in product((False, True), repeat=len(rest)):
-        block = (first, *(item for item, with_first in zip(rest, chosen, strict=True) if with_first))
-        left = tuple(item for item, with_first in zip(rest, chosen, strict=True) if not with_first)
+        block, left = (first, *compress(rest, chosen)), tuple(compress(rest, map(not_, chosen)))
         for others in _partitions(left):
             yield (block, *others)
 

@@ -89,12 +89,15 @@ def _unit(z_ohm: Array) -> list[SweepFault]:
 
 def _frequencies(f_hz: Array, peaks: Peaks) -> list[SweepFault]:
     """Tell frequencies that can't be meant: a speaker's, by another unit."""
-    most = f_hz[-1]
-    at = [f_hz[place] for place in peaks.places[:1]]
-    where = f"The peak stands at {_frequency(at[0])}" if at else f"The sweep runs up to {_frequency(most)}"
-    if most < LEAST_HZ or any(f < LEAST_HZ for f in at):
+    if peaks.places:
+        least = most = f_hz[peaks.places[0]]
+        where = f"The peak stands at {_frequency(most)}"
+    else:
+        least, most = f_hz[0], f_hz[-1]
+        where = f"The sweep runs up to {_frequency(most)}"
+    if most < LEAST_HZ:
         words = "below any speaker's: the frequencies look like kHz. Write frequency [kHz] over them if they are; else"
-    elif f_hz[0] > MOST_HZ or any(f > MOST_HZ for f in at):
+    elif least > MOST_HZ:
         words = "above any speaker's: check the unit over the frequencies, and write frequency [Hz] if it is Hz; else"
     else:
         return []

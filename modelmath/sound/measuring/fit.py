@@ -106,7 +106,7 @@ class SweepFit:
         """Total Q, Qms Re / (Re + Res). [-]"""
         curve = self._checked()
         moving = curve.res_ohm / (curve.re_ohm + curve.res_ohm)
-        return self._estimate((moving, 0, 1, -moving))
+        return self._estimate((moving, 0, 1, -moving), curve.qts)
 
     def uncertain(self, tag: str = "sweep") -> tuple[Any, Any]:
         """Return fs and Qes as uncertain numbers that know of each other, for what is worked out from both.
@@ -142,17 +142,15 @@ class SweepFit:
             raise NotYetKnown("What this sweep says of the speaker", f"a better sweep: {first.rstrip('.')}")
         return self.curve
 
-    def _estimate(self, weights: tuple[float, ...]) -> Estimate:
-        """Return the product of powers of Re, fs, Qms and Res, as if their logarithms were a sum; by value for Qts."""
-        curve = self._checked()
-        variance = sum(
-            one * other * self.covariance[row][column]
-            for row, one in enumerate(weights)
-            for column, other in enumerate(weights)
-        )
-        value = exp(sum(weight * each for weight, each in zip(weights, self.logs, strict=True)))
-        if weights[0] not in (0, 1):
-            value = curve.qts
+    def _estimate(self, weights: tuple[float, ...], value: float | None = None) -> Estimate:
+        """Return a product of powers of Re, fs, Qms and Res, or what changes as one and has this value."""
+        import numpy as np
+
+        self._checked()
+        powers = np.array(weights)
+        variance = float(powers @ np.array(self.covariance) @ powers)
+        if value is None:
+            value = exp(powers @ np.array(self.logs))
         return Estimate.of_ratio(value, max(variance, 0.0) ** 0.5, self.dof)
 
 
@@ -308,29 +306,25 @@ class _Solver:
         found: Array = (theta - self.low < near) | (self.high - theta < near)
         return found
 
-    def _basis(self, theta: Array) -> tuple[Array, Any]:
-        """Return the slopes of the unknowns that count, and which these are.
+    def _basis(self, theta: Array) -> Array:
+        """Return the slopes of the unknowns that count.
 
         A semi-inductance at a limit still counts as unknown: to hold it there would make the rest look better known.
         """
-        import numpy as np
-
-        free = np.ones(6, bool)
-        free[5] = theta[4] - self.low[4] >= NEAR * (self.high[4] - self.low[4])  # without any its power means nothing
-        return self.slopes(theta)[:, free], free
+        slopes = self.slopes(theta)
+        some = theta[4] >= NEAR * self.high[4]
+        return slopes if some else slopes[:, :5]  # without any semi-inductance its power means nothing
 
     def weigh(self, theta: Array) -> None:
         """Estimate how much modulus and phase scatter, each by its own share of the unknowns."""
         import numpy as np
 
-        basis, _ = self._basis(theta)
         count = len(self.level)
-        share = (np.linalg.qr(basis)[0] ** 2).sum(axis=1)
+        share = (np.linalg.qr(self._basis(theta))[0] ** 2).sum(axis=1)
         modulus, phase = self.left(theta)
-        one = float((modulus**2).sum() / max(count - share[:count].sum(), 1.0)) ** 0.5
-        other = 1.0
+        one, other = float((modulus**2).sum() / (count - share[:count].sum())) ** 0.5, 1.0
         if phase is not None:
-            other = float((phase**2).sum() / max(count - share[count:].sum(), 1.0)) ** 0.5
+            other = float((phase**2).sum() / (count - share[count:].sum())) ** 0.5
         self.scatter = (max(one, 1e-9), max(other, 1e-9))  # a curve without scatter still has weights
 
     def result(self, theta: Array) -> dict[str, Any]:
@@ -338,17 +332,16 @@ class _Solver:
         import numpy as np
 
         self.weigh(theta)
-        basis, free = self._basis(theta)
-        covariance = np.zeros((6, 6))
-        covariance[np.ix_(free, free)] = np.linalg.pinv(basis.T @ basis)
+        basis = self._basis(theta)
+        covariance = np.linalg.pinv(basis.T @ basis)[:4, :4]
         modulus, phase = self.left(theta)
         return {
-            "covariance": tuple(tuple(map(float, row)) for row in covariance[:4, :4]),
+            "covariance": tuple(tuple(map(float, row)) for row in covariance),
             "residuals": tuple(map(float, modulus)),
             "phase_residuals_rad": None if phase is None else tuple(map(float, phase)),
             "scatter": self.scatter[0],
             "phase_scatter_rad": None if phase is None else self.scatter[1],
-            "dof": int(len(basis) - free.sum()),
+            "dof": basis.shape[0] - basis.shape[1],
         }
 
     def curve(self, theta: Array) -> ImpedanceCurve:

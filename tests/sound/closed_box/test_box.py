@@ -19,6 +19,7 @@ from modelmath.quantities.band import Band
 from modelmath.quantities.known import Known
 from modelmath.sound.air import ROOM_AIR, Air
 from modelmath.sound.closed_box.box import closed_box, half_space_db
+from modelmath.sound.closed_box.cases import volume_band
 from modelmath.sound.closed_box.stuffing import FILLED, LIGHTLY_FILLED, STUFFINGS, UNFILLED
 from modelmath.sound.driver.driver import Driver
 
@@ -316,6 +317,14 @@ def test_a_driver_known_by_its_size_and_impedance_alone_gets_wide_bands():
 def test_what_is_no_volume_is_refused(volume, error, text):
     with pytest.raises(error, match=f"^the volume of the chamber {text}$"):
         closed_box(MADE[0].driver, volume)
+
+
+def test_the_least_volume_is_just_above_0():
+    assert volume_band(Band(0.6, 0.5, 0.7)) == Band(0.6, 0.5, 0.7)
+    assert volume_band(ufloat(2.0, 0.9)) == Band(2.0, pytest.approx(0.2), pytest.approx(3.8))
+    for low in (0.0, -0.1):
+        with pytest.raises(OutOfRange, match=r"it must be above 0 throughout"):
+            volume_band(Band(0.6, low, 0.7))
 
 
 def test_what_is_no_power_or_frequency_is_refused():

@@ -1,7 +1,7 @@
 """The chamber for a wanted Qtc beside printed examples; what refuses it, in whole sentences; other volumes."""
 
 import re
-from math import isinf
+from math import inf, isinf
 
 import numpy as np
 import pytest
@@ -12,7 +12,7 @@ from sound.closed_box.sample_drivers import driver_of, unsure
 
 from modelmath.errors import OutOfRange, WrongKind
 from modelmath.sound.closed_box.box import closed_box
-from modelmath.sound.closed_box.stuffing import FILLED, STUFFINGS, UNFILLED
+from modelmath.sound.closed_box.stuffing import FILLED, LIGHTLY_FILLED, STUFFINGS, UNFILLED, Stuffing
 from modelmath.sound.closed_box.wanted import responses_db, volume_curve, volume_for, wanted_in_words
 from modelmath.sound.driver.driver import Driver
 
@@ -197,3 +197,13 @@ def test_where_some_limits_leave_no_chamber_small_enough_that_is_said():
     said = wanted_in_words(sample, 2.6, stuffing=FILLED)
     assert "; by some of its limits no chamber is small enough)" in said
     assert "from 0 to" not in said
+
+
+def test_the_loss_in_a_filling_is_told_where_it_takes_a_part_at_best():
+    """Lightly filled, at best half of full filling's loss: 1 / (1/0.8 + 1/11.9) = 0.7496; it may as well take none."""
+    driver = driver_of(500, 0.8, 2000)
+    with pytest.raises(OutOfRange, match=r"above 0\.7496 \(from .* to 0\.8\), which its own Qts of 0\.8 comes to with"):
+        volume_for(driver, 0.74, stuffing=LIGHTLY_FILLED)
+    hardly = Stuffing("a wisp", (1, 1, 1), (20, inf, inf))  # it takes nothing unless at worst
+    with pytest.raises(OutOfRange, match=said(TOO_LOW.format(wanted="0.75", own="0.8", best="0.8"))):
+        volume_for(driver, 0.75, stuffing=hardly)

@@ -91,3 +91,25 @@ def test_a_row_that_is_not_invented_or_contradicts_itself_is_refused(monkeypatch
     monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
     with pytest.raises(TableError, match=f"^{re.escape(f'data/{FILE}, line 3: {problem}.')}$"):
         examples.__wrapped__()
+
+
+def test_a_row_is_read_as_it_stands(monkeypatch, tmp_path):
+    """1 cm3 is 1000 mm3; what a row leaves out stays unknown."""
+    last = "two,12,9,0.5,3.5,no,16,,14,620,2,5,0.25,50,,,invented by hand\n"
+    (tmp_path / FILE).write_text(HEAD + last, encoding="utf-8")
+    monkeypatch.setattr(tables, "data_folder", lambda: tmp_path)
+    one, two = examples.__wrapped__()
+    assert (one.flange_mm, one.depth_mm, one.driver.round, one.driver.length_mm, one.driver.width_mm) == (
+        1, 4, True, 10, 10,
+    )  # fmt: skip
+    assert {field: known.value for field, known in one.driver.parameters} == {
+        "impedance_ohm": 8, "power_w": 1, "re_ohm": 7, "fs_hz": 500, "qes": 1, "qms": 4, "vas_mm3": 1000, "sd_mm2": 40,
+        "xmax_mm": 0.2, "le_mh": 0.1,
+    }  # fmt: skip
+    assert (two.flange_mm, two.depth_mm, two.driver.round, two.driver.length_mm, two.driver.width_mm) == (
+        0.5, 3.5, False, 12, 9,
+    )  # fmt: skip
+    assert {field: known.value for field, known in two.driver.parameters} == {
+        "impedance_ohm": 16, "re_ohm": 14, "fs_hz": 620, "qes": 2, "qms": 5, "vas_mm3": 250, "sd_mm2": 50,
+    }  # fmt: skip
+    assert {known.why for _, known in two.driver.parameters} == {"invented by hand"}

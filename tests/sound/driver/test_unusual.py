@@ -7,8 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.quantities.known import Known
+from modelmath.sound.driver import unusual as module
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import Driver
+from modelmath.sound.driver.estimates import Estimate, estimates
 from modelmath.sound.driver.examples import example_drivers
 from modelmath.sound.driver.unusual import unusual
 
@@ -96,3 +98,29 @@ def test_no_example_is_unusual(driver):
 @given(st.floats(6, 50), st.floats(6, 50), st.booleans())
 def test_no_estimate_is_unusual(length, width, is_round):
     assert unusual(complete(Driver("sample", length, width, is_round))) == ()
+
+
+def test_the_resistance_goes_by_the_impedance_and_its_share_of_it(monkeypatch):
+    """Invented shares: 4 x 0.5 = 2 ohm to 32 x 1.5 = 48 ohm; twice beyond that is told."""
+    table = {**estimates(), "voice coil resistance over rated impedance": Estimate(0.5, 1, 1.5, "invented")}
+    monkeypatch.setattr(module, "estimates", lambda: table)
+    assert [unusual(sample(re_ohm=each)) for each in (1.0, 96)] == [(), ()]
+    assert unusual(sample(re_ohm=0.9)) == (
+        "A voice coil resistance Re of 0.9 ohm is far below what small speakers have, 2 to 48 ohm: check its unit.",
+    )
+    assert unusual(sample(re_ohm=97)) == (
+        "A voice coil resistance Re of 97 ohm is far above what small speakers have, 2 to 48 ohm: check its unit.",
+    )
+
+
+def test_what_is_just_twice_beyond_is_not_told():
+    assert unusual(sample(xmax_mm=1.779)) == ()  # 2 x 0.08 sqrt(123.75)
+    assert len(unusual(sample(xmax_mm=1.781))) == 1
+    assert unusual(sample(xmax_mm=0.0862)) == ()  # half of 0.02 sqrt(74.25)
+    assert len(unusual(sample(xmax_mm=0.086))) == 1
+    assert unusual(sample(qms=16, qts=2.8, impedance_ohm=64)) == ()
+    assert len(unusual(sample(qms=16.1, qts=2.9, impedance_ohm=64.1))) == 3
+    assert unusual(sample(qms=1.0, qts=0.25, impedance_ohm=2)) == ()
+    assert len(unusual(sample(qms=0.99, qts=0.24, impedance_ohm=1.99))) == 3
+    assert unusual(Driver("sample", round=True, length_mm=20, vas_mm3=27143)) == ()  # 2 x 60 x 0.72 x pi x 100
+    assert len(unusual(Driver("sample", round=True, length_mm=20, vas_mm3=27144.5))) == 1

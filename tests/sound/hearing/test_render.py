@@ -86,3 +86,56 @@ def test_what_there_is_none_of_is_refused():
     text = r"^the length of the sound is 30 s; it must be above 0 s, up to 20 s\. Write 3\.$"
     with pytest.raises(OutOfRange, match=text):
         sound("motor turning over", length_s=30)
+
+
+def test_a_sound_too_short_for_a_sample_still_has_one():
+    assert sound("motor turning over", length_s=1e-6).shape == (1,)
+    assert sound("motor turning over", length_s=2.5 / RATE_HZ).shape == (2,)
+    assert sound("motor turning over", length_s=20).shape == (20 * RATE_HZ,)
+
+
+@pytest.mark.parametrize("name", list(SOUNDS))
+def test_each_harmonic_has_its_phase_and_strength(name):
+    """Phases pi n (n - 1) / N: M. R. Schroeder 1970, low peak factors, from memory; strengths n to a negative power.
+
+    Each fundamental begins a radian later than the one before, so that not all meet at once.
+    """
+    spectrum = np.fft.rfft(sound(name)[RATE_HZ : 2 * RATE_HZ])  # a whole second, neither faded in nor out
+    fundamentals, falls = SOUNDS[name]
+    expected = np.zeros(spectrum.size, complex)
+    for place, hz in enumerate(fundamentals):
+        count = 9000 // hz
+        for n in range(1, count + 1):
+            expected[n * hz] += np.exp(1j * (np.pi * n * (n - 1) / count + place)) / n**falls
+    expected *= np.sqrt((abs(spectrum) ** 2).sum() / (abs(expected) ** 2).sum())
+    assert abs(spectrum - expected).max() < 1e-6 * abs(expected).max()
+
+
+def test_it_fades_in_over_a_second_and_out_at_its_end():
+    """From 2 % of the level by equal steps in ratio: after half a second at the root of 0.02; out within 50 ms."""
+    whole = sound("motor turning over")
+    even = whole[RATE_HZ : RATE_HZ + RATE_HZ // 2]
+    assert np.sqrt((even**2).mean()) == pytest.approx(LEVEL, rel=0.1)
+    steady = np.where(np.abs(whole[RATE_HZ : 2 * RATE_HZ]) < 1e-9, np.nan, whole[RATE_HZ : 2 * RATE_HZ])
+    rise = whole[:RATE_HZ] / steady  # every second repeats
+    time = np.arange(RATE_HZ) / RATE_HZ
+    assert rise[0] == pytest.approx(0.02)
+    assert rise[RATE_HZ // 2] == pytest.approx(0.02**0.5, rel=1e-6)
+    assert np.nanmax(abs(rise / 0.02 ** (1 - time) - 1)) < 1e-6
+    fall = whole[2 * RATE_HZ :] / steady
+    left = (RATE_HZ - 1 - np.arange(RATE_HZ)) / RATE_HZ
+    assert np.nanmax(abs(fall - np.clip(left / 0.05, 0, 1))) < 1e-6
+
+
+def test_a_whistle_is_a_chord_and_a_motor_turns_11_times_a_second():
+    """Whole hertz nearest to d sharp, f sharp and a sharp of equal temperament, six and three below a and one above."""
+    chord, motor = (SOUNDS[name] for name in ("three-note whistle", "motor turning over"))
+    assert chord[0] == tuple(round(440 * 2 ** (semitones / 12)) for semitones in (-6, -3, 1))
+    assert motor[0] == (11,)
+    assert all(0 < falls < 1 for _, falls in (chord, motor))  # harmonics fall off, but no faster than a saw's
+
+
+def test_a_file_holds_full_scale_and_no_more():
+    with wave.open(BytesIO(wav(np.array([1.0, -1.0, 0.5, 2.0, -2.0, 0.0])))) as file:
+        found = np.frombuffer(file.readframes(6), "<i2").tolist()
+    assert found == [32767, -32767, 16384, 32767, -32768, 0]

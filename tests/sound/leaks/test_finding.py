@@ -13,6 +13,7 @@ from modelmath.errors import NotYetKnown, OutOfRange
 from modelmath.quantities.known import Known
 from modelmath.sound.driver.completing import complete
 from modelmath.sound.driver.driver import Driver
+from modelmath.sound.leaks import finding
 from modelmath.sound.leaks.bench import CAUTIONS
 from modelmath.sound.leaks.finding import half_fall_s, leak_test, steady_flow_m3_s, travel_pressure_pa
 from modelmath.sound.leaks.leak import hole, slot
@@ -191,3 +192,41 @@ def test_the_bend_stays_under_water_at_the_test_s_pressure(length, width, volume
         return
     sunk = test.spills_mm_water / 2 - test.pressure_mm_water / 2
     assert sunk >= test.bore_mm or test.bore_mm == 2  # the narrowest
+
+
+@pytest.mark.parametrize(
+    ("pressure", "allowed", "bore"),
+    [(30, 290, 6), (5, 17, 6), (5, 16.9, 4), (5, 13.9, 4), (5, 12.9, 3), (5, 10.9, 2), (4, 8, 2), (1, 2, 2)],
+)
+def test_the_widest_bore_is_taken_whose_bend_stays_under_water(pressure, allowed, bore):
+    """Half of the arm less half of the pressure: 30 - 15; 8.5 - 2.5; 8.45 - 2.5; 6.95 - 2.5; 6.45 - 2.5; 5.45 - 2.5."""
+    assert finding._bore_mm(pressure, allowed) == bore
+
+
+@pytest.mark.parametrize(
+    ("leaks", "pressure", "syringe"),
+    [
+        # 12 and 2.9 s with 1 ml, 25 and 5.7 s with 2 ml: both times count before how near the middle they are.
+        ((hole(0.2, 1), slot(60, 0.01, 1)), 30, 2),
+        # 15 and 5.1 s at 30 mm, 19 and 7.6 s at 20 mm: the highest pressure that has both.
+        ((hole(0.5, 1), slot(60, 0.05, 1)), 30, 50),
+        # 7.6 and 1.7 s at 20 mm, 15 and 2.4 s at 10 mm, 30 and 3.5 s at 5 mm: only there both can be taken.
+        ((hole(1.6, 1), slot(60, 0.05, 1)), 5, 50),
+        # Too soon at any pressure, 2.2 s at the most: the nearest to a time that can be taken.
+        ((hole(2, 1), slot(60, 0.2, 1)), 5, 50),
+    ],
+)
+def test_pressure_and_syringe_go_by_both_times(leaks, pressure, syringe):
+    """The times are what the syringe holds over each flow, from `steady_flow_m3_s`."""
+    pressures = [each * 998.2 * 9.80665 / 1000 for each in (30, 20, 10, 5)]
+    assert finding._chosen(pressures, None, leaks) == (pressures[(30, 20, 10, 5).index(pressure)], syringe)
+
+
+def test_where_no_time_can_be_taken_the_nearest_to_one_is():
+    """A syringe of 1 ml is empty too soon at any pressure: the least is the slowest; one of 10 litres never is."""
+    soon = leak_test(SMALL, CHAMBER_MM3, LIMITS, syringe_ml=1)
+    assert (soon.pressure_mm_water, soon.syringe_ml) == (pytest.approx(5), 1)
+    assert soon.syringe_s < 3
+    late = leak_test(SMALL, CHAMBER_MM3, LIMITS, syringe_ml=10_000)
+    assert (late.pressure_mm_water, late.syringe_ml) == (pytest.approx(30), 10_000)
+    assert late.leaky_s > 30

@@ -142,6 +142,27 @@ def test_no_leak_gives_energy_and_none_is_below_its_steady_resistance(size, dept
         assert 0 < found.imag <= 2 * pi * f_hz * leak.mass * (1 + 1e-6)
 
 
+def test_each_is_as_wide_and_as_large_as_it_was_made():
+    """By hand: pi / 4 x 4 mm2; 60 x 0.2 mm2; a circle of pi mm2 is 2 mm across; ring of pi x 0.75 mm by 0.25 mm."""
+    for leak, shape, area, depth, across in (
+        (hole(2, 1.5), "round", pi, 1.5, 2),
+        (slot(60, 0.2, 3), "flat", 12, 3, 0.2),
+        (open_back(pi, 1.5), "wide", pi, 1.5, 2),
+        (wire_hole(1, 0.5, 1.5), "flat", pi * 0.75 * 0.25, 1.5, 0.25),
+    ):
+        assert (leak.shape, leak.area_mm2, leak.depth_mm, leak.across_mm) == (
+            shape, pytest.approx(area), depth, pytest.approx(across),
+        )  # fmt: skip
+        assert leak.area_m2 == pytest.approx(area * 1e-6)
+    assert [leak.words for leak in (hole(2, 1), slot(60, 0.2, 3), open_back(200, 1), wire_hole(1, 0.5, 1))] == [
+        "a hole of 2 mm",
+        "a gap of 0.2 mm along 60 mm",
+        "a back open by 200 mm2",
+        "a hole of 1 mm with a wire of 0.5 mm",
+    ]
+    assert slot(2, 2, 1).area_mm2 == 4  # as wide as long is no contradiction
+
+
 def test_one_frequency_or_many():
     leak = slot(60, 0.2, 1)
     many = leak.impedance(np.array([100.0, 1000.0]))

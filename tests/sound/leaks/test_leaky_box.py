@@ -1,6 +1,6 @@
 """A leaking chamber against an electrical and acoustic network solved node by node, and against known limits."""
 
-from math import pi, sqrt
+from math import inf, pi, sqrt
 
 import numpy as np
 import pytest
@@ -14,7 +14,16 @@ from modelmath.sound.closed_box.response import cutoff_ratio, response
 from modelmath.sound.driver.driver import Driver
 from modelmath.sound.leaks.circuit import Circuit
 from modelmath.sound.leaks.leak import hole, open_back, slot
-from modelmath.sound.leaks.leaky_box import HARMLESS, HEARD, RUINED, leak_effect, leaky_cutoff_hz, leaky_response, ql
+from modelmath.sound.leaks.leaky_box import (
+    HARMLESS,
+    HEARD,
+    RUINED,
+    LeakEffect,
+    leak_effect,
+    leaky_cutoff_hz,
+    leaky_response,
+    ql,
+)
 from modelmath.sound.leaks.sealing import sealing
 
 SMALL = Driver("sample", fs_hz=500, qes=1.0, qms=4.0, vas_mm3=2000, sd_mm2=100, re_ohm=7)
@@ -39,6 +48,26 @@ def test_without_leaks_it_is_the_closed_box(driver, volume):
         freqs([1, 0, 0], [1, 2 * pi * fc / qtc, (2 * pi * fc) ** 2], 2 * pi * F_HZ)[1], rel=1e-9
     )
     assert leaky_cutoff_hz(driver, volume) == pytest.approx(fc * cutoff_ratio(qtc), rel=1e-9)
+
+
+@pytest.mark.parametrize("qes", [0.01, 0.05, 20.0])
+@pytest.mark.parametrize("volume", [50.0, 1e6])
+def test_however_damped_the_cutoff_is_the_closed_box_s(qes, volume):
+    """Small 1972, as above: a Qtc of a hundredth has its cutoff a hundred times above the resonance."""
+    driver = Driver("d", fs_hz=500, qes=qes, qms=4, vas_mm3=2000, sd_mm2=100, re_ohm=7)
+    rise, qts = sqrt(1 + 2000 / volume), 1 / (1 / qes + 1 / 4)
+    circuit = Circuit.of(driver, volume)
+    assert (circuit.fc_hz, circuit.qtc) == pytest.approx((500 * rise, qts * rise))
+    assert circuit.cutoff_hz(()) == pytest.approx(500 * rise * cutoff_ratio(qts * rise), rel=1e-9)
+
+
+@pytest.mark.parametrize("opening", [open_back(1e4, 0.1), hole(0.05, 1), open_back(1, 20)])
+def test_far_above_the_chamber_s_resonance_too_the_cutoff_is_found(opening):
+    f3 = leaky_cutoff_hz(SMALL, 500.0, [opening])
+    near = abs(leaky_response(np.array([f3 * (1 - 1e-6), f3 * (1 + 1e-6)]), SMALL, 500.0, [opening]))
+    assert near[0] < sqrt(0.5) < near[1]
+    above = np.geomspace(f3 * 1.0001, 200 * f3, 20_000)
+    assert (abs(leaky_response(above, SMALL, 500.0, [opening])) > sqrt(0.5)).all()
 
 
 def by_nodes(f_hz, driver, volume, leaks):
@@ -215,3 +244,70 @@ def test_no_chamber_no_frequency():
         OutOfRange, match=r"^the resonance is -1 Hz; it must be above 0\. Write it in hertz, such as 600\.$"
     ):
         ql(hole(1, 1), CHAMBER_MM3, -1)
+
+
+def effect(f3_hz=100.0, ql_=inf, boom_db=0.0, peak_rise_db=0.0, more=()):
+    """Return an effect of which only this counts; sealed the -3 dB point is 100 Hz."""
+    return LeakEffect((hole(2, 1), *more), 120.0, 100.0, f3_hz, ql_, 0.0, 0.0, 80.0, boom_db, peak_rise_db)
+
+
+@pytest.mark.parametrize(
+    ("made", "verdict"),
+    [
+        (effect(), HARMLESS),
+        (effect(104.9), HARMLESS),
+        (effect(95.1), HARMLESS),
+        (effect(105.1), HEARD),
+        (effect(94.9), HEARD),
+        (effect(119.9), HEARD),
+        (effect(120.1), RUINED),
+        (effect(79.9), RUINED),
+        (effect(ql_=20.0), HARMLESS),
+        (effect(ql_=19.9), HEARD),
+        (effect(ql_=2.0), HEARD),
+        (effect(ql_=1.9), RUINED),
+        (effect(peak_rise_db=1.5), HARMLESS),
+        (effect(peak_rise_db=1.6), HEARD),
+        (effect(peak_rise_db=6.0), HEARD),
+        (effect(peak_rise_db=6.1), RUINED),
+    ],
+)
+def test_the_verdict_changes_at_its_limits(made, verdict):
+    """5 and 20 % of the -3 dB point, a Ql of 20 and 2, a rise of 1.5 and 6 dB: common practice, no source."""
+    assert made.verdict == verdict
+    assert made.shift == pytest.approx(made.f3_hz / 100 - 1)
+
+
+def test_only_a_boom_that_is_heard_and_does_harm_is_told():
+    assert [effect(110.0, boom_db=each).booms for each in (1.4, 1.5, 9.0)] == [False, True, True]
+    assert not effect(boom_db=9.0).booms  # harmless all the same
+    assert effect(110.0, 12.34, 2.0).in_words == (
+        "With a hole of 2 mm (Ql 12.3) the -3 dB point is 110 Hz, sealed 100 Hz: heard; the opening acts as a port: "
+        "one pitch booms, near 80 Hz, and below it the sound falls faster and the cone moves further."
+    )
+    assert effect(ql_=30.0, more=(hole(1, 1),)).in_words == (
+        "With a hole of 2 mm and a hole of 1 mm (Ql 30) the -3 dB point is 100 Hz, sealed 100 Hz: harmless."
+    )
+
+
+@pytest.mark.parametrize("leaks", [[hole(2, 1)], [hole(3, 1), slot(60, 0.05, 2)], [slot(60, 0.1, 1)]])
+def test_what_leaks_change_is_the_network_s_with_them_over_that_without(leaks):
+    """Levels of `by_nodes`: at the sealed resonance 500 sqrt(1.25) Hz and an octave lower, and over a fine grid."""
+    found, fc = leak_effect(SMALL, CHAMBER_MM3, leaks), 500 * sqrt(1.25)
+
+    def level(f_hz, openings):
+        return 20 * np.log10(abs(by_nodes(f_hz, SMALL, CHAMBER_MM3, openings)))
+
+    change = level([fc, fc / 2], leaks) - level([fc, fc / 2], [])
+    assert (found.fc_hz, found.change_db, found.octave_lower_db) == pytest.approx((fc, *change), abs=1e-6)
+    grid = np.geomspace(fc / 20, fc * 20, 3000)
+    leaky, sealed = level(grid, leaks), level(grid, [])
+    assert found.boom_db == pytest.approx((leaky - sealed).max(), abs=0.05)
+    if found.boom_db > 0.1:
+        assert found.boom_hz == pytest.approx(grid[np.argmax(leaky - sealed)], rel=0.02)
+    assert found.peak_rise_db == pytest.approx(max(0, leaky.max()) - max(0, sealed.max()), abs=0.05)
+    assert found.leaks == tuple(leaks)
+    assert found.ql == pytest.approx(ql(leaks, CHAMBER_MM3, fc))
+    assert (found.sealed_f3_hz, found.f3_hz) == (
+        leaky_cutoff_hz(SMALL, CHAMBER_MM3), leaky_cutoff_hz(SMALL, CHAMBER_MM3, leaks),
+    )  # fmt: skip

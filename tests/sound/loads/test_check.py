@@ -1,5 +1,6 @@
 """Verdicts, reasons, shares against ratings, the order of the table: by hand rules with numbers worked out beside."""
 
+from fractions import Fraction
 from math import log10
 
 import pytest
@@ -21,6 +22,8 @@ from modelmath.sound.loads import (
     table_of_wirings,
     text_table,
 )
+from modelmath.sound.loads.amounts import check_amount, number_word
+from modelmath.sound.loads.reasons import RATED_NOTE, down_in_words, in_range, notes_on, over_rating, within_reason
 
 EIGHT = AmpOutput(least_ohm=8, power_w=1, at_ohm=8)
 TWO = several(RatedSpeaker("box", 8, 1), 2)
@@ -331,6 +334,7 @@ def test_only_the_best_rows_where_few_are_asked_for():
     table = table_of_wirings(speakers, AmpOutput(4, supply_v=5))
     assert len(load_rows(table)) == 52
     assert load_rows(table, most=5) == load_rows(table)[:5]
+    assert load_rows(table, most=1) == load_rows(table)[:1]
     assert load_rows(table, most=60) == load_rows(table)
     text = r"^the number of rows is 0; it must be 1 or more\. Leave it out for all of them\.$"
     with pytest.raises(OutOfRange, match=text):
@@ -369,3 +373,104 @@ def test_one_load_in_sentences():
         "Wiring: two in series (box 1 and box 2 in series). 16.0 ohm: fits by impedance; power not judged."
     )
     assert not any(sentence.startswith("Up to") for sentence in unknown)
+
+
+def test_each_cell_of_a_row_that_fits_is_turned_down_or_is_refused():
+    """16 V2 over 13.33 ohm and 10.67 ohm: 1.2 and 1.5 W; 1/15, 1/15, 4/15 and 3/5, or 1/12 thrice and 3/4 of it.
+
+    Levels: 1.2 W and 20 lg(2 sqrt(1/15) + sqrt(4/15) + sqrt(3/5)) = 5.14 dB; 1.5 W less 0.51 dB and 4.77 dB.
+    """
+    four = several(RatedSpeaker("box", 8, 1), 4)
+    rows = load_rows(table_of_wirings(four, AmpOutput(10, 16, power_w=2, at_ohm=8)))
+    assert rows[:3] == (
+        (
+            "((two in series) + one, in parallel) + one, in series", "13.3 ohm", "1.20 W",
+            "two 0.08 W each, rated 1 W; one 0.32 W, rated 1 W; one 0.72 W, rated 1 W", "+0.0 dB", "fits",
+        ),
+        (
+            "(three in parallel) + one, in series", "10.7 ohm", "1.50 W",
+            "three 0.12 W each, rated 1 W; one 1.12 W, rated 1 W", "+0.1 dB", "turn down by 0.6 dB",
+        ),
+        ("(two in parallel) + (two in parallel), in series", "8.0 ohm", "-", "-", "-", "refused"),
+    )  # fmt: skip
+    # The nearest first: 10 / 8 and 20 / 16 are as near, then 10 / 6, 32 / 16, 10 / 4.8, 10 / 3.2, 10 / 2.
+    assert [float(row[1].removesuffix(" ohm")) for row in rows[2:]] == [8, 20, 8, 6, 32, 4.8, 3.2, 2]
+    assert {row[2:] for row in rows[2:]} == {("-", "-", "-", "refused")}
+
+
+def test_where_no_most_is_stated_only_what_is_too_low_is_refused_the_nearest_first():
+    table = table_of_wirings(several(RatedSpeaker("box", 4), 3), AmpOutput(8))
+    assert [(round(check.impedance_ohm, 2), check.verdict) for check in table] == [
+        (12, "fits"), (6, "refused"), (2.67, "refused"), (1.33, "refused"),
+    ]  # fmt: skip
+
+
+def test_without_the_power_cones_and_impedance_decide():
+    """20 lg of the sum of the roots of the shares, less 10 lg Z: -2.5, -6.0, -9.5 and -12.0 dB."""
+    table = table_of_wirings(several(RatedSpeaker("box", 16), 3), AmpOutput(4))
+    assert [round(check.impedance_ohm, 1) for check in table] == [5.3, 10.7, 24, 48]
+    # Of four, 8, 8 and 6 ohm come to the same: 6.02 - 9.03 and 4.77 - 7.78 dB; equals keep their order.
+    table = table_of_wirings(several(RatedSpeaker("box", 8), 4), AmpOutput(1))
+    assert [round(check.impedance_ohm, 1) for check in table] == [2, 3.2, 4.8, 8, 8, 6, 10.7, 13.3, 20, 32]
+
+
+def test_a_range_includes_both_its_ends():
+    for output, held in (
+        (AmpOutput(8, 16), [False, True, True, False]),
+        (AmpOutput(8), [False, True, True, True]),
+        (AmpOutput(most_ohm=16), [True, True, True, False]),
+        (AmpOutput(), [True] * 4),
+    ):
+        assert [in_range(Fraction(ohm), output) for ohm in ("7.9", "8", "16", "16.1")] == held
+    assert within_reason(Fraction(8), AmpOutput(8)) == "8.0 ohm is within the 8 ohm or more that the decoder drives."
+    assert within_reason(Fraction(12), AmpOutput(most_ohm=16)) == (
+        "12.0 ohm is within the 0 to 16 ohm that the decoder drives."
+    )
+
+
+@pytest.mark.parametrize(
+    ("power", "rated", "said"),
+    [
+        (4.0, 1.0, "gets 4.00 W, more than its rated 1 W: turn the decoder down by 6.1 dB (to 50 % of its full"),
+        (10.0, 1.0, "gets 10.00 W, more than its rated 1 W: turn the decoder down by 10.0 dB (to 31 % of its full"),
+        (1.0, 0.99, "gets 1.00 W, more than its rated 0.99 W: turn the decoder down by 0.1 dB (to 99 % of its full"),
+        (1.001, 1.0, "gets 1.001 W, more than its rated 1 W: turn the decoder down by 0.1 dB (to 99 % of its full"),
+    ],
+)
+def test_how_far_to_turn_down_is_rounded_to_the_safe_side(power, rated, said):
+    """10 lg 4 is 6.02, 10 lg 10 is 10 dB; the root of the share of the power is that of the voltage."""
+    assert over_rating("rear left", power, rated).startswith(f"Rear left {said}")
+
+
+def test_the_rating_to_look_for_is_rounded_up_to_a_hundredth():
+    for power, enough in ((1.1, "1.1"), (1.101, "1.11"), (4.0, "4"), (0.041, "0.05")):
+        assert over_rating("a", power, power / 2).endswith(f"or take a speaker rated {enough} W or more.")
+    assert [down_in_words(each) for each in (0, 0.1, 0.11, 3.0 + 1e-12, 9.95)] == [
+        "0.0 dB", "0.1 dB", "0.2 dB", "3.0 dB", "10.0 dB",
+    ]  # fmt: skip
+
+
+def test_what_rounds_to_no_decibel_is_not_told():
+    quiet = "is 0.1 dB quieter than 8 ohm would be"
+    one, more = (notes_on(TWO, EIGHT, "", Fraction(16), each, None) for each in (0.049, 0.051))
+    assert (quiet in one[0], quiet in more[0], len(more) - len(one)) == (False, True, 1)
+    one, more = (notes_on(TWO, EIGHT, "", Fraction(16), 0.0, each) for each in (0.049, 0.051))
+    assert more[0].startswith("Two like cones that move alike add up to 0.1 dB over one with the same whole power")
+    assert more[1:] == one
+    assert one[0] == RATED_NOTE
+    assert notes_on(TWO, EIGHT, "It lacks.", Fraction(16), 0.0, None) == (
+        "The impedance alone is judged, not the power of each speaker. It lacks.", RATED_NOTE,
+    )  # fmt: skip
+
+
+def test_small_counts_are_words():
+    assert [number_word(count) for count in (-1, 0, 1, 6, 7)] == ["-1", "no", "one", "six", "7"]
+
+
+def test_zero_is_an_amount_only_where_it_may_be():
+    check_amount(name="the loss", value=0, unit="V", zero=True)
+    with pytest.raises(OutOfRange, match=r"^the loss is 0 V; it must be above 0 V\."):
+        check_amount("the loss", 0, "V")
+    for value in (-1, float("inf"), float("nan")):
+        with pytest.raises(OutOfRange, match=rf"^the loss is {value:g} V; it must be 0 V or more\."):
+            check_amount("the loss", value, "V", zero=True)

@@ -9,6 +9,7 @@ from modelmath.errors import OutOfRange
 from modelmath.sound.air import ROOM_AIR
 from modelmath.sound.loads import (
     RatedSpeaker,
+    Single,
     in_parallel,
     in_series,
     joints,
@@ -76,6 +77,16 @@ def test_the_joints_in_words():
     )
 
 
+def test_two_cones_must_move_together_and_one_alone_can_not():
+    together = "All cones must move outward together: one turned round takes the low sound from the others."
+    assert polarity_in_words(in_series("a", "b"))[-2] == together
+    assert polarity_in_words(in_parallel("a", "b"))[-2] == together
+    assert polarity_in_words(Single("a"))[:2] == (
+        "To the decoder's first speaker wire: a +.", "To its second speaker wire: a −.",
+    )  # fmt: skip
+    assert len(polarity_in_words(Single("a"))) == 3
+
+
 def test_the_bench_test_begins_with_its_cautions():
     said = polarity_test([RatedSpeaker("a", 8, 1), RatedSpeaker("b", 8)])
     assert said[0] == "Take the speaker off the decoder and the shell off the track."
@@ -108,6 +119,14 @@ def test_the_cost_in_words():
         "With one of two like speakers turned round, 20 mm apart, some directions gain and others lose at 12000 Hz: "
         "+1.9 dB in all."
     )
+
+
+def test_from_half_a_wavelength_on_some_directions_gain():
+    """343.21 m/s over 8474 Hz is 40.50 mm."""
+    for spacing, gains in ((20.2, False), (20.3, True)):
+        said = polarity_cost_in_words(spacing, 8474)
+        assert (" some directions gain and others lose at 8474 Hz: " in said) is gains
+        assert (" dB are lost at 8474 Hz: one pushes" in said) is not gains
 
 
 def test_speakers_in_one_spot():

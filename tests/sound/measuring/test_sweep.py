@@ -30,6 +30,8 @@ NUMBERS = st.integers(1, 10**7).map(lambda count: count / 1000)
         "Hz, \u03a9\n100, 7.1\n200, 7.3",  # a capital omega, and the ohm sign of its own
         "Hz, \u2126\n100, 7.1\n200, 7.3",
         "f [kHz],z [kohm]\n0.1,0.0071\n.2,0.0073",
+        "f [kHz],z [k\u03a9]\n0.1,0.0071\n.2,0.0073",
+        "f [kHz],z [kohms]\n0.1,0.0071\n.2,0.0073",
         "z,f\n7.1,100\n7.3,200",
         "# by hand\n\nf,z\n100,7.1\n\n# again\n200,7.3\n,\n",
         '"frequency [Hz]","impedance [ohm]"\n"100","7.1"\n"200","7.3"',
@@ -193,6 +195,7 @@ SEMICOLONS = "Where figures have a decimal comma, part the columns with semicolo
         ("f [m],z\n1,2", "the head of a column is 'f [m]'; expected frequency in Hz or kHz. Mend its unit."),
         ("f,z [V]\n1,2", "the head of a column is 'z [V]'; expected impedance in ohm or kohm. Mend its unit."),
         ("f,z\n100,7.1\n200,", "row 3, impedance is empty; expected a number in ohm. Write it such as 7.9."),
+        ("f,level,z\n100", "row 2, impedance is empty; expected a number in ohm. Write it such as 7.9."),
         ("f,z\n100,7.1\n200", "row 3, impedance is empty; expected a number in ohm. Write it such as 7.9."),
         ("f,z\n100,7.1 ohm", "row 2, impedance is '7.1 ohm'; expected a number in ohm. Write it such as 7.9."),
         ("f,z\n1_0,7", "row 2, frequency is '1_0'; expected a number in Hz. Write it such as 450."),

@@ -174,6 +174,17 @@ def test_text_is_no_volume():
         vas_by_test_box(FREE, FREE, "2 cm3")
 
 
+@pytest.mark.parametrize("value", [True, None, [95]])
+def test_what_is_no_plain_number_is_no_mass_and_no_area(value):
+    given = re.escape(repr(value))
+    with pytest.raises(
+        WrongKind, match=rf"^the mass added is {given}; expected a number of g, or an uncertain number\."
+    ):
+        vas_by_added_mass(FREE, FREE, value, 95.0)
+    with pytest.raises(WrongKind, match=rf"^the cone area Sd is {given}; expected a number of mm2, or an uncertain"):
+        vas_by_added_mass(FREE, FREE, 0.06, value)
+
+
 def test_a_sweep_without_parameters_gives_none():
     with pytest.raises(NotYetKnown, match=r"^What this sweep says of the speaker is not known yet; enter a better .*$"):
         vas_by_test_box(FREE, fit_sweep(Sweep((100.0,), (7.0,))), BOX_MM3)
