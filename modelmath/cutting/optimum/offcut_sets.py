@@ -100,7 +100,7 @@ def least_opened(problem: Problem, limits: Mapping[str, int], bound: int, value:
             return Opened(None, value if unsure is None else unsure)
         rows = tuple(replace(row, count=count) for row, count in zip(problem.rows, counts, strict=True))
         found = fewest_strips(replace(problem, rows=rows), limits[NEW])
-        if found is not None and found.cost <= limits[NEW] and is_plan(problem, found.plan, limits):
+        if found is not None and is_plan(problem, found.plan, limits):
             least = total(problem, SCRAP, found.plan)
             return Opened(found.plan, least if unsure is None else unsure)
         if found is None or found.bound <= limits[NEW]:

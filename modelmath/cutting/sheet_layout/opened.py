@@ -61,7 +61,7 @@ def with_fewer_opened(filler: Filler, laid: Laid, pool: Pool, supply: Supply, st
 
 def _few(supply: Supply, most: int) -> Iterator[list[Piece]]:
     """Yield fewer offcuts than so many: none, each alone from the smallest on, the two largest, the three and so on."""
-    if most > 0:
+    if most:
         yield []
     if most > 1:
         alone = {(each.length, each.width): each for each in supply.offcuts}

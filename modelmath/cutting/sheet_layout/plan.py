@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 
 
 @dataclass(frozen=True)
@@ -137,8 +138,7 @@ class CutSheet:
     @property
     def settings(self) -> int:
         """How often the stop or the rule is set: once for each run of equal distances. [-]"""
-        distances = [snap.at_mm for snap in self.snaps]
-        return sum(at == 0 or distances[at - 1] != each for at, each in enumerate(distances))
+        return len(list(groupby(snap.at_mm for snap in self.snaps)))
 
 
 @dataclass(frozen=True)

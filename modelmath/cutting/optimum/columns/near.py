@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from itertools import accumulate
 
 from modelmath.cutting.optimum.columns.generate import STEPS
 from modelmath.cutting.optimum.columns.master import Master, Solved
@@ -84,7 +84,7 @@ def _enumerate(
     """
     sizes, capacity = problem.sizes, problem.capacities[row]
     slope = _worth_per_size(problem, row, prices, weights)
-    best_after: list[Any] = [max((each for each in slope[at:]), default=0.0) for at in range(len(sizes) + 1)]
+    best_after = [*accumulate(reversed(slope), max, initial=0.0)][::-1]
     fixed = _fixed(problem, row, weights)
     counts = [0] * len(sizes)
 
@@ -92,7 +92,7 @@ def _enumerate(
         nodes[0] += 1
         if nodes[0] > MOST_NODES or len(near) > most_patterns:
             return False
-        if worth + max(0.0, best_after[at]) * free - fixed < dear - gap - 1:
+        if worth + best_after[at] * free - fixed < dear - gap - 1:
             return True
         if at == len(sizes):
             pattern = pattern_of(row, counts)

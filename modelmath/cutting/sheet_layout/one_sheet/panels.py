@@ -189,4 +189,4 @@ def panels_in(root: Panel) -> Iterator[Panel]:
         panel = waiting.pop()
         yield panel
         if panel.along:
-            waiting += panel.halves[::-1]
+            waiting += panel.halves
