@@ -58,7 +58,8 @@ class _Typeface(TTFont):
 
     def stringWidth(self, text: str, size: float, encoding: str = "utf8") -> float:  # noqa: N802
         """Return how wide a text comes out. [pt]"""
-        return self._width_of(text, size, encoding)
+        width: float = self._width_of(text, size, encoding)
+        return width
 
 
 @cache

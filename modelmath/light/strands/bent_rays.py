@@ -94,7 +94,7 @@ def long_bend_share(radius_in_diameters: float, fibre: Fibre = ACRYLIC) -> float
 
     References
     ----------
-    `meridional_share`, at half a turn: no ray leaves it before it has met the outside.
+    Ray optics, as for `meridional_share`, at half a turn: no ray leaves that before it has met the outside.
 
     Examples
     --------
