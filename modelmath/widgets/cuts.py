@@ -47,7 +47,7 @@ PARTS_HINT = (
     "column names a set that has to be equal."
 )
 SETTINGS = (
-    ("kerf", "Lost at each saw cut", "0 mm for a knife or a strip cutter", "0 mm"),
+    ("kerf", "A cut takes", "the width of the saw's cut; 0 mm for a knife or a strip cutter", "0 mm"),
     ("end_trim", "Trimmed off one end of each strip", "to square it", "1 mm"),
     ("least_offcut", "Shortest offcut worth keeping", "what is shorter is scrap", "20 mm"),
     ("new_strip", "Length of new strip", "as it is sold", "14 in"),
