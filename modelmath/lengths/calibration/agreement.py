@@ -164,7 +164,5 @@ def _worst(seen: dict[int, Difference]) -> list[int]:
 def _limit(seen: dict[int, Difference]) -> float:
     """Return the limit for as many differences as can be told apart."""
     sizes = sorted(each.in_u for each in seen.values())
-    apart = [
-        size for before, size in zip([-1.0, *sizes], sizes, strict=False) if size > before * (1 + SAME) or before < 0
-    ]
+    apart = [size for before, size in zip([-1.0, *sizes], sizes, strict=False) if size > before * (1 + SAME)]
     return limit_for(len(apart))

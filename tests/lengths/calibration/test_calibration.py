@@ -260,6 +260,9 @@ def test_a_gauge_that_disagrees_is_named_with_how_far_and_still_counts():
     assert len(found.residuals) == 6
     assert found.differences[3].nominal_value == odd.by_mm
     assert found.residuals[3].left.nominal_value == pytest.approx(found.residuals[3].residual_mm)
+    for gauge, residual in zip(found.gauges, found.residuals, strict=True):  # JCGM 100:2008, 5.1.2: root of squares
+        read_mm = found.line.slope * found.seen[found.gauges.index(gauge)][1].u_mm
+        assert residual.u_mm**2 == pytest.approx(gauge.size_mm.std_dev**2 + read_mm**2)
     assert found.scale_error != pytest.approx(0, abs=1e-4)
     clean = found.without_disagreeing
     assert (clean.offset_mm, clean.scale_error) == (pytest.approx(2), pytest.approx(0, abs=1e-12))

@@ -125,6 +125,7 @@ def test_what_is_refused():
     ("body", "problem"),
     [
         ("E3,1.0,s\nE3,0.9,s\n", r"line 3: 0\.9 is out of order, or not from 1 to below 10"),
+        ("E3,12,s\n", r"line 2: 12 is out of order, or not from 1 to below 10"),
         ("E3,10,s\n", r"line 2: 10 is out of order, or not from 1 to below 10"),
         ("E3,1.0,s\nE3,2.2,s\n", r"line 3: series E3 has 2 values"),
         ("E3,0.99,s\n", r"line 2: 0\.99 is out of order, or not from 1 to below 10"),

@@ -246,6 +246,7 @@ def test_a_current_within_the_limits_wanted_is_none_too_much():
     assert exact.warnings != ()
     assert wide.never_above.ohm == 4120  # 11 V / 3 mA / 0.9 is 4074 ohm
     assert exact.never_above.ohm == 6190  # 11 V / 2 mA / 0.9 is 6111 ohm
+    assert led_resistor(11.505, 2.0, 0.01, tolerance=0.05).never_above.ohm == 1100  # 950.5 ohm / 0.95 is over 1000
 
 
 def test_the_lamps_within_limits_by_hand():

@@ -25,6 +25,7 @@ def test_most_in_series():
     assert most_in_series(12, 2.0, headroom_v=2.01) == 4
     assert most_in_series(9.6, 3.2, headroom_v=0) == 3  # in floats 3 x 3.2 V is more than 9.6 V
     assert most_in_series(3, 3.2) == 0
+    assert most_in_series(1, 3.2, headroom_v=5) == 0
 
 
 def test_the_least_favourable_limits_count():
