@@ -11,6 +11,7 @@ from scipy.linalg import solve_banded
 
 from modelmath.errors import OutOfRange, WrongKind
 from modelmath.sound.air import ROOM_AIR
+from modelmath.sound.leaks.circuit import box_compliance
 from modelmath.sound.leaks.leak import hole, open_back, slot, wire_hole
 
 MU, RHO = ROOM_AIR.viscosity_pa_s, ROOM_AIR.density_kg_m3
@@ -198,3 +199,9 @@ def test_sizes_that_contradict_each_other_are_refused():
         wire_hole(1, 1, 1)
     with pytest.raises(WrongKind):
         hole("2 mm", 1)
+
+
+@pytest.mark.parametrize("volume", [0, -1])
+def test_a_chamber_without_volume_is_refused(volume):
+    with pytest.raises(OutOfRange, match=rf"the volume of the chamber is {volume} mm3; it must be above 0"):
+        box_compliance(volume)

@@ -133,3 +133,10 @@ def test_speakers_in_one_spot():
     text = r"^the distance between the speakers is 0 mm; it must be above 0 mm\. Read it from the sheet again\.$"
     with pytest.raises(OutOfRange, match=text):
         reversed_loss_db(0, 500)
+
+
+def test_close_by_the_loss_keeps_its_digits():
+    """1 - sin(x)/x is x**2/6 and 1 + sin(x)/x is 2 for a small x: the series of the sine, from memory."""
+    for hz, mm in ((1, 0.01), (20, 1)):
+        x = 2 * np.pi * hz * mm / 1000 / ROOM_AIR.speed_m_s
+        assert reversed_loss_db(mm, hz) == pytest.approx(10 * np.log10(x * x / 12), abs=1e-5)
