@@ -1,4 +1,4 @@
-"""Of a list, what no strip or sheet holds is left out with its reason, and the rest is planned as if it were not there."""
+"""Of a list, what no strip or sheet holds is left out with its reason; the rest is planned as without it."""
 
 from __future__ import annotations
 
