@@ -8,7 +8,7 @@ from math import inf, nan, nextafter
 import numpy as np
 import pytest
 
-from modelmath.clearance import Quantity, Simulated, simulate
+from modelmath.clearance import Distribution, Quantity, Simulated, Term, simulate
 from modelmath.clearance.simulation import simulate_until_stable
 from modelmath.errors import OutOfRange
 
@@ -73,3 +73,15 @@ def test_trials_may_be_as_few_and_as_many_as_is_said():
     said = "trials is 999; it must be a whole number from 1,000 to 50,000,000. Write 100_000."
     with pytest.raises(OutOfRange, match=f"^{re.escape(said)}$"):
         simulate(lambda x: x, {"x": Quantity(1.0, 0.1)}, 999)
+
+
+@pytest.mark.parametrize("outside", [-0.1, 0.0, 1.0, 1.0 + 1e-9, 1.5, 3.0])
+def test_a_chance_is_between_0_and_1(outside):
+    found = Distribution((Term("reading", 10.0, 0.5), Term("shell", 1.0, 0.2, "normal")))
+    drawn = simulate(lambda x: x, {"x": Quantity(0.0, 0.5)}, trials=2_000)
+    for ask, what in (
+        (found.quantile, "the chance"), (found.interval, "the coverage"), (drawn.interval, "the coverage"),
+        (drawn.shortest, "the coverage"),
+    ):  # fmt: skip
+        with pytest.raises(OutOfRange, match=f"^{what} is {outside}; it must be between 0 and 1"):
+            ask(outside)
