@@ -159,8 +159,9 @@ def _bind_modules() -> None:
     """
     for name, module in list(sys.modules.items()):
         parent, _, own = name.rpartition(".")
-        if name.startswith("modelmath.") and parent in sys.modules:
-            vars(sys.modules[parent]).setdefault(own, module)
+        # Asked for first: a function that a package hands out may have the name of its module.
+        if name.startswith("modelmath.") and parent in sys.modules and not hasattr(sys.modules[parent], own):
+            setattr(sys.modules[parent], own, module)
 
 
 def _too_long(*_: object) -> None:
