@@ -54,10 +54,7 @@ def grip(page):
 def test_by_mouse_it_follows_resists_where_it_can_not_be_and_stays_where_it_is_let_go(handled):
     page = handled()
     volume(page, "12.37")
-    x, y = grip(page)
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + 60, y, steps=6)
+    x, y = pulled(page, 60)
     volume(page, "9.88")  # not let go yet
     page.mouse.move(x + 400, y, steps=6)
     stands(page, LIMIT)
@@ -70,6 +67,15 @@ def test_by_mouse_it_follows_resists_where_it_can_not_be_and_stays_where_it_is_l
     assert grip(page)[0] - x == pytest.approx(35.4375 * px_per_mm(page), abs=2)  # from 74.375 to 38.9375 mm
 
 
+def pulled(page, px):
+    """Take hold of the bulkhead and pull it along, without letting go; return where it was held."""
+    x, y = grip(page)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + px, y, steps=6)
+    return x, y
+
+
 def px_per_mm(page):
     """Return the drawing's scale on the page, from its two walls. [CSS px/mm]"""
     walls = [page.locator(f'.mm-handle[data-key="{key}"]') for key in ("front_end", "rear_end")]
@@ -80,10 +86,7 @@ def px_per_mm(page):
 
 def test_it_stays_under_the_pointer_when_the_page_is_made_narrower_meanwhile(handled):
     page = handled()
-    x, y = grip(page)
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + 60, y, steps=4)
+    x, y = pulled(page, 60)
     volume(page, "9.88")
     page.set_viewport_size({"width": 560, "height": 800})
     for there in (x - 40, x - 60):  # that far in a narrower drawing is further in the model
@@ -97,10 +100,7 @@ def test_it_stays_under_the_pointer_when_the_page_is_made_narrower_meanwhile(han
 
 def test_let_go_outside_or_with_escape_it_goes_back(handled):
     page = handled()
-    x, y = grip(page)
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + 60, y, steps=4)
+    pulled(page, 60)
     page.keyboard.press("Escape")
     page.mouse.up()
     stands(page, "74.38 mm ahead of the rear hood screw")
