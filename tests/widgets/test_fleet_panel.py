@@ -173,7 +173,7 @@ def test_one_cut_plan_from_the_drawer_names_each_cut_with_its_model(folder):
     assert "what the jobs list themselves does not count" in plain(cuts.said.value)
     assert "Demo drawer: invented" in plain(cuts.said.value)
     assert "the stops here are for a steel rule in mm" in plain(cuts.said.value)
-    assert "lost at each saw cut" in plain(cuts.said.value)  # in which the two jobs differ
+    assert "a cut takes: " in plain(cuts.said.value)  # in which the two jobs differ
     assert cuts.summary.startswith(f"{RAILCAR}, {SWITCHER}: ")
 
 

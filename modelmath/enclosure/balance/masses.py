@@ -10,7 +10,7 @@ from math import isfinite
 from numbers import Real
 from typing import Any
 
-from modelmath.enclosure.balance.densities import density
+from modelmath.enclosure.balance.materials import density
 from modelmath.errors import OutOfRange, WrongKind, shown
 from modelmath.lengths.text import format_length
 

@@ -2,7 +2,7 @@
 
 from modelmath.enclosure.mechanism.asked import hinged_bulkhead, keep_words, truck_of_size, truck_words
 from modelmath.enclosure.mechanism.curve import end_throw, lineside_reach, mid_throw, yaw
-from modelmath.enclosure.mechanism.lift_off import Closest, Contact, LiftOff, SideBox, lift_off, side_boxes
+from modelmath.enclosure.mechanism.hinged import Closest, Contact, LiftOff, SideBox, lift_off, side_boxes
 from modelmath.enclosure.mechanism.moving import GearTower, Truck
 from modelmath.enclosure.mechanism.shafts import DriveLine, Flywheel
 from modelmath.enclosure.mechanism.turning import PlanBox, corners, leaned, reach, rise, tilt, turned, with_play

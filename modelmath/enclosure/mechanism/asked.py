@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import degrees
 from typing import Any
 
+from modelmath.enclosure.mechanism.hinged import LiftOff, SideBox, lift_off
 from modelmath.enclosure.mechanism.kinds import check_finite, check_least, nominal
-from modelmath.enclosure.mechanism.lift_off import LiftOff, SideBox, lift_off
 from modelmath.enclosure.mechanism.moving import Truck
 from modelmath.enclosure.mechanism.turning import tilt
 from modelmath.enclosure.obstacles import Obstacle

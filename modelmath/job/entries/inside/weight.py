@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from modelmath.enclosure.balance.densities import density
+from modelmath.enclosure.balance.materials import density
 from modelmath.errors import OutOfRange, UnreadableLength, WrongKind, shown
 from modelmath.job.document import Job, WeightEntry
 from modelmath.job.entries.inside.form import LONGEST_NAME, Form, two_units, word_for
