@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import ceil, erfc, fsum, hypot, inf, isinf, log2, sqrt
+from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from modelmath.clearance.falling import where_it_falls
@@ -366,8 +367,6 @@ class Distribution:
 
     def _farthest(self, chance: float) -> float:
         """Return a place beyond which the sum can't lie more often than that: some term would have to alone."""
-        from statistics import NormalDist
-
         count = len(self._repeats) + bool(self._sigma_mm)
         if not count:
             return self._end_mm

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import floor, hypot, inf, isfinite, isinf
+from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
 from modelmath.errors import OutOfRange, UnknownChoice
@@ -277,8 +278,6 @@ class Stack:
             raise OutOfRange("the coverage", f"{coverage}", "between 0 and 1", "Write 0.95 for 95 %.")
         dof = self.effective_dof()
         if isinf(dof):
-            from statistics import NormalDist
-
             return NormalDist().inv_cdf((1 + coverage) / 2) * self.standard_uncertainty()
         from scipy.special import stdtrit
 

@@ -99,3 +99,24 @@ def test_simulation_agrees_within_its_own_error(terms):
         place = found.quantile(p)
         counted = drawn.chance_below(place)
         assert abs(counted.chance - p) < 5 * counted.standard_error
+
+
+TWO_REPEATS = [Term("a", 0.0, 0.3, "repeats", 3.0), Term("b", 1.0, 0.02), Term("c", 0.0, 0.5, "repeats", 5.0)]
+
+
+@settings(max_examples=25)
+@given(term_lists(), st.sampled_from([-40, -10, -3, 1, 4, 20]), st.floats(0.0, 4.0), st.floats(1e-9, 0.45))
+@example(TWO_REPEATS, 4, 9.0, 1e-7)
+@example(
+    [Term("a", 0.0, 0.3, "repeats", 3.0), Term("b", 1.0, 0.02), Term("c", 0.0, 0.5, "repeats", 5.0)], -10, 2.0, 0.2
+)
+def test_another_unit_changes_no_digit(terms, power, away, chance):
+    """Powers of two are exact in floats, so that nothing at all may differ but the unit."""
+    unit = 2.0**power
+    one = sum_of(*terms)
+    other = sum_of(*(Term(t.name, t.nominal_mm * unit, t.tolerance_mm * unit, t.shape, t.dof) for t in terms))
+    assert other.mean_mm == one.mean_mm * unit
+    place = one.mean_mm + away
+    assert other.chance_above(place * unit) == one.chance_above(place)
+    assert other.density([place * unit])[0] * unit == one.density([place])[0]
+    assert other.quantile(chance) == one.quantile(chance) * unit
