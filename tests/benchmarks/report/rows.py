@@ -40,7 +40,7 @@ class Beside:
     def bar(self) -> str:
         """The bar in words."""
         if self.most is not None:
-            return f"at most {self.most:g} ×"
+            return f"at most {self.most:g} times as long"
         if self.least is not None:
             return f"{self.least:g} times quicker"
         return "" if self.within_s is None else f"at most {in_time(self.within_s)}"
@@ -57,7 +57,10 @@ class Beside:
     @property
     def result(self) -> str:
         """The ratio in words: how many times as long, or how many times quicker."""
-        return f"{in_digits(self.ratio)} ×" if self.ratio >= 0.7 else f"{in_digits(1 / self.ratio)} times quicker"
+        if 1 / 1.05 < self.ratio < 1.05:
+            return "as long"
+        longer = self.ratio > 1
+        return f"{in_digits(self.ratio)} times as long" if longer else f"{in_digits(1 / self.ratio)} times quicker"
 
 
 @dataclass(frozen=True)
