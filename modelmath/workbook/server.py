@@ -22,6 +22,9 @@ HOST = "127.0.0.1"  # never a name: a hosts file may point `localhost` elsewhere
 OURS = Path(__file__).resolve().parent / "jupyter"  # the page's template, the kernel's entry, JupyterLab's settings
 TEMPLATE = "bench"
 IDLE_S = 1800  # a page ends its own kernel when it is left; this is for pages whose browser was killed
+OUTPUT_S = (
+    120  # a busy machine may hand a cell's output over that late; by itself the page would go without it after 4 s
+)
 # All that a page needs; what else a user has installed may be of another release.
 LABEXTENSIONS = ["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8", "anywidget"]
 
@@ -175,6 +178,7 @@ def settings(folder: Path, address: Address, browser: bool, as_root: bool) -> di
         "Application": {"log_level": "ERROR"},
         "MappingKernelManager": {"cull_idle_timeout": IDLE_S, "cull_interval": 60, "cull_connected": False},
         "AsyncMappingKernelManager": {"transport_encryption": "auto"},  # between server and kernel, where supported
+        "VoilaExecutor": {"iopub_timeout": OUTPUT_S},
         "VoilaConfiguration": {
             "template": TEMPLATE,
             "allow_template_override": "NO",

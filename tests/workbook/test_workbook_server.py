@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import nbformat
 import pytest
 
 from modelmath.errors import OutOfRange
@@ -34,6 +35,16 @@ def test_it_listens_on_this_machine_only_and_asks_for_the_token(tmp_path):
     assert given["ServerApp"]["allow_root"] is False
     assert given["IdentityProvider"]["token"] == address.token
     assert given["VoilaConfiguration"]["file_allowlist"] == []
+
+
+def test_a_page_waits_for_what_a_busy_machine_hands_over_late(tmp_path):
+    """By itself a page is made without an output that is 4 s late: it would be empty, with no word said."""
+    from traitlets.config import Config
+    from voila.execute import VoilaExecutor
+
+    given = settings(tmp_path, Address(8888), browser=False, as_root=False)
+    made = VoilaExecutor(nbformat.v4.new_notebook(), config=Config(given))
+    assert made.iopub_timeout == 120
 
 
 def test_every_opening_has_a_token_of_its_own():
