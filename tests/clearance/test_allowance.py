@@ -180,6 +180,18 @@ def test_a_part_below_the_lowest_mark_does_not_fit():
         Marks(Rule(scale="HO", zero_offset="1"), "1/4").down(Fraction(1, 2), "The bulkhead")
 
 
+def test_what_is_too_little_is_told_from_the_lowest_of_fine_marks_too():
+    """Marks a hundredth of an inch apart from the end: the lowest is 0.254 mm; 0.05 mm is 0.204 mm less."""
+    marks = Marks(Rule(unit="in", graduation="1/100"), "1/100")
+    with pytest.raises(DoesNotFit, match=r"0\.20 mm too little, because 0\.05 mm is left for it") as caught:
+        marks.down(Fraction(1, 20))
+    assert caught.value.short_mm == pytest.approx(0.204)
+    marks = Marks(Rule(unit="mm", graduation="0.1"), "0.1")
+    with pytest.raises(DoesNotFit) as caught:
+        marks.down(Fraction(1, 20))
+    assert caught.value.short_mm == pytest.approx(0.05)
+
+
 def test_a_filler_below_nothing_and_a_size_longer_than_the_rule_are_refused():
     marks = Marks(Rule(scale="HO", length="12"), "1/4")
     message = "the gap is -0.5 mm; it must be 0 or more. Check the readings behind it."

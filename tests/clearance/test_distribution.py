@@ -376,3 +376,21 @@ def test_sums_without_repeats_never_load_scipy():
 def test_what_makes_no_sense_is_refused(ask, message):
     with pytest.raises(OutOfRange, match=whole(message)):
         ask(sum_of(Term("x", 0.0, 1.0)))
+
+
+def test_repeats_much_narrower_than_a_cell_leave_a_wide_term_as_it_is():
+    """A rectangular 20 mm wide: its chance falls by a twentieth for each mm; readings that scatter by 0.0001 mm on top
+    change that by no more than their own share of the slope."""
+    found = Distribution((Term("space", 0.0, 10.0, "rectangular"), Term("readings", 0.0, 1e-4, "repeats", 4.0)))
+    for place in (0.0003, 1.2345, 3.00037, 7.77777, 9.9):
+        assert found.chance_above(place) == pytest.approx((10.0 - place) / 20.0, abs=2e-7)
+
+
+def test_what_is_kept_for_later_is_no_part_of_what_a_distribution_is():
+    terms = (Term("space", 1.0, 0.5, "rectangular"), Term("seat", 0.0, 0.1))
+    one, other = Distribution(terms), Distribution(terms)
+    assert one.chance_above(1.4) > 0
+    assert one.quantile(0.1) < 1
+    assert one.density([1.0])[0] > 0
+    assert one == other
+    assert repr(one) == repr(other) == f"Distribution(terms={terms!r})"

@@ -142,6 +142,34 @@ def test_a_falling_chance_is_found_where_scipy_inverts_it(scale, chance, name):
     assert len(asked) < 25  # halving alone would ask about 50 times for the same figures
 
 
+def asked_for(law, chance):
+    """How many chances are worked out until the place is found."""
+    count = 0
+
+    def above(x_mm):
+        nonlocal count
+        count += 1
+        return float(law.sf(x_mm))
+
+    where_it_falls(above, chance, float(law.isf(chance / 10)))
+    return count
+
+
+def test_a_normal_is_straight_on_normal_paper():
+    """The far end and the secant to it from the middle: nothing more is asked, as each chance takes its time."""
+    for chance in (0.4, 0.1, 1e-3, 1e-9):
+        assert asked_for(stats.norm(0.0, 0.3), chance) <= 2
+
+
+@pytest.mark.parametrize(
+    ("law", "most"),
+    [(stats.uniform(-1, 2), 16), (stats.logistic(), 8), (stats.t(3), 12), (stats.triang(0.5, -1, 2), 22)],
+)
+def test_what_is_bent_on_normal_paper_takes_few_more(law, most):
+    """Halving alone would take 50."""
+    assert max(asked_for(law, chance) for chance in (0.4, 0.1, 1e-3, 1e-6)) <= most
+
+
 def test_a_place_where_the_chance_is_not_met_exactly_is_on_the_side_of_the_lower_one():
     """A step: 0.5 below 1 mm, 0.1 from there on; and a far end that is still too likely."""
     found = where_it_falls(lambda x: 0.5 if x < 1.0 else 0.1, 0.2, 3.0)

@@ -210,6 +210,26 @@ def test_gaps_that_share_all_their_sources_touch_together():
     found = chance_of_any([0.1 + seating, 0.1 + seating, 0.2 + seating])
     assert abs(found.drawn.chance - stats.norm.cdf(-1.0)) < 4 * found.drawn.standard_error
     assert found.chance >= found.at_least == pytest.approx(stats.norm.cdf(-1.0))
+    # The two that are one gap count once, the third by itself.
+    assert found.at_most == pytest.approx(stats.norm.cdf(-1.0) + stats.norm.cdf(-2.0))
+
+
+def test_gaps_alike_but_each_off_by_itself_count_each():
+    alike = [normal(0.1, 0.1, name) for name in ("left", "right")]
+    assert chance_of_any(alike, trials=1_000).at_most == pytest.approx(2 * stats.norm.cdf(-1.0))
+    shared = normal(0.0, 0.1, "seating")
+    apart = [0.1 + shared, 0.1001 + shared]  # off by the same, of two sizes
+    expected = stats.norm.cdf(-1.0) + stats.norm.cdf(-1.001)
+    assert chance_of_any(apart, trials=1_000).at_most == pytest.approx(expected)
+
+
+def test_a_normal_has_no_degrees_of_freedom_to_draw_by():
+    """What it was judged from changes nothing in how it scatters; only readings repeated have a t-distribution."""
+    drawn = [simulate(lambda x: x, {"x": Quantity(1.0, 0.2, "normal", dof)}, trials=1_000).values for dof in (2, inf)]
+    assert np.array_equal(*drawn)
+    others = [simulate(lambda x: x, {"x": Quantity(1.0, 0.2, "repeats", dof)}, trials=1_000).values for dof in (2, inf)]
+    assert not np.array_equal(*others)
+    assert np.array_equal(others[1], drawn[0])
 
 
 def test_a_chance_too_rare_to_be_drawn_keeps_between_its_exact_limits():
