@@ -195,11 +195,14 @@ def test_a_plan_that_lacks_an_entry_says_which(job, tmp_path, capsys, monkeypatc
     assert capsys.readouterr() == ("", text)
 
 
-def test_open_refuses_the_checkout(capsys):
-    inside = ROOT / "my-workbook"
+def test_open_refuses_a_checkout(tmp_path, capsys):
+    (tmp_path / "modelmath").mkdir()
+    for name in ("pyproject.toml", "modelmath/tables.py"):
+        (tmp_path / name).touch()
+    inside = tmp_path / "my-workbook"
     assert main(["open", "--no-browser", "--folder", str(inside)]) == 2
-    text = f"modelmath: {inside} is inside the program's own files ({ROOT}); name a folder of your own with --folder.\n"
-    assert capsys.readouterr() == ("", text)
+    text = f"{inside} is inside the program's own files ({tmp_path}); name a folder of your own with --folder."
+    assert capsys.readouterr() == ("", f"modelmath: {text}\n")
     assert not inside.exists()
 
 
