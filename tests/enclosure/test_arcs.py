@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import hypot, inf, pi, radians
+from math import hypot, inf, pi, radians, sqrt
 
 import pytest
 from hypothesis import given, settings
@@ -122,3 +122,82 @@ def test_what_only_touches_does_not_overlap_or_reach_between():
     assert heights_within(square, 0.999, 3) == (0, 1)
     assert heights_within(square, 0.5, 3, touch_mm=0.5) is None
     assert gap(square, [(x + 3, z + 5) for x, z in beside]) == 5
+
+
+@pytest.mark.parametrize("level", [5, -5])
+@pytest.mark.parametrize("edge", [3, -3])
+@pytest.mark.parametrize("upright", [False, True])
+def test_where_the_foot_of_the_hinge_on_a_side_comes_to_an_edge_of_the_column_by_hand(level, edge, upright):
+    """3, 4 and 5: turned to where it is 3 mm along, the foot of a side 5 mm from the hinge is 4 mm up or down."""
+    part = ((edge, 20), (edge + 1, 20), (edge + 1, 30), (edge, 30))
+    near, far = sorted((level, 3 * level))
+    chassis = ((near, -40), (far, -40), (far, 40), (near, 40)) if upright else (
+        (-40, near), (40, near), (40, far), (-40, far),
+    )  # fmt: skip
+    foot = (level, 0) if upright else (0, level)
+    found = column_angles(part, chassis, 2 * pi)
+    feet = [turn([foot], -angle)[0] for angle in found]
+    for height in (4, -4):
+        assert any(each == (pytest.approx(edge), pytest.approx(height)) for each in feet)
+
+
+AXES = ((1, 0), (0, 1), (-1, 0), (0, -1))
+FEWER = settings(max_examples=10, derandomize=True)
+
+
+def comes_to(corner, wanted, angles, way=1):
+    """Whether a corner that is turned by one of some angles lies at a place."""
+    return any(turn([corner], way * each)[0] == pytest.approx(wanted, abs=1e-6) for each in angles)
+
+
+@FEWER
+@given(boxes(), boxes())
+def test_every_angle_is_there_at_which_a_radius_stands_square_or_points_at_a_corner(part, chassis):
+    """Seen from the part, the chassis turns the other way round."""
+    found = nearest_angles(part, chassis, 2 * pi)
+    for corner in part:
+        far = hypot(*corner)
+        for across, up in AXES:
+            assert comes_to(corner, (far * across, far * up), found)
+        for other in chassis:
+            if far and hypot(*other):
+                share = far / hypot(*other)
+                assert comes_to(corner, (share * other[0], share * other[1]), found)
+    for corner in chassis:
+        far = hypot(*corner)
+        assert all(comes_to(corner, (far * across, far * up), found, -1) for across, up in AXES)
+
+
+def crossings(corner, still):
+    """Where the circle of a corner about the hinge crosses the lines through the sides of a box that stays."""
+    far = hypot(*corner)
+    (left, low), _, (right, high), _ = still
+    for across in (left, right):
+        if abs(across) < far:
+            up = sqrt(far**2 - across**2)
+            yield from ((across, up), (across, -up))
+    for up in (low, high):
+        if abs(up) < far:
+            across = sqrt(far**2 - up**2)
+            yield from ((across, up), (-across, up))
+
+
+@FEWER
+@given(boxes(), boxes())
+def test_every_angle_is_there_at_which_a_corner_crosses_a_line(part, chassis):
+    for found in (meeting_angles(part, chassis, 2 * pi), column_angles(part, chassis, 2 * pi)):
+        assert all(comes_to(corner, place, found) for corner in part for place in crossings(corner, chassis))
+        assert all(comes_to(corner, place, found, -1) for corner in chassis for place in crossings(corner, part))
+    # A corner of the chassis is highest over the hinge.
+    assert all(comes_to(corner, (0, hypot(*corner)), found, -1) for corner in chassis)
+
+
+def test_only_angles_up_to_the_last_are_told_in_order_and_once():
+    part, chassis = ((2, 3), (3, 3), (3, 4), (2, 4)), ((-9, -9), (0, -9), (0, 9), (-9, 9))
+    for angles in (meeting_angles, nearest_angles, column_angles):
+        every, few = angles(part, chassis, 2 * pi), angles(part, chassis, 1.0)
+        assert few == [each for each in every if each < 1] + [1.0]
+        assert every == sorted(set(every))
+        assert every[0] == few[0] == 0
+    # A corner that stands square already does so at 0, whatever the last digit.
+    assert nearest_angles(((0, 3), (1, 3), (1, 4), (0, 4)), chassis, 0.01) == [0.0, 0.01]

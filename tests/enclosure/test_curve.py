@@ -168,3 +168,16 @@ BAD = [
 def test_what_makes_no_sense_is_refused(make, kind, message):
     with pytest.raises(kind, match=f"^{re.escape(message)}$"):
         make()
+
+
+@pytest.mark.parametrize(
+    ("pivots", "radius", "wheelbase", "least"),
+    [(91, 45, 0, "45.50"), (90.5, 45, 0, "45.25"), (33, 27, 44, "27.50"), (0, 5, 11, "5.50")],
+)
+def test_how_wide_a_curve_must_be_at_least(pivots, radius, wheelbase, least):
+    """Half of what pivots and axles span: 33 and 44 are the legs of 55 mm."""
+    for asked in (lambda: yaw(pivots, radius, wheelbase), lambda: mid_throw(pivots, radius, wheelbase),
+                  lambda: end_throw(pivots, radius, 100, wheelbase)):  # fmt: skip
+        with pytest.raises(OutOfRange, match=rf"it must be above {re.escape(least)} mm for pivots so far apart\."):
+            asked()
+    assert yaw(pivots, float(least) + 0.01, wheelbase) >= 0

@@ -243,3 +243,27 @@ BAD = [
 def test_what_makes_no_sense_is_refused(make, kind, message):
     with pytest.raises(kind, match=f"^{re.escape(message)}$"):
         make()
+
+
+def test_of_two_parts_that_meet_the_chassis_the_first_to_do_so_is_told_first():
+    """By hand: a step's upper corner, turned back on its circle, enters the face of the wall behind it."""
+    early, late = SideBox("rear closure", 60, 61, 10, 20), SideBox("bulkhead", 30, 31, 10, 20)
+    steps = [SideBox("motor", 0, 29, -40, 18), SideBox("tank", 32, 59.8, -40, 16)]
+    angles = [
+        atan2(step.top_mm, step.end_mm) - atan2(sqrt(step.end_mm**2 + step.top_mm**2 - wall.start_mm**2), wall.start_mm)
+        for step, wall in zip(steps[::-1], (early, late), strict=True)
+    ]
+    assert angles == sorted(angles)
+    for parts in ([late, early], [early, late]):
+        found = lift_off(parts, steps, (0, 0))
+        assert [each.part.name for each in found.contacts] == ["rear closure", "bulkhead"]
+        assert [each.angle_rad for each in found.contacts] == pytest.approx(angles)
+        assert found.first is found.contacts[0]
+        assert not found.passes
+        assert re.fullmatch(
+            r"Rear closure meets tank once the shell is open by \d\.\d degrees\. It passes with \d+\.\d\d mm off its "
+            r"lower edge\. Bulkhead meets motor once the shell is open by \d\.\d degrees\. It passes with \d+\.\d\d mm "
+            r"off its lower edge\.",
+            found.verdict,
+        )
+    assert lift_off([], steps, (0, 0)).first is None

@@ -339,3 +339,55 @@ def test_a_bound_counts_for_each_number_of_an_array(value, least, above, refused
                 check_least("the size", each, least, above)
         else:
             check_least("the size", each, least, above)
+
+
+SHAFT, WHEEL = DriveLine(0, 9, 10, 9, 2), Flywheel(0, 9, 12, 6)
+
+
+@pytest.mark.parametrize(
+    ("made", "field", "what"),
+    [
+        (SHAFT, "diameter_mm", "drive line: diameter"),
+        (WHEEL, "diameter_mm", "flywheel: diameter"),
+        (WHEEL, "width_mm", "flywheel: width"),
+    ],
+)
+def test_a_size_of_a_shaft_or_wheel_is_above_0(made, field, what):
+    with pytest.raises(OutOfRange, match=f"^{what} is 0 mm; it must be above 0"):
+        replace(made, **{field: 0})
+
+
+@pytest.mark.parametrize(
+    ("made", "field", "what"),
+    [
+        (SHAFT, "whip_mm", "drive line: whip"),
+        (SHAFT, "running_mm", "drive line: running clearance"),
+        (WHEEL, "runout_mm", "flywheel: runout"),
+        (WHEEL, "end_play_mm", "flywheel: end play"),
+        (WHEEL, "running_mm", "flywheel: running clearance"),
+        (PLAIN, "side_play_mm", "front truck: side play"),
+        (PLAIN, "end_play_mm", "front truck: end play"),
+        (PLAIN, "running_mm", "front truck: running clearance"),
+    ],
+)
+def test_a_play_may_be_0_and_no_less(made, field, what):
+    assert replace(made, **{field: 0}).envelope() == made.envelope()
+    with pytest.raises(OutOfRange, match=f"^{what} is -0.1 mm; it must be 0 or more"):
+        replace(made, **{field: -0.1})
+
+
+@pytest.mark.parametrize(
+    ("made", "field", "what"),
+    [
+        (SHAFT, "motor_mm", "drive line: motor"),
+        (SHAFT, "motor_height_mm", "drive line: motor height"),
+        (SHAFT, "joint_mm", "drive line: joint"),
+        (SHAFT, "joint_height_mm", "drive line: joint height"),
+        (WHEEL, "middle_mm", "flywheel: middle"),
+        (WHEEL, "centre_height_mm", "flywheel: height of its centre"),
+    ],
+)
+def test_a_place_may_lie_below_0_but_must_be_finite(made, field, what):
+    assert replace(made, **{field: -3}).envelope().start_mm < 0
+    with pytest.raises(OutOfRange, match=f"^{what} is inf mm; it must be a finite number"):
+        replace(made, **{field: float("inf")})

@@ -267,3 +267,43 @@ def taken():
 def test_what_can_not_be_is_said(make, message):
     with pytest.raises(ModelMathError, match=f"^{re.escape(message)}$"):
         make()
+
+
+@pytest.mark.parametrize(
+    ("faces", "flange", "basket"),
+    [
+        # On the floor at 2.5 mm or under the roof at 15 mm, in the middle of 60 mm; 11 x 7 mm of 15 x 12 behind it.
+        ("down", (22.5, 37.5, -6, 6, 2.5, 4.5), (24.5, 35.5, -3.5, 3.5, 4.5, 7.5)),
+        ("up", (22.5, 37.5, -6, 6, 13, 15), (24.5, 35.5, -3.5, 3.5, 10, 13)),
+        # Upright on the plate at 3.5 mm, against a wall of 1 mm; 9 mm high, its basket 5.
+        ("front", (1, 3, -6, 6, 3.5, 12.5), (3, 6, -3.5, 3.5, 5.5, 10.5)),
+        ("rear", (57, 59, -6, 6, 3.5, 12.5), (54, 57, -3.5, 3.5, 5.5, 10.5)),
+    ],
+)
+def test_where_flange_and_basket_lie_by_hand(faces, flange, basket):
+    """A flange of 2 mm, and 5 mm deep in all."""
+    long, inner = (15, 11) if faces in ("down", "up") else (9, 5)
+    speaker = Speaker(long, 12, 2, 5, faces=faces, basket_length_mm=inner, basket_width_mm=7)
+    chamber, _ = chamber_of(speaker, zones=(replace(HOOD, end_mm=60),), obstacles=())
+    found = [
+        (b.start_mm, b.end_mm, b.left_mm, b.right_mm, b.bottom_mm, b.top_mm)
+        for b in speaker_blocks(chamber, speaker, LIMITS)
+    ]
+    assert found == [flange, basket]
+    assert speaker_blocks(replace(chamber, seat_mm=None), speaker, LIMITS) == ()
+
+
+def test_what_runs_in_it_has_a_size():
+    assert Passing("wire", Fraction(1, 2), length_mm=Fraction(1, 2)).count == 1
+    for size, what in (({"diameter_mm": -1}, "diameter is -1"), ({"length_mm": 0}, "length inside is 0")):
+        with pytest.raises(ModelMathError, match=f"^wire: {what} mm; it must be above 0. Measure it.$"):
+            Passing("wire", **({"diameter_mm": 1} | size))
+
+
+def test_some_air_must_be_left():
+    """Of 14500 mm3 all but the speaker take 1336."""
+    chamber, speaker, parts = taken()
+    least = net_volume(chamber, speaker, parts, LIMITS, speaker_volume_mm3=Fraction(26327, 2))
+    assert least.net_mm3 == Fraction(1, 2)
+    with pytest.raises(ModelMathError, match=r"^what stands in the chamber is 14500 mm3; it must be less than its"):
+        net_volume(chamber, speaker, parts, LIMITS, speaker_volume_mm3=13164)

@@ -241,3 +241,24 @@ def test_every_part_is_on_a_mark_and_rounds_by_what_it_does(steps, front, rear, 
             ends = sorted((part.position_mm, part.position_mm + (1 if part.face == "front face" else -1)))
             over = [z for z in zones if z.start_mm < ends[1] and z.end_mm > ends[0]]
             assert part.width_mm == min(z.width_mm for z in over)
+
+
+def test_without_a_floor_plate_posts_are_copies_even_where_marks_are_known():
+    wall = bulkhead(MM, Fraction(12), Fraction(1))
+    assert posts("corner post", wall, marks=MM) == posts("corner post", wall)
+
+
+@pytest.mark.parametrize(
+    ("faces", "face", "place"),
+    [
+        ("down", "front edge of its flange", 26),
+        ("up", "front edge of its flange", 26),
+        ("front", "its face", 1),
+        ("rear", "its face", 59),
+    ],
+)
+def test_which_face_of_the_speaker_is_told_where(faces, face, place):
+    """Walls of 1 mm at 0 and at 60 mm: facing an end it stands at one; else in the middle, 8 mm long."""
+    cavity = Cavity((zone("motor", 0, 60, 2, 12),), False, False)
+    enclosure = fit_enclosure(cavity, LIMITS, replace(SPEAKER, length_mm=8, width_mm=10, faces=faces))
+    assert [(each.face, each.position_mm) for each in enclosure.places(MM) if each.what == "speaker"] == [(face, place)]

@@ -215,3 +215,23 @@ def test_a_box_beside_its_pivot_comes_no_nearer_on_the_far_side():
     """A box wholly behind its pivot: its near end, counted ahead, is below 0 and grows towards 0."""
     near = turned(PlanBox(-5, 20, 4), radians(10)).ahead_mm
     assert near == pytest.approx(-5 * cos(radians(10)) + 4 * sin(radians(10)))
+
+
+def test_what_is_left_out_is_nothing():
+    """No turning, no leaning, no play; and a box that does not move takes what it is."""
+    each = PlanBox(9.0, 7.0, 4.0)
+    assert leaned(each, 3) == leaned(each, 3, 0.0, 0.0) == turned(each, 0.0) == with_play(each, 0) == each
+    assert leaned(each, 3, rock_rad=0.1) == leaned(each, 3, 0.1, 0.0)
+    assert leaned(each, 3, roll_rad=0.1) == leaned(each, 3, 0.0, 0.1)
+    assert with_play(each, 0.5) == with_play(each, 0.5, 0)
+    assert rise(each) == rise(each, height_mm=5) == 0
+    assert rise(each, 0.1) == rise(each, 0.1, 0.0, 0)
+    assert rise(each, roll_rad=0.1) == rise(each, 0.0, 0.1, 0)
+    assert corners(each, 0.2) == corners(each, 0.2, 0.0)
+
+
+def test_a_corner_shifted_to_the_side_by_hand():
+    assert corners(PlanBox(2, 1, 1), pi / 2, 5) == (
+        (pytest.approx(-1), pytest.approx(6)), (pytest.approx(1), pytest.approx(6)),
+        (pytest.approx(1), pytest.approx(3)), (pytest.approx(-1), pytest.approx(3)),
+    )  # fmt: skip

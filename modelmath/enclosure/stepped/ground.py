@@ -170,10 +170,9 @@ class Ground:
         """
         total: Number = 0
         for bay in self.bays:
-            if bay.start_mm < end_mm and start_mm < bay.end_mm:
-                length = min(bay.end_mm, end_mm) - max(bay.start_mm, start_mm)
-                if length > 0:
-                    total += self.area_mm2(bay.zone, level_mm) * length
+            length = min(bay.end_mm, end_mm) - max(bay.start_mm, start_mm)
+            if length > 0:
+                total += self.area_mm2(bay.zone, level_mm) * length
         return total
 
     def is_wide_and_deep(self, zone: Zone, level_mm: Number) -> bool:

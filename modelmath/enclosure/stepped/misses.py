@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from modelmath.enclosure.bodies import Speaker
 from modelmath.enclosure.cavity import Bay
 from modelmath.enclosure.fitting.misses import no_depth
-from modelmath.enclosure.fitting.nearest import Miss
+from modelmath.enclosure.fitting.nearest import Miss, along_words
 from modelmath.enclosure.limits import Limits
 from modelmath.enclosure.stepped.ground import Ground
 from modelmath.errors import DoesNotFit
@@ -138,11 +138,9 @@ def _misses(run: _Run, limits: Limits, speaker: Speaker) -> Iterator[Miss]:
     width, zone = run.narrowest.zone.width_mm, run.narrowest.zone
     cause = f"over {zone.name} the shell is {float(width):.2f} mm wide inside and the {speaker.name} "
     yield Miss(speaker.width_mm - width, f"{cause}{float(speaker.width_mm):.2f} mm", "Try a narrower speaker.")
-    ends = [run.first.zone.name, run.last.zone.name]
-    where = ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
-    cause = f"from {where}" if ends[0] != ends[1] else f"over {where}"
+    cause = f"{along_words((run.first, run.last))} there are {float(run.length_mm):.2f} mm of length for its "
     yield Miss(
         speaker.length_mm - run.length_mm,
-        f"{cause} there are {float(run.length_mm):.2f} mm of length for its {float(speaker.length_mm):.2f} mm",
+        f"{cause}{float(speaker.length_mm):.2f} mm",
         "Try a shorter speaker, or less clearance along the length.",
     )

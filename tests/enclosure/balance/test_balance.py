@@ -1,6 +1,7 @@
 """Loads on two trucks against textbook examples, a linear solver, and what must hold for any model."""
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -373,3 +374,17 @@ def test_an_unknown_aim_is_refused():
     text = "aim is 'levle'; write one of as before, level. Did you mean 'level'?"
     with pytest.raises(UnknownChoice, match=whole(text)):
         plain().weight_for("levle", 20)
+
+
+def test_what_just_shows_is_told():
+    """0.05 g shows as 0.1 g, and 0.005 mm as 0.01 mm; supports at 0 and 1 mm keep these numbers as they are."""
+    front, rear = Support("front", 0, 2, 2), Support("rear", 1)
+    moved = plain((Mass("model", 1, 0),), Mass("speaker", 1, 0.01), front=front, rear=rear)
+    assert "The centre of gravity moves 0.01 mm to the rear." in moved.in_words
+    assert moved.weight_for("as before", -1).mass_g == pytest.approx(0.01)
+    lighter = plain((Mass("model", 0.1, 0),), Mass("cut", -0.05, 0), front=front, rear=rear)
+    assert lighter.to_restore == Mass("weight to give back", 0.05, 0)
+    assert any(line.endswith("so that it pulls 50.0 % less before its wheels slip.") for line in lighter.in_words)
+    nothing = replace(recommended_weight("HO", 1), initial_g=0, per_mm_g=0)
+    light = Balance(Support("front", 0), rear, (Mass("model", 0.05, 0),), recommended=nothing)
+    assert "It will weigh 0.1 g more than that." in light.in_words

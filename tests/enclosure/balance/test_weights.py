@@ -16,11 +16,14 @@ from modelmath.enclosure.balance import (
     added,
     densities,
     density,
+    materials,
+    recommended,
     recommended_weight,
     trimmed,
     weighed,
 )
-from modelmath.errors import OutOfRange, UnknownChoice, UnknownScale, WrongKind
+from modelmath.enclosure.balance.masses import grams, where
+from modelmath.errors import OutOfRange, TableError, UnknownChoice, UnknownScale, WrongKind
 from modelmath.tables import data_folder
 
 RP = "NMRA RP-20.1 Car Weight (table as quoted in a members mailing list with the standards page address)"
@@ -177,3 +180,76 @@ def test_a_body_of_no_length_is_refused(length, given):
     text = f"the length of the body is {given}; it must be above 0. Measure the body without couplers."
     with pytest.raises(OutOfRange, match=whole(text)):
         recommended_weight("HO", length)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "known", "text"),
+    [
+        ("0", "8", "confirmed", "its limits are not above 0, the lower one first"),
+        ("8", "8", "confirmed", "its limits are not above 0, the lower one first"),
+        ("9", "8", "confirmed", "its limits are not above 0, the lower one first"),
+        ("7", "8", "seen", "it says neither confirmed nor from memory"),
+    ],
+)
+def test_a_row_of_the_densities_that_makes_no_sense_is_refused(monkeypatch, low, high, known, text):
+    row = {"material": "brass", "low_g_cm3": low, "high_g_cm3": high, "source": "", "confirmed": known}
+    monkeypatch.setattr(materials, "rows", lambda _: [(7, row)])
+    with pytest.raises(TableError, match=f"densities.csv.*7.*{text}"):
+        materials.densities.__wrapped__()
+    good = row | {"low_g_cm3": "7", "high_g_cm3": "8", "confirmed": "from memory"}
+    monkeypatch.setattr(materials, "rows", lambda _: [(7, good)])
+    assert not materials.densities.__wrapped__()["brass"].confirmed
+
+
+@pytest.mark.parametrize(
+    ("ounce", "gram", "agrees"),
+    [
+        ("28.3495", "1.116122", True),
+        ("28.350", "1.11612", True),
+        ("28.349", "1.11612", False),  # 0.0005 g less, to the next digit
+        ("28.3501", "1.11612", False),
+        ("28.3495", "1.11613", False),
+        ("28.3495", "1.11611", False),
+    ],
+)
+def test_ounces_and_grams_of_the_recommended_weights_agree(monkeypatch, ounce, gram, agrees):
+    """An ounce is 28.349523 g, and an ounce on 25.4 mm 1.1161230 g on one; the table keeps 3 and 5 digits."""
+    row = {
+        "scale": "HO", "initial_oz": "1", "additional_oz_per_inch_of_body": "1", "initial_g": ounce,
+        "additional_g_per_mm": gram, "source": "", "note": "",
+    }  # fmt: skip
+    monkeypatch.setattr(recommended, "rows", lambda _: [(4, row), (5, row | {"scale": "Z", "initial_oz": ""})])
+    if agrees:
+        found = recommended._published.__wrapped__()
+        assert (float(found["HO"].initial_g), found["Z"]) == (28.349523125, None)
+    else:
+        with pytest.raises(TableError, match=r"model_weight.csv.*4.*ounces and grams disagree"):
+            recommended._published.__wrapped__()
+
+
+@pytest.mark.parametrize(
+    ("mass", "text"),
+    [
+        (-0.04, "0.0 g"),
+        (0.05, "0.1 g"),
+        (ufloat(1, 0.05), "1.0 ± 0.1 g"),
+        (ufloat(1, 0.049), "1.0 ± 0.05 g"),
+        (ufloat(1, 0.0049), "1.0 ± 0.005 g"),
+    ],
+)
+def test_how_a_mass_is_written(mass, text):
+    assert grams(mass) == text
+
+
+@pytest.mark.parametrize(
+    ("at", "text"),
+    [
+        (0.005, "0.01 mm behind the mark"),
+        (-0.005, "0.01 mm ahead of the mark"),
+        (0.0049, "at the mark"),
+        (-0.0049, "at the mark"),
+        (-2, "2.00 mm ahead of the mark"),
+    ],
+)
+def test_how_a_place_is_written(at, text):
+    assert where(at) == text

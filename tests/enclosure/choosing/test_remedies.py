@@ -209,3 +209,19 @@ def test_floats_and_fractions_alike(size):
     found = kinds(MOTOR, Limits(size, wall_mm=1), speaker)["clearance"]
     assert found.needed_mm == 1
     assert float(found.change_mm) == pytest.approx(0.3)
+
+
+@pytest.mark.parametrize(("length", "width"), [(50, 14), (14, 50), (50, 50)])
+def test_a_diameter_is_told_of_a_round_speaker_alone(length, width):
+    assert ("speaker diameter" in kinds(MOTOR, Limits(1), Speaker(length, width, 1, 4))) == (length == width)
+
+
+def test_by_hand_of_two_small_changes_the_smaller_is_the_cause():
+    """5 mm deep over a floor at 10 mm: under 14.5 mm it lacks 0.5, under 14.7 mm 0.3, in the way stands the wall."""
+    half, third = Fraction("14.5"), Fraction("14.7")
+    zones = (Zone("cab", 0, 20, 9, half, 20), Zone("wall", 20, 30, 14, 15, 20), Zone("motor", 30, 50, 9, third, 20))
+    cause = cause_of(Cavity(zones, False, False), Limits(1), Speaker(15, 14, 1, 5))
+    assert cause.sentence == "The chassis top over motor, at 9.00 mm, is the cause: at 8.70 mm all would fit."
+    turned = [replace(each, start_mm=50 - each.end_mm, end_mm=50 - each.start_mm) for each in reversed(zones)]
+    other = cause_of(Cavity(tuple(turned), False, False), Limits(1), Speaker(15, 14, 1, 5))
+    assert other.sentence == cause.sentence

@@ -11,7 +11,7 @@ from enclosure.choosing.test_remedies import FIELDS, jobs
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from modelmath.enclosure import Cavity, Limits, Obstacle, Speaker, Zone
+from modelmath.enclosure import Box, Cavity, Limits, Obstacle, Speaker, Zone
 from modelmath.enclosure.choosing.changes import Given, with_obstacle_top, with_top
 from modelmath.enclosure.choosing.remedies import cause_of, remedies
 from modelmath.enclosure.choosing.trying import Tries, without_decoder, without_speaker
@@ -249,3 +249,17 @@ def test_by_hand_in_whole_numbers_a_unit_finer_than_a_hundredth():
     found = tries.least(lambda given, size: with_top(given, 0, size), 4)
     assert found.mm == Fraction("0.34")
     assert found.after.cavity.zones[0].top_mm == 9 + Fraction(1, 3) - Fraction("0.34")
+
+
+@pytest.mark.parametrize("lower", [0, 20])
+@pytest.mark.parametrize(("length", "good"), [(40, True), (Fraction(401, 10), False)])
+def test_by_hand_a_decoder_that_finds_room_below_the_floor_alone(lower, length, good):
+    """Beside the speaker it would leave 39 mm; below the floor over the motor there are 20 mm behind the speaker.
+
+    Heights may lie below the seat: where only depths are read, they count down from the roof.
+    """
+    zones = (
+        Zone("motor", 0, 20, 9 - lower, 15 - lower, 12), Zone("cab", 20, 60, 2 - lower, 15 - lower, 12),
+    )  # fmt: skip
+    job = Given(Cavity(zones), Limits(1, wall_mm=1), Speaker(length, 9, 1, 3, place="front"), Box("decoder", 20, 10, 6))
+    assert Tries(job).fits() == fits(job) == good

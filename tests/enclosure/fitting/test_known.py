@@ -8,12 +8,15 @@ from random import Random
 import pytest
 from enclosure.fitting.random_cases import profile_of
 
-from modelmath.enclosure import Zone
+from modelmath.enclosure import Box, Cavity, Limits, Speaker, Zone
 from modelmath.enclosure.cavity import Bay
+from modelmath.enclosure.fit import Refit, fitted
 from modelmath.enclosure.fitting.joined import air_in
 from modelmath.enclosure.fitting.known import Sections
+from modelmath.enclosure.fitting.whole import Whole
 from modelmath.enclosure.obstacles import Obstacle
 from modelmath.enclosure.sections import Profile
+from modelmath.errors import DoesNotFit
 
 FINE = Fraction(1, 8)
 
@@ -85,3 +88,57 @@ def test_a_waist_parts_what_lies_beyond_it_by_hand():
     assert known.as_wide_as(waist.profile, 4, 1) == [(1, 10)]
     assert known.as_wide_as(waist.profile, 12, 1) == [(8, 10)]
     assert known.as_wide_as(waist.profile, 13, 1) == []
+
+
+HOOD = Cavity((Zone("cab", 0, 20, 5, 15, 10), Zone("motor", 20, 60, 9, 15, 10, Profile(((0, 5), (13, 5), (15, 3))))))
+
+
+def test_fitted_again_all_is_as_if_it_were_fitted_for_the_first_time():
+    """The very same shell and limits, or one of the two another, or both; speakers in units of their own."""
+    other, third = Cavity(HOOD.zones[:1]), Fraction(1, 3)
+    one, two = Limits(1), Limits(2, wall_mm=third)
+    path = Limits(1, wire_path_mm=2)
+    again = Refit()
+    for cavity, limits in (
+        (HOOD, one), (HOOD, one), (HOOD, two), (HOOD, path), (HOOD, path), (other, path), (other, one), (HOOD, one),
+        (Cavity(HOOD.zones), one), (HOOD, Limits(1)), (HOOD, Limits(1.5)), (HOOD, one),
+    ):  # fmt: skip
+        for speaker in (None, Speaker(12, 7, 1, 4), Speaker(12, 7, 1, 4 + third), Speaker(12.5, 7, 1, 4)):
+            found, wanted = again.fitted(cavity, limits, speaker), fitted(cavity, limits, speaker)
+            assert found.candidates == wanted.candidates
+            assert found.cavity == wanted.cavity
+            assert [type(each.volume_mm3) for each in found.candidates] == [
+                type(each.volume_mm3) for each in wanted.candidates
+            ]
+            assert again.enclosure(cavity, limits, speaker).chamber == wanted.chamber
+    with pytest.raises(DoesNotFit, match=r"^The speaker does not fit: 40.00 mm too little"):
+        again.enclosure(HOOD, one, Speaker(100, 7, 1, 4))
+    assert again.fitted(HOOD, one, Speaker(100, 7, 1, 4)) is None
+
+
+@pytest.mark.parametrize(
+    ("speaker", "decoder", "per_mm", "rounded"),
+    [
+        (None, None, 200, False),
+        (Speaker(Fraction(37, 3), 7, 1, 4), None, 600, False),
+        (Speaker(12.5, 7, 1, 4), None, 200, True),
+        (None, Box("decoder", Fraction(50, 7), 5, 2), 1400, False),
+        (None, Box("decoder", 0.125, 5, 2), 400, True),
+    ],
+)
+def test_whole_numbers_of_a_unit_and_the_way_back(speaker, decoder, per_mm, rounded):
+    """Twice as fine as hundredths, and as what is given; a float anywhere makes all that is told a float."""
+    whole = Whole(HOOD, Limits(1), speaker, decoder)
+    assert (whole.per_mm, whole.float) == (per_mm, rounded)
+    assert [zone.end_mm for zone in whole.cavity.zones] == [20 * per_mm, 60 * per_mm]
+    assert whole.cavity.zones[1].profile.points[-1] == (15 * per_mm, 3 * per_mm)
+    assert all(isinstance(zone.width_mm, int) for zone in whole.cavity.zones)
+    assert whole.limits.cut_round is False
+    for value, power, back in ((3 * per_mm, 1, 3), (5 * per_mm**2, 2, 5), (7 * per_mm**3, 3, 7), (0, 1, 0)):
+        assert whole.back(value, power) == back
+        assert isinstance(whole.back(value, power), float if rounded else int)
+    assert whole.back(per_mm // 4) == Fraction(1, 4)
+    assert whole.stretch((per_mm, 2 * per_mm)) == (1, 2)
+    assert whole.stretch(None) is None
+    again = Whole(HOOD, Limits(1), speaker, decoder, whole)
+    assert again.cavity is not whole.cavity  # limits that are only equal are turned anew

@@ -298,3 +298,92 @@ def test_thinner_webs_that_a_message_names_do_fit():
 def test_what_is_refused_says_what_to_write(make, error, text):
     with fails(error, text):
         make()
+
+
+@pytest.mark.parametrize("names", [("post", "rib"), ("rib", "post")])
+def test_without_one_of_two_keep_outs_alone_it_does_not_fit(names):
+    """Both stand in one place: taken away alone, neither leaves it any more room."""
+    both = [KeepOut(name, -3, 3, 0, 8) for name in names]
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes([Hole("wire", 1)], Plate(8, 8), 1, keep_out=both)
+    assert caught.value.remedy == "Not even the smallest hole leaves such a web there."
+    aside = [both[0], KeepOut(names[1], -4, -3, 0, 1)]
+    with pytest.raises(DoesNotFit) as caught:
+        lay_out_holes([Hole("wire", 1)], Plate(8, 8), 1, keep_out=aside)
+    assert caught.value.remedy.endswith(f" Without the {names[0]} it fits as it is.")
+
+
+@pytest.mark.parametrize(
+    ("across", "words"),
+    [
+        (0.0049, "on the centre line (10.00 mm from the left edge)"),
+        (-0.0049, "on the centre line (10.00 mm from the left edge)"),
+        (0.005, "0.01 mm right of the centre line (10.01 mm from the left edge)"),
+        (-0.005, "0.01 mm left of the centre line (9.99 mm from the left edge)"),
+    ],
+)
+def test_what_would_show_as_nothing_lies_on_the_centre_line(across, words):
+    layout = move_hole(lay_out_holes([Hole("wire", 1)], PLATE, 1), "wire", across, 4)
+    assert layout.marking_out[0] == f"wire: 1.00 mm, {words}, 4.00 mm above the lower edge."
+
+
+def test_drills_that_break_easily_are_named():
+    """Of 0.0400 in, 1.016 mm, and under."""
+    for size, fragile in ((Fraction(1016, 1000), True), (Fraction(1017, 1000), False)):
+        assert bool(lay_out_holes([Hole("wire", 3), Hole("strand", size)], PLATE, 1, way="row").caution) == fragile
+
+
+def test_what_rounding_costs():
+    """Two holes of 1 mm in a row of 20 mm leave 6 mm for each web; at 3.5 mm off the middle they are on half mm."""
+    pair = [Hole("strand", 1, count=2)]
+    exact = lay_out_holes(pair, PLATE, 1, way="row", row_height_mm=6, round_mm=0)
+    assert exact.sentences[1] == "The places are not rounded; each mark's own error comes off the webs."
+    even = lay_out_holes(pair, PLATE, 1, way="row", row_height_mm=6, round_mm=0.5)
+    assert even.sentences[1] == "Places are rounded to 0.5 mm; that costs nothing of the least web."
+    # To whole mm they lie at 3 or 4 mm: the web to a side, or between them, is 5.5 mm.
+    high = Plate(20, 30)
+    whole_mm = lay_out_holes(pair, high, 1, way="row", row_height_mm=15, round_mm=1)
+    assert whole_mm.least.web_mm == pytest.approx(5.5)
+    assert whole_mm.sentences[1] == "Places are rounded to 1 mm; that costs 0.50 mm of the least web."
+    assert whole_mm.rounding_mm == pytest.approx(0.5)
+
+
+def test_three_webs_are_named_and_how_many_more_keep_outs_first():
+    posts = [KeepOut("post", -3, -1, 0, 6), KeepOut("rib", 1, 3, 0, 6)]
+    text = (
+        "A spread of 2 holes does not fit: 1.00 mm too little, because at best the webs between s 1 and the post, s 1 "
+        "and the rib, s 2 and the post and 1 more are that much too thin. Take fewer holes."
+    )
+    with fails(DoesNotFit, text):
+        lay_out_holes([Hole("s", 2, count=2)], Plate(6, 6), 1, keep_out=posts)
+
+
+@pytest.mark.parametrize("index", [-1, 2])
+def test_a_place_in_the_list_is_one_of_its_own(index):
+    layout = lay_out_holes([Hole("strand", 1, count=2)], PLATE, 1)
+    with fails(
+        OutOfRange, f"hole is {index}; it must be from 0 to 1. Write its place in the list, from 0, or its name."
+    ):
+        move_hole(layout, index, 0, 0)
+    moved = move_hole(layout, 1, 4, 5)
+    assert moved == move_hole(layout, "strand 2", 4, 5)
+    assert [(each.x_mm, each.y_mm) for each in moved.holes][1] == (4, 5)
+    assert moved.holes[0] == layout.holes[0]
+    assert (moved.way, moved.round_mm, moved.rounding_mm, moved.from_left_mm(moved.holes[1])) == ("by hand", 0, 0, 14)
+
+
+def test_how_many_holes_there_may_be():
+    assert len(numbered_holes([Hole("a", 1, count=24)])) == 24
+    for make in (
+        lambda: numbered_holes([Hole("a", 1, count=24), Hole("b", 1)]),
+        lambda: numbered_holes([Hole("a", 1, count=13), Hole("a", 1, count=12)]),
+    ):
+        with fails(OutOfRange, "holes is 25; it must be from 1 to 24 of them. Lay out several plates for more."):
+            make()
+    text = "a: count is 25; it must be from 1 to 24. Bundle some, and enter the bundle's diameter as one."
+    with fails(OutOfRange, text):
+        Hole("a", 1, count=25)
+    with fails(WrongKind, "a: count is True; expected a whole number. Write 1 for one hole."):
+        Hole("a", 1, count=True)
+    with fails(WrongKind, "hole: drill is 3; expected text. Write it in quotes."):
+        Hole("a", 1, drill=3)

@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon
 
-from modelmath.enclosure.holes import Hole, KeepOut, PlacedHole, Plate, Wanted, lay_out_holes
+from modelmath.enclosure.holes import Hole, KeepOut, PlacedHole, Plate, Wanted, lay_out_holes, spread
 from modelmath.enclosure.holes.region import convex_hull, edge_distance, free_points, piece_distances, region_of
 from modelmath.enclosure.holes.settle import settled
-from modelmath.enclosure.holes.spread import Webs, _loose_ones_spread, spread_places
+from modelmath.enclosure.holes.spread import Webs, _loose_ones_spread, _starts, spread_places
 from modelmath.enclosure.holes.webs import all_webs
 from modelmath.errors import DoesNotFit
 
@@ -221,3 +221,54 @@ def test_the_last_push_is_short():
     start = np.array([[[0.0, 2.0], [1.5, 2.1]]])
     (moved,) = settled(webs, 0 * webs.wanted, start, 1) - start
     assert np.hypot(*moved.T).max() == pytest.approx(0.004 * webs.room_mm, rel=0.05)
+
+
+def test_where_other_webs_are_wanted_it_starts_from_even_margins_and_from_even_webs():
+    """Circuits kept apart: the same starts pushed apart to either."""
+    pair = [Hole("a", 1, "lamp"), Hole("b", 1, "speaker")]
+    plain, apart = (_starts(Webs(pair, region_of(Plate(20, 12)), Wanted(1, apart_mm=apart))) for apart in (1, 6))
+    assert len(apart) == 2 * len(plain)
+    for even, webs in zip(apart[len(plain) :], plain, strict=True):
+        assert even.shape == webs.shape == (2, 2)
+    margins = Webs(pair, region_of(Plate(20, 12)), Wanted(1, apart_mm=6))
+    # Pushed to even margins they lie further apart than pushed to even webs.
+    assert max(margins.margin(each) for each in apart[: len(plain)]) > max(
+        margins.margin(each) for each in apart[len(plain) :]
+    )
+
+
+@pytest.mark.parametrize(("count", "changes"), [(1, True), (2, True), (12, True), (13, False)])
+def test_up_to_a_dozen_holes_are_let_change_places(monkeypatch, count, changes):
+    """Of more it would take too long: our choice."""
+    asked = []
+
+    def exchanged(webs, places, goal):
+        asked.append(goal)
+        return places
+
+    monkeypatch.setattr(spread, "_exchanged", exchanged)
+    webs = Webs([Hole(f"hole {number}", 1) for number in range(count)], region_of(Plate(60, 40)), Wanted(1))
+    start = free_points(webs.region, count)
+    best = spread._best_of(webs, [start], "web")
+    assert asked == (["web"] if changes else [])
+    assert webs.values(best).min() >= webs.values(start).min()
+
+
+@pytest.mark.parametrize(
+    ("rank", "than", "better"),
+    [
+        ((0, 5), (1, 0), True),  # less is lacking
+        ((1, 0), (0, 5), False),
+        ((0, 1), (0, 2), True),  # as little is lacking, and the goal is reached better
+        ((0, 2), (0, 1), False),
+        ((0, 1), (0, 1), False),
+        ((spread.SAME_MM, 1), (0, 2), True),  # what differs by no more is the same
+        ((0, 2), (spread.SAME_MM, 1), False),
+        ((2 * spread.SAME_MM, 1), (0, 2), False),
+        ((0, 2), (2 * spread.SAME_MM, 1), True),
+        ((0, 1 - spread.SAME_MM / 2), (0, 1), False),
+        ((0, 1 - 2 * spread.SAME_MM), (0, 1), True),
+    ],
+)
+def test_which_of_two_layouts_is_better(rank, than, better):
+    assert spread._better(rank, than) == better

@@ -320,8 +320,12 @@ def test_a_side_wall_is_one_piece_over_zones_alike_and_says_where_it_steps():
         (0, 30, Fraction(21, 2)), (30, 15, Fraction(21, 2)), (45, 15, Fraction(25, 2)),
     ]  # fmt: skip
     assert list(sides) == ["side wall 1", "side wall 2", "side wall 3"]
+    plain = "its height a number, its length the end walls: stand it 3.00 mm from the shell's side"
     strip = "; close the step of 1.00 mm to the piece in front with a strip"
-    assert [strip in part.made_to for part in sides.values()] == [False, True, False]
+    assert [part.made_to for part in sides.values()] == [plain, plain + strip, plain]
+    narrower = [replace(each, width_mm=42 - each.width_mm) for each in zones]
+    parts = named(fitted(*narrower, speaker=None, limits=replace(LIMITS, wire_path_mm=3)))
+    assert [part.made_to for name, part in parts.items() if name.startswith("side")] == [plain, plain + strip, plain]
 
 
 def test_the_opening_in_the_roof_lies_in_the_middle_of_the_seat():
@@ -340,3 +344,37 @@ def test_a_box_that_ends_under_another_roof_has_sides_of_two_heights():
         "tower box, side 2": (2, 12.5, 6), "tower box, end 2": (1, 12.5, 6),
     }  # fmt: skip
     assert boxed["tower box, side 2"].made_to == "from the floor to the roof, 12.50 mm: sand it until it slides in"
+
+
+@pytest.mark.parametrize(("post", "least"), [(2, 4), (3, 6), (HALF, 1)])
+def test_strand_supports_stand_twice_their_own_length_apart_at_least(post, least):
+    site = fitted(*LOW_NOSE, limits=replace(NOSE_LIMITS, post_mm=post))
+    said = left_out_of(*site, MM, Extras(strand_every_mm=least - Fraction(1, 10), strand_mm=Fraction(1, 2)))
+    assert [str(each) for each in said] == [
+        (
+            f"The distance between strand supports is {float(least) - 0.1:.2f} mm; it must be {float(least):.2f} mm or "
+            "more, twice a support's own length. Write a greater distance, such as 20 mm."
+        )
+    ]
+    assert not left_out_of(*site, MM, Extras(strand_every_mm=least, strand_mm=Fraction(1, 2)))
+
+
+def test_the_hole_of_a_barrier_under_a_sloping_roof_lies_where_the_strand_supports_hang():
+    """In by 1 to 1 from 10 mm off the middle at 12 mm of height; supports of 2.25 mm, 2.5 at a mark, hang from 15 mm.
+
+    Their hole is 1.25 mm down; 7 mm off the middle at the roof they are 2 mm wide, so the strand runs at 6 mm.
+    """
+    sloped = Profile(((0, 10), (12, 10), (15, 7)))
+    nose, hood = (replace(each, profile=sloped) for each in LOW_NOSE)
+    extras = Extras(light_barrier=(True, False), barrier_strand_mm=(Fraction(3, 4), None))
+    part = named(fitted(nose, hood, limits=NOSE_LIMITS), extras)["light barrier, front"]
+    (hole,) = part.openings
+    assert (hole.centre_mm, hole.from_edge_mm, part.cut.cut_mm) == (-6, Fraction(13, 4), Fraction(9, 2))
+    assert part.outline == (
+        (0, 10), (Fraction(3, 2), 10), (Fraction(9, 2), 7),
+    )  # fmt: skip
+    # Over a rib that is 6 mm off the middle up to 12 mm of height, the roof is as wide as where it hangs.
+    ribbed = Profile(((0, 6), (12, 6), (12, 10), (15, 10)))
+    nose, hood = (replace(each, profile=ribbed) for each in LOW_NOSE)
+    part = named(fitted(nose, hood, speaker=None, limits=NOSE_LIMITS), extras)["light barrier, front"]
+    assert part.openings[0].centre_mm == -9

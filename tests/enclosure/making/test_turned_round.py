@@ -7,6 +7,8 @@ from fractions import Fraction
 
 import pytest
 from enclosure.test_extra_parts import HALF, HOOD, LIMITS, LOW_NOSE, MM, NOSE_LIMITS, ROUND, SPEAKER, STRANDS, TOWER
+from shapely.geometry import box
+from shapely.ops import unary_union
 
 from modelmath.enclosure import Box, Cavity, Obstacle, Profile, Speaker, Zone, fit_enclosure
 from modelmath.enclosure.assemble import left_out_of, parts_of, roof_opening_of
@@ -197,3 +199,75 @@ def test_no_part_is_left_out_but_the_barrier_that_has_no_room():
             "it is thick. Keep more room for the lamp at that end."
         )
     ]
+
+
+HIGHER, LOWER = 17, 15  # of roofs: over a tower up to 14.5 mm, a lid of 1 mm has room under the first alone
+
+
+@pytest.mark.parametrize(
+    ("step", "sides", "ends", "lids"),
+    [
+        # The step of the roof over the box's rear end, at its inner face, in front of it, at its outer face.
+        ("30.5", [(19, "30.5", "14.5"), ("30.5", 31, 15)],
+         [(19, 20, "14.5"), (30, "30.5", "14.5"), ("30.5", 31, 15)], [(19, "30.5")]),
+        ("30", [(19, 30, "14.5"), (30, 31, 15)], [(19, 20, "14.5"), (30, 31, 15)], [(19, 30)]),
+        ("25", [(19, 25, "14.5"), (25, 31, 15)], [(19, 20, "14.5"), (30, 31, 15)], [(19, 25)]),
+        ("31", [(19, 31, "14.5")], [(19, 20, "14.5"), (30, 31, "14.5")], [(19, 31)]),
+        # Over its front end.
+        ("20", [(19, 20, "14.5"), (20, 31, 15)], [(19, 20, "14.5"), (30, 31, 15)], [(19, 20)]),
+        ("19.5", [(19, "19.5", "14.5"), ("19.5", 31, 15)],
+         [(19, "19.5", "14.5"), ("19.5", 20, 15), (30, 31, 15)], [(19, "19.5")]),
+        ("19", [(19, 31, 15)], [(19, 20, 15), (30, 31, 15)], []),
+    ],
+)  # fmt: skip
+def test_a_box_parted_by_a_step_of_the_roof_by_hand(step, sides, ends, lids):
+    """Round 20 to 30 mm, 3 mm to either side; the floor at 2.5 mm. No piece is told twice, none has no length."""
+    zones = (Zone("cab", 0, Fraction(step), 2, HIGHER, 20), Zone("hood", Fraction(step), 60, 2, LOWER, 20))
+    tower = replace(TOWER, top_mm=Fraction(29, 2))
+    wanted = [
+        *((start, end, *across, "2.5", top) for start, end, top in sides for across in ((-4, -3), (3, 4))),
+        *((start, end, -3, 3, "2.5", top) for start, end, top in ends),
+        *((start, end, -4, 4, "14.5", "15.5") for start, end in lids),
+    ]
+    found = filled(made(zones, speaker=None, limits=ROUND, obstacles=(tower,))[0])["box"]
+    assert found == sorted(tuple(float(each) for each in block) for block in wanted)
+
+
+@pytest.mark.parametrize(("faces", "name"), [("front", "bulkhead"), ("rear", "rear closure")])
+def test_a_wall_is_whole_but_for_the_opening_in_it(faces, name):
+    """The flange stands on a plate up to 3.5 mm; its opening, 8 mm high and 9 wide, from 1 mm over that."""
+    speaker = Speaker(10, 12, 1, 5, faces=faces, basket_length_mm=8, basket_width_mm=9)
+    (part,) = [each for each in made([HOOD], speaker=speaker)[0] if each.name == name]
+    shape = unary_union(
+        [box(*(float(at) for at in (b.left_mm, b.bottom_mm, b.right_mm, b.top_mm))) for b in part.blocks]
+    )
+    whole = box(-10, 2.5, 10, 15) - box(-4.5, 4.5, 4.5, 12.5)
+    assert shape.symmetric_difference(whole).area == pytest.approx(0)
+    assert sum(b.volume_mm3 for b in part.blocks) == whole.area  # 1 mm thick, and no two overlap
+    assert {(b.start_mm, b.end_mm) for b in part.blocks} == {(0, 1) if faces == "front" else (59, 60)}
+
+
+@pytest.mark.parametrize(("strand", "high"), [(Fraction(1, 2), "1.5"), (1, "3"), (Fraction(6, 5), "4")])
+def test_a_strand_support_is_three_strands_high_at_a_mark(strand, high):
+    """Its hole is in the middle of its height; two of them, 2 mm long, hang 16.67 mm apart in 50 mm under the nose."""
+    high, third = Fraction(high), Fraction(50, 3)
+    site = {"zones": LOW_NOSE, "limits": NOSE_LIMITS, "extras": Extras(strand_every_mm=20, strand_mm=strand)}
+    (part,) = [each for each in made(**site)[0] if each.kind == "rest"]
+    assert (part.name, part.count, part.use, part.made_by) == ("strand support, front", 2, "on end", "number")
+    assert (part.cut.exact_mm, part.cut.cut_mm, part.cut.rounding) == (3 * strand, high, "up")
+    assert part.made_to == (
+        f"a number: three strands; drill it {float(strand):.2f} mm or a little over in the middle of its height, and "
+        "glue it under the roof, one every 16.67 mm"
+    )
+    assert (part.position_mm, part.face, part.cut_set) == (9 + third, "front face", "strand support height")
+    assert [(b.start_mm, b.end_mm, b.left_mm, b.right_mm, b.bottom_mm, b.top_mm) for b in part.blocks] == [
+        (9 + share, 11 + share, -10, -8, 15 - high, 15) for share in (third, 2 * third)
+    ]
+
+
+@pytest.mark.parametrize(("nose", "side"), [(16, 8), (20, 10), (24, 10)])
+def test_posts_stand_no_further_out_than_their_wall_and_the_shell_behind_it(nose, side):
+    """The wall stands under the first millimetre, 16 or 24 mm wide, its posts of 2 mm behind it under 20 mm."""
+    parts, _, _ = made([Zone("nose", 0, 1, 2, 15, nose), replace(HOOD, start_mm=1)], speaker=None)
+    posts = [each for each in filled(parts)["post"] if each[0] == 1]
+    assert [each[:4] for each in posts] == [(1, 3, -side, 2 - side), (1, 3, side - 2, side)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from modelmath.clearance import Marks
 from modelmath.enclosure import Cavity, Limits, Zone
 from modelmath.enclosure.stepped import SteppedChamber, fit_stepped, pieces_of
-from modelmath.enclosure.stepped.as_cut import as_cut, exactly
+from modelmath.enclosure.stepped.as_cut import _stands, as_cut, exactly
 from modelmath.enclosure.stepped.ground import ground_in
 from modelmath.lengths.rules import Rule
 
@@ -99,3 +100,65 @@ def test_a_floor_is_not_raised_up_to_a_lower_roof_over_it(roof, level):
     found = as_cut(level_one, ground, MARKS)
     assert levels(level_one) == [part("9.7")]
     assert levels(found) == [part(level)]
+
+
+@pytest.mark.parametrize(
+    ("closed", "first", "last"),
+    [
+        ((True, False), "6.5", "10.3"),  # 14.8 - 10.2 over the rear wall is 4.5 mm to a mark
+        ((False, False), "6.3", "10.3"),  # and 14.8 - 6.2 over the front wall 8.5 mm
+        ((True, True), "6.3", "10.5"),  # behind no wall each counts from the roof over its front end
+        ((False, True), "6.3", "10.5"),
+    ],
+)
+def test_a_floor_counts_from_the_roof_over_its_own_wall(closed, first, last):
+    """The roof is 0.2 mm lower over the first and the last millimetre: 15 mm between, so 8.8 and 4.8 mm there."""
+    low = part("14.8")
+    zones = (
+        Zone("nose", 0, 1, part("6.2"), low if closed != (True, False) else 15, 10),
+        Zone("cab", 1, 20, part("6.2"), 15, 10),
+        Zone("motor", 20, 59, part("10.2"), 15, 10), Zone("tail", 59, 60, part("10.2"), low, 10),
+    )  # fmt: skip
+    found, raised = cut(Cavity(zones, *closed))
+    assert levels(found) == [part("6.2"), part("10.2")]
+    assert levels(raised) == [part(first), part(last)]
+
+
+@pytest.mark.parametrize(
+    ("closed", "level"),
+    [((False, False), "6.5"), ((True, True), "6.5"), ((False, True), "6.5"), ((True, False), "6.3")],
+)
+def test_a_flat_floor_counts_from_its_bulkhead(closed, level):
+    """Under 15 mm at the front, 14.8 over the last millimetre: its one wall at the rear is the bulkhead."""
+    zones = Zone("hood", 0, 59, part("6.2"), 15, 10), Zone("tail", 59, 60, part("6.2"), part("14.8"), 10)
+    _, raised = cut(Cavity(zones, *closed))
+    assert levels(raised) == [part(level)]
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize(("roof", "stands"), [("10", False), ("10.1", True)])
+def test_a_riser_stands_under_a_roof_above_the_higher_floor(turned, roof, stands):
+    """The riser takes a millimetre of the lower floor's side of the step, and the roof there alone is so low."""
+    zones = [Zone("cab", 0, 19, 6, 15, 10), Zone("low", 19, 20, 6, part(roof), 10), Zone("motor", 20, 60, 9, 15, 10)]
+    places, floors = (0, 20, 60), (6, 10)
+    if turned:
+        zones = [replace(each, start_mm=-each.end_mm, end_mm=-each.start_mm) for each in reversed(zones)]
+        places, floors = (-60, -20, 0), (10, 6)
+    ground = ground_in(exactly(Cavity(tuple(zones))), Limits(Fraction(0), wall_mm=Fraction(1)), None, 2, None)
+    assert _stands(ground, places, floors) == stands
+    # Floors on the roof, below what lies under them or too short do not stand, nor do two that are one.
+    assert not _stands(ground, places, tuple(10 if each == 6 else 15 for each in floors))
+    assert not _stands(ground, places, tuple(each - 2 for each in floors))
+    assert not _stands(ground, places, (10, 10))
+    assert not _stands(replace(ground, shortest_mm=21), places, floors)
+    assert _stands(replace(ground, shortest_mm=20, least_riser_mm=4), places, floors) == stands
+    assert not _stands(replace(ground, least_riser_mm=part("4.1")), places, floors)
+
+
+@pytest.mark.parametrize(("step", "moved"), [("2.3", "2.3"), ("2.6", "2.5")])
+def test_no_level_is_cut_shorter_than_two_walls(step, moved):
+    """Walls of 1.1 mm: at 2.3 mm the step would move to 2 mm."""
+    cavity, limits = two("6.2", "10.2", step), Limits(Fraction(0), wall_mm=part("1.1"))
+    found = fit_stepped(cavity, limits)[-1]
+    assert found.floors[0].end_mm == part(step)
+    assert pieces_of(found, cavity, limits, None, MARKS).chamber.floors[0].end_mm == part(moved)

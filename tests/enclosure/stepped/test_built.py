@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -10,10 +11,12 @@ from modelmath.enclosure import Cavity, Limits, Profile, Speaker, Zone
 from modelmath.enclosure.stepped import FloorPlate, Riser, fit_stepped, what_steps_buy
 from modelmath.enclosure.stepped import tables as tables_module
 from modelmath.enclosure.stepped.built import chamber_of, widest
+from modelmath.enclosure.stepped.chamber import LeftOut
 from modelmath.enclosure.stepped.ground import ground_in
 from modelmath.enclosure.stepped.near import best_paths, near_the_best
 from modelmath.enclosure.stepped.places import step_places
 from modelmath.enclosure.stepped.tables import Tables
+from modelmath.errors import OutOfRange
 
 BULGED = Profile(((0, 4), (8, 6), (14, 3)))
 OPEN = Zone("cab", 0, 20, 5, 15, 10), Zone("motor", 20, 60, 9, 15, 10)
@@ -162,3 +165,130 @@ def test_what_two_steps_buy_in_words():
         "2 steps: 4.90 cm3, 0.76 cm3 (18 %) more, for 4 more pieces of floor: risers 4.00 x 10.00 mm, 6.00 x 10.00 mm; "
         "plates 19.00 x 10.00 mm, 20.00 x 10.00 mm, 19.00 x 10.00 mm."
     )
+
+
+def left_out_words(volume, riser, kept=3000):
+    """What is said of a larger chamber with one step, held to risers of 0.5 mm, beside a flat one."""
+    larger = LeftOut(1, Fraction(volume), Fraction(riser), Fraction(1, 2))
+    flat = replace(fit_stepped(Cavity(OPEN), Limits(1), most_steps=0)[0], volume_mm3=Fraction(kept), left_out=(larger,))
+    return what_steps_buy([flat])[0].words.split(" Left out: ")[1]
+
+
+END = "more; no riser under 0.50 mm can be marked and cut."
+
+
+@pytest.mark.parametrize(
+    ("volume", "riser", "words"),
+    [
+        ("3100", "0.4", "1 step with a riser of 0.40 mm would buy 0.10 cm3"),
+        ("3030", "0.4", "1 step with a riser of 0.40 mm would buy 0.03 cm3"),  # just a hundredth of what is kept
+        ("3029", "0.4", "1 step with a riser of 0.40 mm would buy only 0.03 cm3"),
+        ("3005", "0.4", "1 step with a riser of 0.40 mm would buy only 0.01 cm3"),
+        ("3004.9", "0.4", "1 step with a riser of 0.40 mm would buy less than 0.01 cm3"),
+        ("3100", "0.007", "1 step with a riser of 0.01 mm would buy 0.10 cm3"),
+        ("3100", "0.005", "1 step with a riser of 0.01 mm would buy 0.10 cm3"),
+        ("3100", "0.0049", "1 step with a riser of less than 0.01 mm would buy 0.10 cm3"),
+    ],
+)
+def test_what_is_left_out_in_words(volume, riser, words):
+    assert left_out_words(volume, riser) == f"{words} {END}"
+
+
+def test_the_first_of_a_list_is_told_without_what_it_gains():
+    flat, stepped = fit_stepped(Cavity(OPEN), Limits(1))
+    with pytest.raises(OutOfRange, match=r"^the list of chambers: steps is 0 after 0; it must be rising\."):
+        what_steps_buy([flat, flat])
+    (row,) = what_steps_buy([stepped])
+    assert (row.gained_mm3, row.steps, row.extra_pieces, row.chamber) == (0, 1, 2, stepped)
+    assert row.words == (
+        "1 step: 3.76 cm3, for 2 more pieces of floor: riser 4.00 x 10.00 mm; plates 19.00 x 10.00 mm, "
+        "40.00 x 10.00 mm."
+    )
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "level", "volume"),
+    [
+        (0, 60, 6, 10 * (20 * 9 + 40 * 9)),
+        (5, 30, 6, 10 * 25 * 9),
+        (-5, 10, 10, 10 * 10 * 5),
+        (50, 70, 14, 10 * 10),
+        (60, 70, 6, 0),
+        (-9, 0, 6, 0),
+        (30, 30, 6, 0),
+        (31, 30, 6, 0),
+        (0, 60, 15, 0),
+    ],
+)
+def test_the_volume_between_two_ends_above_a_level(start, end, level, volume):
+    assert ground(*OPEN).volume_mm3(start, end, level) == volume
+
+
+def test_which_ends_need_a_wall_of_their_own():
+    """None where the shell's own end closes it, nor where walls take no room."""
+    bays = ground(*OPEN, closed=(True, False))
+    assert bays.needs_wall((0, 60)) == (False, True)
+    assert bays.needs_wall((1, 60)) == bays.needs_wall((1, 59)) == (True, True)
+    assert ground(*OPEN, closed=(False, True)).needs_wall((0, 60)) == (True, False)
+    assert ground(*OPEN, closed=(False, False), wall_mm=0).needs_wall((1, 59)) == (False, False)
+    assert ground(*OPEN, post_mm=3).walled_room_mm == 4
+
+
+def test_the_heights_that_a_floor_may_have():
+    """Over chassis tops at 5 and 9 mm 1 mm is kept; a cone that moves 2 mm; under a roof that narrows to 9 mm at 12."""
+    assert ground(*OPEN).levels == (6, 10)
+    assert ground(*OPEN, speaker=Speaker(10, 9, 1, 4, travel_mm=2)).levels == (6, 8, 10, 12)
+    bulged = tuple(replace(each, profile=Profile(((0, 4), (8, 6), (15, 6)))) for each in OPEN)
+    # 10 mm wide from 4 mm up, 11 from 6 on.
+    assert ground(*bulged, speaker=Speaker(10, 11, 1, 4, basket_width_mm=10)).levels == (6, 10)
+    assert ground(*bulged, speaker=Speaker(10, Fraction(23, 2), 1, 4, basket_width_mm=10)).levels == (6, 7, 10)
+    low = Zone("tank", 60, 80, 14, 15, 10)
+    assert ground(*OPEN, low).levels == (6, 10)  # 15 mm is no floor under a roof at 15 mm
+    raised = ground_in(Cavity(OPEN), Limits(1, wall_mm=1), None, 2, None, Fraction(3, 2))
+    assert raised.raised_levels(0) == (6, 10)
+    assert raised.raised_levels(2) == (6, Fraction(15, 2), 9, 10, Fraction(23, 2), 13)
+
+
+@pytest.mark.parametrize(
+    ("speaker", "bay", "level", "holds"),
+    [
+        (Speaker(10, 9, 1, 9), 0, 6, True),  # 9 mm from 6 up to the roof at 15 mm
+        (Speaker(10, 9, 1, Fraction(91, 10)), 0, 6, False),
+        (Speaker(10, 10, 1, 9), 0, 6, True),
+        (Speaker(10, Fraction(101, 10), 1, 9), 0, 6, False),
+        (Speaker(10, 9, 1, 4, travel_mm=1), 0, 7, True),
+        (Speaker(10, 9, 1, 4, travel_mm=Fraction(11, 10)), 0, 7, False),
+        (Speaker(10, 9, 1, 4), 1, 6, False),
+        (Speaker(10, 9, 1, 5), 1, 10, True),
+    ],
+)
+def test_whether_a_bay_has_room_for_the_speaker(speaker, bay, level, holds):
+    bays = ground(*OPEN, speaker=speaker)
+    assert bays.holds(bays.bays[bay], level) == holds
+    kept = ground(*OPEN, speaker=replace(speaker, depth_mm=8), over_speaker_mm=1)
+    assert kept.holds(kept.bays[0], 6) == (speaker.width_mm <= 10 and not speaker.travel_mm)
+    assert not ground(*OPEN, speaker=replace(speaker, depth_mm=8), over_speaker_mm=2).holds(kept.bays[0], 6)
+
+
+def test_flange_and_basket_each_need_their_own_width():
+    """12 mm wide at the floor, in to 8 mm by 10 mm of height: 10 mm are left at 5."""
+    tapered = Zone("hood", 0, 40, 0, 12, 12, Profile(((0, 6), (10, 4), (12, 4))))
+    for width, basket, depth, holds in (
+        (12, 10, 5, False), (Fraction(58, 5), 10, 5, True), (Fraction(58, 5), 10, Fraction(51, 10), False),
+        (Fraction(58, 5), Fraction(51, 5), 5, False), (Fraction(59, 5), 9, 5, False),
+    ):  # fmt: skip
+        speaker = Speaker(10, width, 1, depth, basket_width_mm=basket)
+        bays = ground_in(Cavity((tapered,)), Limits(0), speaker, 2, None)
+        assert bays.holds(bays.bays[0], 0) == holds
+
+
+def test_what_a_stepped_chamber_is_fitted_into():
+    cavity = Cavity(OPEN, True, False)
+    limits = Limits(1, 2, front_room_mm=4, rear_room_mm=5)
+    found = ground_in(cavity, limits, None, 3, (2, 50), 1)
+    stretches = [(each.start_mm, each.end_mm, each.floor_mm) for each in found.bays]
+    assert stretches == [(4, 18, 6), (18, 20, 10), (20, 50, 10)]
+    assert (found.closed, found.shortest_mm, found.least_riser_mm) == ((0, None), 3, 1)
+    assert [(each.start_mm, each.end_mm) for each in ground_in(cavity, limits, None, 3, (10, 60)).bays][-1] == (20, 55)
+    assert ground_in(cavity, limits, None, 3, (55, 60)) is ground_in(cavity, limits, None, 3, (0, 4)) is None
+    assert ground_in(cavity, replace(limits, front_room_mm=55), None, 3, None) is None

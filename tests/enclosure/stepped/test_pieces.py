@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from enclosure.making.test_three_times_as_large import times, worded
 from enclosure.stepped.checks import fitted
 from enclosure.stepped.random_cases import random_case
 from shapely.geometry import LineString, box
 from shapely.ops import unary_union
 
 from modelmath.clearance import Marks
-from modelmath.enclosure import Cavity, Limits, Speaker, Zone
+from modelmath.enclosure import Cavity, Limits, Profile, Speaker, Zone
 from modelmath.enclosure.stepped import fit_stepped, pieces_of, why_no_steps
 from modelmath.enclosure.stepped.as_cut import exactly
 from modelmath.errors import DoesNotFit, OutOfRange
@@ -292,3 +294,50 @@ def test_why_there_are_no_steps_is_said():
     assert why_no_steps(Cavity(ZONES), Limits(1, wall_mm=0), None) == (
         "Steps are not worked out with walls of 0 mm: a riser is as thick as a wall. Enter a wall's thickness."
     )
+
+
+@pytest.mark.parametrize("profile", [None, Profile(((0, 5), (10, 5), (15, 4)))])
+def test_supports_and_fillers_under_a_roof_that_slopes(profile):
+    """9 mm wide, 4.5 to either side: the section is as wide up to 12.5 mm, in by 1 mm from 10 up to 15."""
+    limits = Limits(Fraction(1), wall_mm=1, post_mm=2)
+    zones = tuple(replace(each, profile=profile) for each in ZONES)
+    speaker = Speaker(12, 9, 1, 4, place="front")
+    found = pieces_of(fit_stepped(Cavity(zones), limits, speaker)[-1], Cavity(zones), limits, speaker, MARKS)
+    part = next(part for part in found.parts if part.kind == "support")
+    assert found.chamber.floors[found.chamber.seat_on].floor_mm == 6
+    high = Fraction(25, 2) - 6 - 1 if profile else 15 - 6 - 1
+    slope = ", its upper end trimmed to the slope of the roof" if profile else ""
+    assert (part.cut.exact_mm, part.made_to) == (high, f"a number: chamber height less flange{slope}")
+    assert {(block.bottom_mm, block.top_mm) for block in part.blocks} == {(7, 7 + high)}
+    filler = next(part for part in found.parts if part.kind == "filler")
+    assert (filler.section_mm, filler.position_mm, filler.face) == (Fraction(1, 2), 0, "front end")
+
+
+def test_without_posts_nothing_is_told_to_stand_there():
+    """Of no size, posts and supports fill nothing; what carries the speaker is still listed."""
+    limits, speaker = Limits(Fraction(1), wall_mm=1), Speaker(12, 9, 1, 4)
+    cavity = Cavity(ZONES, front_closed=False)
+    found = pieces_of(fit_stepped(cavity, limits, speaker)[-1], cavity, limits, speaker, MARKS)
+    assert [(part.name, part.blocks) for part in found.parts if part.kind in ("post", "support")] == [
+        ("corner post", ()), ("riser post", found.parts[3].blocks), ("speaker support", ()),
+    ]  # fmt: skip
+    # Posts of a riser are cut from its own sheet, 1 mm thick.
+    assert [corners_of(each)[:4] for each in found.parts[3].blocks] == [(19, 20, -5, -4), (19, 20, 4, 5)]
+
+
+def test_three_times_as_large_every_piece_is(made):
+    """Marks of a hundredth are as fine as the lengths are told."""
+    for case, found in made[:20]:
+        cavity, limits, speaker, space = (times(each) for each in (case.cavity, case.limits, case.speaker, case.space))
+        larger = fit_stepped(cavity, limits, speaker, case.steps, 3 * case.shortest, space, 3 * case.riser)[-1]
+        others = pieces_of(larger, cavity, limits, speaker, FINE, space)
+        assert others.chamber.volume_mm3 == pytest.approx(27 * float(found.chamber.volume_mm3), rel=1e-2)
+        # A filler is a strip in a narrow gap, and a plate in a wide one.
+        kept, larger_ones = ([each for each in parts if each.kind != "filler"] for parts in (found.parts, others.parts))
+        for one, other in zip(kept, larger_ones, strict=True):
+            assert (one.name, one.count, one.wall, one.face) == (other.name, other.count, other.wall, other.face)
+            assert worded(one.made_to)[0] == worded(other.made_to)[0]
+            assert float(other.cut.exact_mm) == pytest.approx(3 * float(one.cut.exact_mm), abs=0.05)
+            assert [corners_of(each) for each in other.blocks] == [
+                tuple(pytest.approx(3 * at, abs=0.05) for at in corners_of(each)) for each in one.blocks
+            ]

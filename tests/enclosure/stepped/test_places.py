@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from enclosure.stepped.checks import compared
 from enclosure.stepped.exhaustive import Case
 
 from modelmath.enclosure import Cavity, Limits, Obstacle, Profile, Speaker, Zone
+from modelmath.enclosure.stepped.ground import ground_in
+from modelmath.enclosure.stepped.places import step_places
 
 WALL = Limits(0, wall_mm=1)
 
@@ -59,3 +62,25 @@ def test_no_riser_reaches_up_to_a_lower_roof():
     assert steps_of(Case(Cavity(zones), WALL, None, 1, 2)) == [14]
     narrow = (Zone("a", 0, 14, 0, 5, 10), Zone("c", 14, 24, 6, 12, 10))
     assert len(compared(Case(Cavity(narrow), WALL, None, 2, 2))) == 1
+
+
+@pytest.mark.parametrize("steps", [1, 2, 3])
+@pytest.mark.parametrize("speaker", [None, Speaker(10, 8, 1, 4)])
+def test_every_sum_of_an_edge_an_anchor_and_links_is_there(steps, speaker):
+    """Walls of 1 mm, posts of 2, levels 7 mm long at least: as the argument says, summed one by one."""
+    zones = (Zone("a", 0, 100, 0, 10, 10), Zone("b", 100, 240, 3, 10, 10))
+    limits = Limits(0, wall_mm=1, post_mm=2)
+    anchors = [0, 1, 7] if speaker is None else [0, 1, 7, 10 + 1, 10 + 1 + 1 + 2]
+    links = [[7] * count for count in range(steps)]
+    if speaker is not None:
+        links += [[7] * count + [10 + 2] for count in range(steps - 1)]
+    wanted = {
+        edge + one * anchor + other * sum(link)
+        for edge in (0, 100, 240)
+        for anchor in anchors
+        for link in links
+        for one in (1, -1)
+        for other in (1, -1)
+    }
+    found = step_places(ground_in(Cavity(zones), limits, speaker, 7, None), steps)
+    assert found == tuple(sorted(place for place in wanted if 0 <= place <= 240))
