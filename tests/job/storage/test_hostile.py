@@ -63,7 +63,10 @@ def test_a_pipe_is_not_waited_for(tmp_path):
 def test_a_name_that_no_system_takes_is_said():
     found, faults = read_job("a\0b.toml")
     assert found is None
-    assert str(faults[0]) == "a\0b.toml: it can't be read: embedded null byte; check whether you may open it."
+    # What the system says in between is worded anew from one Python to the next.
+    null = "(stat: )?embedded null (byte|character in path)"
+    told = rf"a\0b\.toml: it can't be read: {null}; check whether you may open it\."
+    assert re.fullmatch(told, str(faults[0]))
 
 
 def test_a_file_that_is_too_large_is_not_read(tmp_path):
