@@ -105,7 +105,7 @@ def cut_strips(
     strips = []
     for pattern in sorted(plan, key=lambda each: (each.row, each.pieces)):
         row = problem.rows[pattern.row]
-        source = rows[row.sources[used[pattern.row]] if row.kind != "to buy" else row.sources[0]]
+        source = rows[row.sources[used[pattern.row]] if not row.bought else row.sources[0]]
         used[pattern.row] += 1
         cuts: list[Cut] = []
         at = trim

@@ -37,6 +37,16 @@ class Bin:
     def __post_init__(self) -> None:
         self.free = self.capacity
 
+    @property
+    def new(self) -> bool:
+        """Whether it is a whole strip, on hand or to buy: no offcut. [-]"""
+        return self.kind != "offcut"
+
+    @property
+    def bought(self) -> bool:
+        """Whether it is to buy. [-]"""
+        return self.kind == "to buy"
+
     def take(self, number: int, size: int) -> None:
         """Give the strip a piece that it has room for; nothing here checks that it does.
 
@@ -134,8 +144,8 @@ def pack(sizes: Sequence[int], supply: Supply) -> list[Bin] | None:
 
 
 def _cost(bins: Sequence[Bin]) -> tuple[int, int, int, int]:
-    new = [each for each in bins if each.kind != "offcut"]
-    bought = sum(each.kind == "to buy" for each in new)
+    new = [each for each in bins if each.new]
+    bought = sum(each.bought for each in new)
     return (len(new), bought, sum(each.capacity for each in new), sum(each.capacity for each in bins))
 
 
@@ -153,7 +163,7 @@ def _decreasing(
                 return None
             fits = [opened]
             bins.append(opened)
-        chosen = min(fits, key=lambda each: (each.kind != "offcut", each.free)) if tightest else fits[0]
+        chosen = min(fits, key=lambda each: (each.new, each.free)) if tightest else fits[0]
         chosen.take(number, size)
     return strips_used(bins, supply)
 
@@ -250,7 +260,7 @@ def strips_used(bins: Sequence[Bin], supply: Supply) -> list[Bin]:
     """
     used = [each for each in bins if each.pieces]
     for each in used:
-        if each.kind == "to buy":
+        if each.bought:
             need = each.capacity - each.free
             each.capacity, each.row = min(kind for kind in supply.to_buy if kind[0] >= need)
             each.free = each.capacity - need

@@ -41,13 +41,13 @@ def searched(sizes: Sequence[int], supply: Supply) -> list[Bin] | None:
     if not _placed(must, sizes, bins):
         return None
     for number in range(len(must), len(sizes)):
-        fits = [each for each in bins if each.free >= sizes[number] and (each.pieces or each.kind == "offcut")]
+        fits = [each for each in bins if each.free >= sizes[number] and (each.pieces or not each.new)]
         if not fits:
             opened = open_strip(sizes[number], [each for each in bins if not each.pieces], supply)
             assert opened is not None  # what is bought holds every piece that is left
             fits = [opened]
-            bins += [opened] if opened.kind == "to buy" else []
-        min(fits, key=lambda each: (each.kind != "offcut", each.free)).take(number, sizes[number])
+            bins += [opened] if opened.bought else []
+        min(fits, key=lambda each: (each.new, each.free)).take(number, sizes[number])
     return strips_used(bins, supply)
 
 

@@ -196,7 +196,7 @@ def _plan_group(
     per_mm = check_common_step("lengths to cut", lcm(*(number.denominator for number in numbers)))
     problem = problem_of(parts, rows, kerf, trim, useful, per_mm)
     best = yield from part_of(best_plan_of_in_steps(problem, times), 0.0, 1.0, f"Cutting from {name}: ")
-    to_buy = [rows[row.sources[0]] for row in problem.rows if row.kind == "to buy"]
+    to_buy = [rows[row.sources[0]] for row in problem.rows if row.bought]
     if best is None:
         raise _used_up(_without_place(problem, parts, per_mm), to_buy, trim)
     strips = cut_strips(problem, best.plan, parts, rows, (kerf, trim, useful))

@@ -81,3 +81,28 @@ def test_no_strip_appears_and_none_is_lost(parts, stock):
     before, now = (sum(each.length_mm * each.count for each in drawer.items) for drawer in (held, after))
     assert before + bought - now == sum(parts) + sum(each.scrap_mm for each in cutting.strips.strips)
     assert all(each.offcut for each in after.items if each.length_mm not in dict(stock))
+
+
+def test_a_shape_comes_back_as_a_shape():
+    rod = Item("shape", "2 mm rod", Fraction(100), None, 1, False)
+    cutting = cut_list(read_parts("pin; 40 mm; 1; 2 mm rod"), Drawer((rod,)), HOW)
+    (take,), (back,) = uses_of(cutting)
+    assert (take.kind, take.name, take.length_mm, take.count, take.offcut) == ("shape", "2 mm rod", 100, 1, False)
+    assert (back.kind, back.name, back.length_mm, back.count, back.offcut) == ("shape", "2 mm rod", 57, 1, True)
+
+
+def test_of_equal_lengths_the_offcut_is_taken_out():
+    held = Drawer((strip(100), strip(100, offcut=True), sheet(100, 50), sheet(100, 50, offcut=True)))
+    text = f"post; 80 mm; 1; {STRIP}\nfloor; 100 x 50 mm; 1; {SHEET}"
+    cutting = cut_list(read_parts(text), held, HOW)
+    assert [each.offcut for each in uses_of(cutting)[0]] == [True, True]
+    # By hand: of the strip 100 - 2 - 80 - 1 = 17 are left, less than the 20 worth keeping; of the sheet nothing.
+    assert counted(after_cutting(held, cutting).items) == {(STRIP, 100, None, False): 1, (SHEET, 100, 50, False): 1}
+
+
+def test_an_offcut_of_sheet_has_its_longer_side_first():
+    held = Drawer((sheet(100, 50),))
+    cutting = cut_list(read_parts(f"floor; 70 x 50 mm; 1; {SHEET}"), held, HOW)
+    assert counted(after_cutting(held, cutting).items) == {(SHEET, 50, 30, True): 1}
+    cutting = cut_list(read_parts(f"floor; 100 x 30 mm; 1; {SHEET}"), held, HOW)
+    assert counted(after_cutting(held, cutting).items) == {(SHEET, 100, 20, True): 1}

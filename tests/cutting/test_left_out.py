@@ -7,11 +7,11 @@ from fractions import Fraction
 
 import pytest
 
-from modelmath.cutting.from_drawer import Settings, cut_list, lay_out_what_fits, sheet_stock
+from modelmath.cutting.from_drawer import Settings, cut_list, cut_list_in_steps, lay_out_what_fits, sheet_stock
 from modelmath.cutting.sheet_layout import SheetPart, SheetStock
 from modelmath.cutting.typed import read_parts
 from modelmath.errors import DoesNotFit
-from modelmath.materials import Sheet
+from modelmath.materials import Held, Sheet, StockSheet, parse_sheet
 
 HOW = Settings(Fraction(0), Fraction(1), Fraction(20), Fraction(300), (Fraction(300), Fraction(150)))
 SHEET = "1 mm sheet"
@@ -64,4 +64,52 @@ def test_new_sheet_of_each_kind_asked_for_is_as_large_as_it_is_sold():
     assert [(each.name, each.length_mm, each.width_mm, each.count) for each in found] == [
         ("1 mm sheet", 300, 150, None),
         (".040 sheet", 300, 150, None),
+    ]
+
+
+def told(steps):
+    """Return what is told on the way: what is done next, and how much of all is done by then."""
+    found = []
+    try:
+        while True:
+            found.append(next(steps))
+    except StopIteration:
+        return found
+
+
+def test_strips_are_the_larger_part_of_the_work():
+    """As it is told: up to seven tenths, and sheet from there on, one kind after the other."""
+    parts = read_parts("post; 21 mm; 4; HO 6x10\nfloor; 60 x 50 mm; 1; .040 sheet\nwall; 30 x 20 mm; 1; 1 mm sheet")
+    shares = {each.doing: each.share for each in told(cut_list_in_steps(parts, None, HOW))}
+    strips = [share for doing, share in shares.items() if doing.startswith("Cutting from HO 6x10: ")]
+    assert strips == sorted(strips)
+    assert (strips[0], strips[-1]) == (0, pytest.approx(0.9 * 0.7))
+    assert shares["Laying out on .040 sheet"] == pytest.approx(0.7)
+    assert shares["Laying out on 1 mm sheet"] == pytest.approx(0.85)
+
+
+def test_each_part_is_named_while_a_place_for_it_is_looked_for():
+    parts = read_parts("beam; 310 mm; 2; HO 6x10\npost; 21 mm; 4; HO 6x10")
+    doing = [each.doing for each in told(cut_list_in_steps(parts, None, HOW))]
+    assert [each for each in doing if each.startswith("Looking")] == [
+        "Looking for a place for beam", "Looking for a place for post",
+    ]  # fmt: skip
+
+
+def test_a_part_fits_if_one_of_it_does():
+    """Two of 60 x 45 are too many for 100 x 50, beside a board that fits none: the 60 x 45 is not what is left out."""
+    left = replace(FLOOR, width_mm=Fraction(45), count=1)
+    layout, (why,) = lay_out_what_fits([BOARD, left], [replace(ONE, offcut=True)], Fraction(20))
+    assert why.startswith("board, ")
+    assert [piece.part for piece in layout.sheets[0].pieces] == ["floor"]
+    with pytest.raises(DoesNotFit, match=r"^floor, "):
+        lay_out_what_fits([BOARD, replace(left, count=2)], [replace(ONE, offcut=True)], Fraction(20))
+
+
+def test_only_sheet_of_the_kinds_asked_for_is_taken_from_the_drawer():
+    held = [StockSheet(parse_sheet(name), 90, 40, 2, name == "1 mm sheet") for name in ("1 mm sheet", ".040 sheet")]
+    found = sheet_stock([Sheet("metric", 1)], Held((), tuple(held)), (Fraction(300), Fraction(150)))
+    assert found == [
+        SheetStock("1 mm sheet", 90, 40, 2, offcut=True, thickness_mm=1),
+        SheetStock("1 mm sheet", 300, 150, thickness_mm=1),
     ]

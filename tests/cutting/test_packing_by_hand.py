@@ -1,7 +1,7 @@
 """Greedy packing, places in the drawer, bounds from sums and the counts typed: small cases by hand."""
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from modelmath.cutting import bounds, packing
@@ -103,6 +103,9 @@ def test_what_is_bought_is_the_shortest_that_holds_it():
     assert given_to(strips_used(bins, supply)) == [
         ("to buy", 60, 1, [7], 0), ("on hand", 100, 9, [7], 50), ("to buy", 100, 0, [7], 39),
     ]  # fmt: skip
+    (short,) = bins = [Bin("to buy", 100, 0)]
+    short.take(7, 20)
+    assert given_to(strips_used(bins, supply)) == [("to buy", 50, 2, [7], 30)]
 
 
 def test_pieces_for_the_drawer_are_placed_and_the_others_go_into_offcuts_first():
@@ -117,6 +120,20 @@ def test_pieces_for_the_drawer_are_placed_and_the_others_go_into_offcuts_first()
         ("on hand", 50, 2, [3], 5), ("on hand", 120, 0, [1], 10), ("on hand", 130, 1, [0, 2], 0),
     ]  # fmt: skip
     assert searched([125, 121, 5], Supply((), ((120, 0), (130, 1)), ((100, 3),))) is None
+
+
+@pytest.mark.parametrize(("most", "found"), [(10, True), (9, False)])
+def test_places_are_tried_until_there_have_been_so_many(monkeypatch, most, found):
+    """6 and three of 4 on 8 and 10, none to buy. The 6 on the 8 leaves two of the 4 a place, and the third none.
+
+    That is a try for each of the four, and two more for other places for the second and the third; the 6 on the 10 is
+    the seventh, and three more place the rest.
+    """
+    monkeypatch.setattr("modelmath.cutting.search.MOST_TRIED", most)
+    bins = searched([6, 4, 4, 4], Supply((), ((8, 0), (10, 1)), ()))
+    assert (None if bins is None else given_to(bins)) == (
+        [("on hand", 8, 0, [1, 2], 0), ("on hand", 10, 1, [0, 3], 0)] if found else None
+    )
 
 
 def test_the_piece_that_is_left_out():
@@ -156,9 +173,16 @@ def test_with_nothing_to_buy_there_is_no_more_to_count():
 
 
 def test_short_pieces_are_left_out_in_favour_of_long_ones():
-    """70 and 40 never share 100, and 31 shares with none but 60: three of 70 and three of 31 take three and more."""
-    assert bounds.fewest_new([70] * 3 + [31] * 3, [], [], 100) == 4
-    assert sheet_bounds.fewest_new([([(70, 10)], 3), ([(31, 10)], 3)], [], [], [(100, 10)], 9) == 4
+    """31 never shares 100 with 70, so three of 70 and two of 31 take four, though they are 272 and no halves or thirds.
+
+    With 30 in its stead they share, and three do.
+    """
+    assert bounds.fewest_new([70] * 3 + [31] * 2, [], [], 100) == 4
+    assert bounds.fewest_new([70] * 3 + [30] * 2, [], [], 100) == 3
+    for turn in (1, -1):
+        for short, count in ((31, 4), (30, 3)):
+            parts = [([each[::turn]], n) for each, n in (((70, 10), 3), ((short, 10), 2))]
+            assert sheet_bounds.fewest_new(parts, [], [], [(100, 10)[::turn]], 9) == count
 
 
 square = [(10, 10)]
@@ -187,6 +211,72 @@ square = [(10, 10)]
 )
 def test_the_fewest_sheets_by_area_and_sides(parts, offcuts, on_hand, to_buy, most_bought, count):
     assert sheet_bounds.fewest_new(parts, offcuts, on_hand, to_buy, 99, most_bought) == count
+
+
+lengths = st.integers(1, 60)
+
+
+@given(
+    st.lists(lengths, min_size=1, max_size=9),
+    st.lists(lengths, max_size=3),
+    st.lists(lengths, max_size=3),
+    st.one_of(st.just(0), st.integers(20, 60)),
+)
+def test_strips_have_the_bound_of_sheets_as_narrow_as_their_parts(pieces, offcuts, on_hand, to_buy):
+    """The two are worked out apart, each with the same functions of a length."""
+    longest = max([to_buy, *on_hand, *offcuts])
+    assume(longest)
+    pieces = [min(piece, longest) for piece in pieces]
+    found = bounds.fewest_new(pieces, offcuts, on_hand, to_buy)
+    for turn in (1, -1):
+        narrow = [[(length, 1)[::turn] for length in each] for each in (offcuts, on_hand, [to_buy] if to_buy else [])]
+        parts = [([(piece, 1)[::turn]], 1) for piece in pieces]
+        assert sheet_bounds.fewest_new(parts, *narrow, 99) == found
+
+
+@pytest.mark.parametrize(("enough", "count"), [(0, 2), (1, 2), (2, 2), (3, 3), (9, 3)])
+def test_no_better_bound_is_looked_for_than_is_wanted(enough, count):
+    """Three of 60 x 60 are two sheets of 100 x 100 by area, and three since no two of them share one."""
+    assert sheet_bounds.fewest_new([([(60, 60)], 3)], [], [], [(100, 100)], enough) == count
+
+
+@given(
+    st.integers(1, 60),
+    st.lists(st.integers(1, 12), max_size=4),
+    st.one_of(st.none(), st.integers(1, 12)),
+    st.one_of(st.none(), st.integers(0, 5)),
+)
+def test_the_fewest_sheets_by_their_area_alone(wanted, on_hand, to_buy, most_bought):
+    """Of some on hand the largest, and so many bought: the least number of both that is large enough."""
+    most = 60 if most_bought is None else most_bought
+    hand = sorted(on_hand, reverse=True)
+    enough = [
+        bought + taken
+        for bought in range((most if to_buy else 0) + 1)
+        for taken in range(len(hand) + 1)
+        if bought * (to_buy or 0) + sum(hand[:taken]) >= wanted
+    ]
+    if enough:
+        sides = [(area, 1) for area in on_hand], [(to_buy, 1)] if to_buy else []
+        parts = [([(1, 1)], wanted)]
+        found = sheet_bounds._count(sheet_bounds._plain, sheet_bounds._plain, parts, [], *sides, most_bought)
+        assert found == min(enough)
+
+
+@given(
+    st.lists(st.integers(1, 30), min_size=1, max_size=6), st.lists(st.integers(1, 40), max_size=4), st.integers(0, 40)
+)
+def test_the_fewest_strips_by_their_length_alone(pieces, on_hand, to_buy):
+    """Of some on hand the longest, and so many bought: the least number of both that is long enough."""
+    hand = sorted(on_hand, reverse=True)
+    enough = [
+        bought + taken
+        for bought in range(200 if to_buy else 1)
+        for taken in range(len(hand) + 1)
+        if bought * to_buy + sum(hand[:taken]) >= sum(pieces)
+    ]
+    if enough:
+        assert bounds._count(lambda length: length, pieces, [], on_hand, to_buy) == min(enough)
 
 
 def test_the_shortest_piece_of_a_sheet():

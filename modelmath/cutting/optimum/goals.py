@@ -11,18 +11,16 @@ NEW, BOUGHT, BOUGHT_LENGTH, SCRAP, FROM_NEW = "new strips", "bought", "length bo
 
 
 def _bought(problem: Problem, pattern: Pattern) -> int:
-    return int(problem.rows[pattern.row].kind == "to buy")
+    return int(problem.rows[pattern.row].bought)
 
 
 _COSTS: Mapping[str, Callable[[Problem, Pattern], int]] = MappingProxyType(
     {
-        NEW: lambda problem, pattern: int(problem.rows[pattern.row].kind != "offcut"),
+        NEW: lambda problem, pattern: int(problem.rows[pattern.row].new),
         BOUGHT: _bought,
         BOUGHT_LENGTH: lambda problem, pattern: _bought(problem, pattern) * problem.rows[pattern.row].length,
         SCRAP: lambda problem, pattern: problem.scrap(pattern),
-        FROM_NEW: lambda problem, pattern: (
-            problem.cut_length(pattern) if problem.rows[pattern.row].kind != "offcut" else 0
-        ),
+        FROM_NEW: lambda problem, pattern: problem.cut_length(pattern) if problem.rows[pattern.row].new else 0,
     }
 )
 

@@ -32,7 +32,7 @@ def supply_of(problem: Problem, counts: Sequence[int]) -> Supply:
     held: dict[str, list[tuple[int, int]]] = {"offcut": [], "on hand": []}
     to_buy: list[tuple[int, int]] = []
     for at, (row, capacity, count) in enumerate(zip(problem.rows, problem.capacities, counts, strict=True)):
-        if row.kind == "to buy":
+        if row.bought:
             to_buy += [(capacity, at)] if count > 0 else []
         else:
             held[row.kind] += [(capacity, at)] * count

@@ -120,16 +120,16 @@ def most_left(problem: Problem, limits: Mapping[str, int], least: Mapping[str, i
     usable = [
         row.length - problem.trim - shortest
         for row, capacity in zip(problem.rows, problem.capacities, strict=True)
-        if capacity >= shortest and (row.kind == "offcut" or limits.get(NEW, 1) > 0)
+        if capacity >= shortest and (not row.new or limits.get(NEW) != 0)
     ]
     most = max(usable, default=0)
     cut = sum(length * wanted for length, wanted in zip(problem.lengths, problem.demand, strict=True))
     offcuts = sum(
         row.length * row.count
         for row, capacity in zip(problem.rows, problem.capacities, strict=True)
-        if row.kind == "offcut" and capacity >= shortest
+        if not row.new and capacity >= shortest
     )
-    new = max((row.length for row in problem.rows if row.kind != "offcut"), default=0) * limits.get(NEW, problem.pieces)
+    new = max((row.length for row in problem.rows if row.new), default=0) * limits.get(NEW, problem.pieces)
     if BOUGHT_LENGTH in limits and not any(row.kind == "on hand" for row in problem.rows):
         new = min(new, limits[BOUGHT_LENGTH])
     scrap = least.get(SCRAP, 0) if not offcuts and problem.useful else 0

@@ -50,8 +50,8 @@ def applies(problem: Problem) -> bool:
     ----------
     None needed.
     """
-    offcuts = [row for row in problem.rows if row.kind == "offcut"]
-    new = {(row.kind, row.length) for row in problem.rows if row.kind != "offcut"}
+    offcuts = [row for row in problem.rows if not row.new]
+    new = {(row.kind, row.length) for row in problem.rows if row.new}
     longest = max(row.length for row in problem.rows)
     return bool(offcuts) and len(new) == 1 and problem.useful > longest
 
@@ -85,7 +85,7 @@ def least_opened(problem: Problem, limits: Mapping[str, int], bound: int, value:
     >>> opened.bound
     5
     """
-    length_new = next(row.length for row in problem.rows if row.kind != "offcut")
+    length_new = next(row.length for row in problem.rows if row.new)
     cut = sum(length * wanted for length, wanted in zip(problem.lengths, problem.demand, strict=True))
     fixed = limits[NEW] * length_new - cut
     unsure: int | None = None
@@ -110,13 +110,13 @@ def least_opened(problem: Problem, limits: Mapping[str, int], bound: int, value:
 
 def _sets(problem: Problem) -> Iterator[tuple[int, tuple[int, ...]]]:
     """Yield each set of offcuts as its total length and the count of each row, the shortest first."""
-    start = tuple(0 if row.kind == "offcut" else row.count for row in problem.rows)
+    start = tuple(0 if not row.new else row.count for row in problem.rows)
     heap: list[tuple[int, tuple[int, ...], int]] = [(0, start, 0)]
     while heap:
         opened, counts, first = heappop(heap)
         yield opened, counts
         for at in range(first, len(counts)):
             row = problem.rows[at]
-            if row.kind == "offcut" and counts[at] < row.count:
+            if not row.new and counts[at] < row.count:
                 more = (*counts[:at], counts[at] + 1, *counts[at + 1 :])
                 heappush(heap, (opened + row.length, more, at))

@@ -28,6 +28,16 @@ class Row:
     kind: str
     sources: tuple[int, ...]
 
+    @property
+    def new(self) -> bool:
+        """Whether they are whole strips, on hand or to buy: no offcuts. [-]"""
+        return self.kind != "offcut"
+
+    @property
+    def bought(self) -> bool:
+        """Whether they are to buy. [-]"""
+        return self.kind == "to buy"
+
 
 @dataclass(frozen=True)
 class Pattern:

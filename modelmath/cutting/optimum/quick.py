@@ -50,7 +50,7 @@ def quick_least(problem: Problem, goal: str, limits: Mapping[str, int], least: M
     if goal == NEW:
         return quick_bound(problem)
     assert goal == BOUGHT_LENGTH
-    kinds = [row.length for row in problem.rows if row.kind == "to buy"]
+    kinds = [row.length for row in problem.rows if row.bought]
     return least[BOUGHT] * min(kinds) if kinds else 0
 
 
@@ -66,7 +66,7 @@ def _scrap(problem: Problem) -> int:
 
 def _nothing_to_keep(problem: Problem, limits: Mapping[str, int], least: Mapping[str, int]) -> int:
     """Return what is left of new strips of one length, where even all of it together is not worth keeping."""
-    if any(row.kind == "offcut" for row in problem.rows) or len({row.length for row in problem.rows}) > 1:
+    if any(not row.new for row in problem.rows) or len({row.length for row in problem.rows}) > 1:
         return 0
     cut = sum(length * wanted for length, wanted in zip(problem.lengths, problem.demand, strict=True))
     length = problem.rows[0].length
@@ -87,5 +87,5 @@ def _from_offcuts(problem: Problem) -> int:
     return sum(
         (row.length - problem.trim) * row.count
         for row, capacity in zip(problem.rows, problem.capacities, strict=True)
-        if row.kind == "offcut" and capacity >= shortest
+        if not row.new and capacity >= shortest
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from modelmath.cutting.optimum import offcut_sets
 from modelmath.cutting.optimum.columns.dive import dive
-from modelmath.cutting.optimum.columns.generate import generate
+from modelmath.cutting.optimum.columns.generate import UNKNOWN, generate
 from modelmath.cutting.optimum.columns.master import Master
 from modelmath.cutting.optimum.columns.near import near_patterns
 from modelmath.cutting.optimum.fewest import Fewest, fewest_strips
@@ -142,6 +142,8 @@ def best_plan_in_steps(problem: Problem, known: Sequence[Pattern] = ()) -> InSte
     yield Progress("longest offcut", 0.9)
     search.take_known(LEFT)
     plan, longest, bound = longest_left(problem, search.plan, search.patterns, search.limits, search.least)
+    # What was found for a later goal may be better by an earlier one, which then had not been proven.
+    stages = [replace(stage, value=total(problem, stage.goal, plan)) for stage in stages]
     return Best(tuple(plan), (*stages, Stage(LEFT, longest, bound)))
 
 
@@ -149,7 +151,7 @@ def _with(problem: Problem, kind: Mapping[str, str] | None = None, bought: int |
     """Return the problem with rows of other kinds, or with so many at most that may be bought."""
     rows = [replace(row, kind=(kind or {}).get(row.kind, row.kind)) for row in problem.rows]
     if bought is not None:
-        rows = [replace(row, count=min(row.count, bought)) if row.kind == "to buy" else row for row in rows]
+        rows = [replace(row, count=min(row.count, bought)) if row.bought else row for row in rows]
     return replace(problem, rows=tuple(rows))
 
 
@@ -167,11 +169,11 @@ class _Later:
         if not any(row.kind == "on hand" for row in self.problem.rows):
             self.limits[NEW], self.least[NEW] = bought.value, bought.bound
             return replace(bought, goal=NEW)
-        if bought.value == 0:
-            found = fewest_strips(_with(self.problem, bought=0))
+        if total(self.problem, NEW, self.plan) > quick_least(self.problem, NEW, self.limits, self.least):
+            found = fewest_strips(_with(self.problem, bought=bought.value))
             if found is not None:
                 self.patterns += found.patterns
-                if found.cost < total(self.problem, NEW, self.plan):
+                if found.cost < total(self.problem, NEW, self.plan) and is_plan(self.problem, found.plan, self.limits):
                     self.plan = found.plan
                 self.least[NEW] = found.bound
         return self.stage(NEW)
@@ -183,7 +185,8 @@ class _Later:
         value = total(self.problem, goal, self.plan)
         bound = quick if value <= quick else max(quick, self._improve(goal))
         value = total(self.problem, goal, self.plan)
-        self.limits[goal], self.least[goal] = value, min(bound, value)
+        self.limits = {each: total(self.problem, each, self.plan) for each in (*self.limits, goal)}
+        self.least[goal] = min(bound, value)
         return Stage(goal, value, min(bound, value))
 
     def take_known(self, goal: str) -> None:
@@ -213,23 +216,20 @@ class _Later:
         value = total(problem, goal, self.plan)
         found = generate(master, problem.demand, counts, value)
         if found is None:
-            return -(10**18)
+            return -UNKNOWN
         bound = found.bound
         for skip in range(MOST_DIVES):
             if bound < value:
                 value = self._dive(master, value, skip)
         if bound < value:
-            near, all_of_them = near_patterns(master, found.solved, problem.demand, value - 1, MOST_PATTERNS)
-            tries: Sequence[tuple[list[Pattern], bool]] = [(near, all_of_them)]
-            if not all_of_them:
-                tries = [(list(master.patterns)[-MOST_PATTERNS:], False)]
-            for patterns, complete in tries:
-                whole = whole_plan(problem, patterns, goal, self.limits, value, MOST_NODES, exactly=True)
-                if whole.plan is not None and is_plan(problem, whole.plan, self.limits):
-                    self.plan = whole.plan
-                    value = total(problem, goal, self.plan)
-                if whole.sure and complete:
-                    bound = value
+            near, complete = near_patterns(master, found.solved, problem.demand, value - 1, MOST_PATTERNS)
+            patterns = near if complete else master.patterns[-MOST_PATTERNS:]
+            whole = whole_plan(problem, patterns, goal, self.limits, value, MOST_NODES, exactly=True)
+            if whole.plan is not None and is_plan(problem, whole.plan, self.limits):
+                self.plan = whole.plan
+                value = total(problem, goal, self.plan)
+            if whole.sure and complete:
+                bound = value
         self.patterns = [*self.plan, *master.patterns]
         return bound
 

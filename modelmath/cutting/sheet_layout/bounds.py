@@ -99,7 +99,7 @@ def shortest(parts: Sequence[tuple[Sequence[Sides], int]], width: int) -> int:
     if not parts:
         return 0
     longest = max(min(a for a, b in ways if b <= width) for ways, _ in parts)
-    for value in _functions(width, {b for ways, _ in parts for _, b in ways if b <= width}):
+    for value in _functions(width, {b for ways, _ in parts for _, b in ways}):
         if whole := value(width):
             area = sum(count * min(a * value(b) for a, b in ways if b <= width) for ways, count in parts)
             longest = max(longest, -(-area // whole))

@@ -221,12 +221,12 @@ def _sides(each: SheetPart | SheetStock) -> str:
 def _shortages(
     part: SheetPart, rows: Sequence[SheetStock], least: Fraction, kerf: Fraction
 ) -> Iterator[tuple[Fraction, SheetStock, Fraction | None]]:
-    """Yield by how much a part does not fit, and what it leaves where it is too little to snap off."""
+    """Yield by how much a part does not fit on each row, each way, and the least it leaves; None if it is too large."""
     for row in rows:
         for length, width in part.ways:
             rests = (row.length_mm - length, row.width_mm - width)
             if min(rests) < 0:
                 yield -min(rests), row, None
                 continue
-            thin = [rest - kerf for rest in rests if kerf < rest < least + kerf]
-            yield (least - min(thin), row, min(thin)) if thin else (Fraction(0), row, None)
+            left = min((rest - kerf for rest in rests if rest > kerf), default=least)
+            yield max(Fraction(0), least - left), row, left

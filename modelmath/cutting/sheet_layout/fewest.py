@@ -32,6 +32,16 @@ class Piece:
     row: int
 
     @property
+    def new(self) -> bool:
+        """Whether it is a whole sheet, on hand or to buy: no offcut. [-]"""
+        return self.kind != "offcut"
+
+    @property
+    def bought(self) -> bool:
+        """Whether it is to buy. [-]"""
+        return self.kind == "to buy"
+
+    @property
     def area(self) -> int:
         """Its area. [unit squared]"""
         return self.length * self.width
@@ -86,7 +96,7 @@ def laid_out(filler: Filler, pool: Pool, supply: Supply, steps: int) -> tuple[La
     rest = {part: n for part, n in pool.items() if any(_holds(filler, each, part) for each in supply.to_buy)}
     picky = {part: n for part, n in pool.items() if part not in rest}  # only what is there already holds these
     roots = [_topped_up(filler, root, picky) for root in roots]
-    if picky:
+    if picky and roots:
         roots, picky = refilled(filler, roots, picky, steps)
     laid = [(piece, _topped_up(filler, root, rest)) for piece, root in zip(held, roots, strict=True)]
     while rest:
@@ -159,7 +169,7 @@ def with_fewer_begun(filler: Filler, laid: Laid, pool: Pool, supply: Supply, lea
     """
 
     def sets(known: Laid) -> list[list[Piece]]:
-        to_buy = [piece for piece, _ in known if piece.kind == "to buy"]
+        to_buy = [piece for piece, _ in known if piece.bought]
         begun = sorted((each for each in known if each[0].kind == "on hand"), key=lambda each: each[1].filled)
         if not begun:
             return []
@@ -222,7 +232,7 @@ def smaller_bought(filler: Filler, laid: Laid, supply: Supply, steps: int) -> La
     for piece, root in laid:
         found: Laid | None = None
         for kind in reversed(supply.to_buy):
-            if piece.kind != "to buy" or kind.area >= piece.area or found:
+            if not piece.bought or kind.area >= piece.area or found:
                 break
             found = held_on(filler, [kind], counted(root), steps // (len(laid) * len(supply.to_buy)))
         smaller += found or [(piece, root)]
@@ -278,7 +288,7 @@ def new_sheets(laid: Laid) -> int:
     ----------
     None needed.
     """
-    return sum(piece.kind != "offcut" for piece, _ in laid)
+    return sum(piece.new for piece, _ in laid)
 
 
 def bought(laid: Laid) -> int:
@@ -298,7 +308,7 @@ def bought(laid: Laid) -> int:
     ----------
     None needed.
     """
-    return sum(piece.kind == "to buy" for piece, _ in laid)
+    return sum(piece.bought for piece, _ in laid)
 
 
 def counted(*roots: Panel) -> Pool:

@@ -384,9 +384,9 @@ def _supply(rows: Sequence[SheetStock], units: Units, pieces: int) -> Supply:
         for at, row in enumerate(rows)
     ]
     every.sort(key=lambda each: (-each[0].area, each[0].row))
-    offcuts = tuple(piece for piece, n in reversed(every) for _ in range(n) if piece.kind == "offcut")
+    offcuts = tuple(piece for piece, n in reversed(every) for _ in range(n) if not piece.new)
     on_hand = tuple(piece for piece, n in every for _ in range(n) if piece.kind == "on hand")
-    to_buy = tuple(piece for piece, _ in every if piece.kind == "to buy")
+    to_buy = tuple(piece for piece, _ in every if piece.bought)
     if not to_buy and on_hand:
         to_buy = (replace(on_hand[0], kind="to buy"),)
     return Supply(offcuts, on_hand, to_buy)

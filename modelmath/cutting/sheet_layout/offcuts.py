@@ -50,7 +50,7 @@ def larger_offcuts(filler: Filler, laid: Laid, units: Units, steps: int) -> Laid
     roots = [root for _, root in laid]
     share = steps // (SHARES * len(roots) + 2 * (len(roots) > 1)) if roots else 0
     if len(roots) > 1:
-        last = min(range(len(roots)), key=lambda at: (laid[at][0].kind == "offcut", roots[at].filled, -at))
+        last = min(range(len(roots)), key=lambda at: (not laid[at][0].new, roots[at].filled, -at))
         for along in ALONG:
             roots = _with_others(filler, roots, last, along, units, share)
     for at in range(len(roots)):

@@ -38,7 +38,7 @@ def with_fewer_opened(filler: Filler, laid: Laid, pool: Pool, supply: Supply, st
     ----------
     None needed: a few offcuts are tried, then one is left out for as long as that works.
     """
-    whole = [piece for piece, _ in laid if piece.kind != "offcut"]
+    whole = [piece for piece, _ in laid if piece.new]
     for offcuts in _few(supply, len(laid) - len(whole)):
         if found := held_on(filler, [*offcuts, *whole], pool, 0):
             yield found
@@ -75,7 +75,7 @@ def _one_fewer(laid: Laid, supply: Supply, area: int) -> list[list[Piece]]:
 
     First it is the layout's own without the one that holds least, and so on; then other sets, the smallest first.
     """
-    opened = sorted((each for each in laid if each[0].kind == "offcut"), key=lambda each: each[1].filled)
+    opened = sorted((each for each in laid if not each[0].new), key=lambda each: each[1].filled)
     if not opened:
         return []
     pieces = [piece for piece, _ in opened]

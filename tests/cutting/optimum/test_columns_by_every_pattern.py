@@ -13,10 +13,11 @@ from modelmath.cutting.optimum.columns import near
 from modelmath.cutting.optimum.columns.dive import _limits_left, _settle, _to_settle, dive
 from modelmath.cutting.optimum.columns.filling import best_fillings
 from modelmath.cutting.optimum.columns.generate import _lagrangian, exact_bound, generate
-from modelmath.cutting.optimum.columns.master import Master, Solved
+from modelmath.cutting.optimum.columns.master import Master, Solved, solver
 from modelmath.cutting.optimum.columns.near import near_patterns
 from modelmath.cutting.optimum.columns.pricing import offers
 from modelmath.cutting.optimum.problem import Pattern, Problem, Row
+from modelmath.cutting.optimum.whole import _Model
 
 GOALS = ("new strips", "bought", "length bought", "scrap", "cut from new strip")
 KINDS = ("offcut", "on hand", "to buy")
@@ -123,6 +124,19 @@ def test_too_many_patterns_are_some_of_them_and_those_known():
         assert near_patterns(master, solved, problem.demand, 9, 5) == ([known], False)
 
 
+def test_the_solver_is_silent_and_gives_the_same_answer_each_time():
+    found = solver()
+    for name, value in (("output_flag", False), ("threads", 1), ("random_seed", 0), ("parallel", "off")):
+        assert found.getOptionValue(name)[1] == value
+    model = _Model(CHVATAL, {}, 7, exactly=True).highs
+    for name, value in (
+        ("mip_max_nodes", 7), ("presolve", "off"), ("mip_rel_gap", 0), ("mip_heuristic_run_rins", False),
+        ("mip_heuristic_run_rens", False),
+    ):  # fmt: skip
+        assert model.getOptionValue(name)[1] == value
+    assert 0.9 < model.getOptionValue("mip_abs_gap")[1] < 1  # two whole costs differ by one
+
+
 def test_a_linear_programme_by_hand():
     """60 + 40 and 40 + 40 from 100: one of the first, half of the second; a piece of either is worth half a strip."""
     problem = Problem((60, 40), (1, 2), (Row(100, 3, "to buy", (0,)),), 0, 0, 0)
@@ -156,6 +170,18 @@ def test_a_scarce_strip_and_a_limited_goal_have_their_price():
     assert exact_bound(master.problem, solved, [1], [1, 5], {"new strips": 0}) == 40
     master.ask([1], [1, 5], {"new strips": 1})
     assert master.solve().value == 0
+
+
+@pytest.mark.parametrize(("dear", "added"), [(1.0, 0), (0.999, 1), (1.001, 0)])
+def test_a_pattern_worth_no_more_than_its_scarce_strip_is_not_added(dear, added):
+    """At a price of one for each piece, a 60 or a 50 from the old 100 gains one, and from a new one nothing."""
+    problem = Problem((60, 50), (1, 1), (Row(100, 1, "offcut", (0,)), Row(100, 2, "to buy", (1,))), 0, 0, 0)
+    master = Master(problem, "new strips", {}, exactly=False)
+    master.solve = lambda: Solved(1.0, [], [1.0, 1.0], {"new strips": 1.0}, [dear, 0.0])
+    assert generate(master, problem.demand, [1, 2], None).bound == 1
+    assert len(master.patterns) == added
+    assert generate(master, problem.demand, [0, 2], None).bound == 2
+    assert len(master.patterns) == added
 
 
 def test_a_textbook_bound_by_column_generation():

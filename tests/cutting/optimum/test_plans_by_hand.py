@@ -45,6 +45,7 @@ def test_only_a_better_plan_is_taken():
 def test_when_the_search_may_end(cost, bound, enough, settled, proven):
     best = Fewest([], cost, bound, [], enough)
     assert (best.settled, best.proven) == (settled, proven)
+    assert Fewest([], 0, -1).settled  # fewer than none there can't be
 
 
 def test_a_dive_looks_for_fewer_than_there_are(monkeypatch):
@@ -178,6 +179,14 @@ def test_one_strip_keeps_the_longest_offcut():
     assert plan_that_keeps(PROBLEM, patterns, [SHORT], {"new strips": 1}, 100).plan is None
     none = plan_that_keeps(PROBLEM, patterns, [], {"new strips": 9}, 100)
     assert (none.plan, none.sure) == (None, True)
+
+
+def test_no_more_strips_are_cut_for_a_longest_offcut():
+    """By hand, from 300: with 41 and three of 40 on one strip, one of 40 leaves 260; one of 41 leaves 259."""
+    problem = Problem((41, 40), (1, 4), (Row(300, 9, "to buy", (0,)),), 0, 0, 15)
+    most, kept = Pattern(0, ((0, 1), (1, 3))), [Pattern(0, ((0, 1),)), Pattern(0, ((1, 1),))]
+    found = plan_that_keeps(problem, [most, kept[1]], kept, {}, 100)
+    assert sorted(found.plan, key=str) == sorted([most, kept[1]], key=str)
 
 
 def test_what_is_more_than_is_wanted_is_taken_off():

@@ -11,7 +11,7 @@ import pytest
 from modelmath.cutting.sheet_layout import SheetPart, SheetStock, fewest, layout, offcuts, opened
 from modelmath.cutting.sheet_layout.fewest import Piece, Supply
 from modelmath.cutting.sheet_layout.one_sheet.filling import Filler
-from modelmath.cutting.sheet_layout.one_sheet.panels import Panel
+from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, parted
 from modelmath.cutting.sheet_layout.snaps import Units
 
 UNITS = Units(Fraction(1), 0, 10)
@@ -97,6 +97,10 @@ def test_fewer_sheets_on_hand_are_the_largest_or_the_fullest(monkeypatch):
     holds, filler = held(monkeypatch, fewest)
     fewest.with_fewer_begun(filler, [on(HAND[0], 50), on(HAND[1], 5)], {0: 2}, SUPPLY, 1, 300)
     assert holds.asked == [([*OLD, HAND[0]], 300)]  # the fullest is the largest
+    holds, filler = held(monkeypatch, fewest)
+    wide, long = Piece("on hand", 80, 100, 0), Piece("on hand", 90, 50, 1)
+    fewest.with_fewer_begun(filler, [on(wide, 5), on(long, 50)], {0: 2}, Supply((), (wide, long), ()), 1, 300)
+    assert holds.asked == [([wide], 150), ([long], 150)]  # by area the other is the larger
     holds, filler = held(monkeypatch, fewest)
     fewest.with_fewer_begun(filler, [on(LARGE)], {0: 2}, SUPPLY, 0, 300)
     assert not holds.asked
@@ -267,3 +271,88 @@ def test_the_layout_with_least_scrap_and_the_one_on_fewest_pieces_go_on(monkeypa
     monkeypatch.setattr(offcuts, "with_fewer_opened", lambda *_: iter(laid))
     got = offcuts.fewer_pieces(ONE, with_scrap(1), {0: 3}, SUPPLY, UNITS, 100)
     assert got == [laid[at] for at in expected]
+
+
+class ByRule:
+    """Stands for a filler: by each rule so many pieces of 10 x 10 go into a free panel."""
+
+    def __init__(self, **counts):
+        self.counts, self.asked = counts, []
+
+    def fill(self, length, width, rest, rule):
+        self.asked.append((rule, length, width))
+        count = min(self.counts.get(rule.replace(", ", "_"), 0), rest.get(0, 0))
+        rest[0] = rest.get(0, 0) - count
+        if not rest[0]:
+            del rest[0]
+        return Panel(length, width, 0 if count else -1, filled=100 * count, count=count)
+
+
+@pytest.mark.parametrize(
+    ("counts", "pool", "placed", "left"),
+    [
+        ({"area": 1, "area_flush": 2, "area_exact": 1}, 9, 4, 5),  # two on each of the two panels that are free
+        ({"area": 2, "area_flush": 1, "joined": 3}, 9, 6, 3),
+        ({"area_exact": 2}, 3, 3, 0),
+        ({}, 3, 0, 3),
+    ],
+)
+def test_what_is_free_is_filled_by_the_rule_that_places_most(counts, pool, placed, left):
+    taken = Panel(20, 50, 0, filled=1000, count=1)
+    halves = parted(60, 50, "length", Panel(60, 20), parted(60, 30, "width", taken, Panel(40, 30)))
+    filler, rest = ByRule(**counts), {0: pool}
+    root = fewest._topped_up(filler, halves, rest)
+    assert rest == ({0: left} if left else {})
+    assert (root.filled, root.count) == (1000 + 100 * placed, 1 + placed)
+    assert filler.asked == [
+        (rule, *sides) for rule in ("area", "area, flush", "area, exact", "joined") for sides in ((60, 20), (40, 30))
+    ]
+    nothing = {}
+    assert fewest._topped_up(filler, halves, nothing) is halves
+    assert (halves.count, nothing, len(filler.asked)) == (1, {}, 8)
+
+
+def test_of_rules_that_place_as_many_it_is_the_first():
+    class Lettered(ByRule):
+        def fill(self, length, width, rest, rule):
+            panel = super().fill(length, width, rest, rule)
+            panel.part = len(self.asked)
+            return panel
+
+    root = fewest._topped_up(Lettered(area=1, area_flush=1, joined=1), Panel(60, 20), {0: 5})
+    assert root.part == 1
+
+
+def test_sheets_are_bought_one_after_the_other_of_the_first_kind_that_holds_a_part():
+    """The kinds to buy go from the largest on: the 120 x 20 is for the second, which holds it, all else for the first.
+
+    On the one sheet on hand is only what has room there; what is opened and stays empty does not count.
+    """
+    filler = Filler([[(120, 20)], [(90, 90)], [(30, 30)]], 0, 1)
+    wide, long = Piece("to buy", 100, 100, 0), Piece("to buy", 130, 20, 1)
+    hand, small = Piece("on hand", 40, 30, 2), Piece("offcut", 10, 10, 3)
+    pool = {0: 2, 1: 2, 2: 1}
+    laid, rest = fewest.laid_out(filler, pool, Supply((small,), (hand,), (wide, long)), 0)
+    assert rest == {}
+    assert [(piece, fewest.counted(root)) for piece, root in laid] == [
+        (hand, {2: 1}), (wide, {1: 1}), (wide, {1: 1}), (long, {0: 1}), (long, {0: 1}),
+    ]  # fmt: skip
+    assert pool == {0: 2, 1: 2, 2: 1}
+    assert (fewest.bought(laid), fewest.new_sheets(laid)) == (4, 5)
+
+
+@pytest.mark.parametrize(("sides", "holds"), [((30, 20), True), ((30, 21), True), ((32, 20), False), ((29, 20), False)])
+def test_a_sheet_holds_a_part_where_the_rest_can_be_parted_off(sides, holds):
+    """With a cut of 1 and 5 as the least: 0 and 1 may be left, 2 may not."""
+    filler = Filler([[(30, 20)]], 1, 6)
+    assert fewest._holds(filler, Piece("to buy", *sides, 0), 0) is holds
+    assert fewest._holds(filler, Piece("to buy", *sides[::-1], 0), 0) is False
+    assert fewest._holds(Filler([[(30, 20), (20, 30)]], 1, 6), Piece("to buy", *sides[::-1], 0), 0) is holds
+
+
+def test_only_so_many_sets_are_looked_at_beside_the_layouts_own_and_the_largest(monkeypatch):
+    laid = [on(OLD[0], 50), on(OLD[1], 30)]
+    monkeypatch.setattr(opened, "MOST_LOOKED_AT", 1)
+    assert opened._one_fewer(laid, SUPPLY, 0) == [[OLD[0]], [OLD[1]], [OLD[3]]]
+    monkeypatch.setattr(opened, "MOST_LOOKED_AT", 3)
+    assert opened._one_fewer(laid, SUPPLY, 0) == [[OLD[0]], [OLD[1]], [OLD[2]], [OLD[3]]]

@@ -9,7 +9,7 @@ from modelmath.cutting.sheet_layout.fewest import Piece, Supply, counted, held_o
 from modelmath.cutting.sheet_layout.one_sheet.filling import Filler
 from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, parted
 from modelmath.cutting.sheet_layout.plan import CutSheet
-from modelmath.cutting.sheet_layout.snaps import Units, cut_sheet
+from modelmath.cutting.sheet_layout.snaps import Units, _Laid, cut_sheet
 
 SHEET = "1 mm sheet"
 WHOLE = Piece("to buy", 100, 50, 0)
@@ -249,6 +249,20 @@ def test_the_first_layout_has_nothing_free_behind_it(parts, height):
     assert least_height(listed, 80, effort=0).height_mm == height
 
 
+def test_the_first_piece_has_room_for_all_parts_the_long_way(monkeypatch):
+    """Two of 30 x 40 and one of 50 x 20, a cut of 2 behind each: 84 and 52; 5 and 1 to part off, and all 2 larger."""
+    filled = []
+    real = Filler.fill
+    monkeypatch.setattr(
+        Filler,
+        "fill",
+        lambda self, length, width, *how: filled.append((length, width)) or real(self, length, width, *how),
+    )
+    parts = [SheetPart("wall", 30, 40, 2, SHEET), SheetPart("sill", 50, 20, 1, SHEET)]
+    least_height(parts, 80, least_snap_mm=5, kerf_mm=2, effort=0)
+    assert filled[0] == (84 + 52 + 5 + 1 + 2, 82)
+
+
 def test_nothing_is_found_free_of_charge(monkeypatch):
     """Only as many new sheets as the bound says are looked for, and no bound is asked for more than that."""
     asked = []
@@ -277,6 +291,27 @@ def test_a_picky_part_goes_on_what_is_there_and_the_rest_is_bought():
     assert (counted(laid[0][1]), rest) == ({0: 2}, {0: 1})
 
 
+def test_only_what_no_sheet_to_buy_holds_is_searched_a_place_for(monkeypatch):
+    """The 120 x 20 goes on the first offcut in any case, so nothing is searched for unless there are three of it."""
+    searches = []
+
+    def placed(filler, roots, rest, steps):
+        searches.append((dict(rest), steps))
+        return roots, {}
+
+    monkeypatch.setattr("modelmath.cutting.sheet_layout.fewest.refilled", placed)
+    filler = Filler([[(120, 20)], [(90, 50)]], 0, 1)
+    supply = Supply((Piece("offcut", 120, 40, 1),), (), (WHOLE,))
+    assert laid_out(filler, {1: 2}, supply, 70)[1] == {}
+    assert searches == []
+    assert laid_out(filler, {0: 2, 1: 1}, supply, 70)[1] == {}
+    assert len(laid_out(filler, {0: 3, 1: 1}, supply, 70)[0]) == 2
+    assert [each for each in searches if each[0]] == [({0: 1}, 70)]
+    searches.clear()
+    assert laid_out(filler, {0: 1}, Supply((), (), (WHOLE,)), 70) == ([], {0: 1})
+    assert searches == []
+
+
 def test_what_is_larger_than_the_waste_is_not_searched_for(monkeypatch):
     """4900 of the sheet's 5000 are left free and two parts of 50 x 50 take 5000: no search, whatever the steps."""
     filler = Filler([[(50, 50)]], 0, 1)
@@ -291,3 +326,14 @@ def test_what_is_larger_than_the_waste_is_not_searched_for(monkeypatch):
     assert searches == [({0: 2}, 100)]
     assert counted(*(root for _, root in held_on(filler, [WHOLE, WHOLE], {0: 2}, 0))) == {0: 2}
     assert len(held_on(filler, [WHOLE, WHOLE], {0: 2}, 0)) == 1
+
+
+def test_the_larger_panel_comes_first_whatever_its_sides():
+    """10 x 30 is less than 20 x 20; of equal ones the one nearer to the corner, by its x first."""
+    panels = [
+        _Laid(Panel(10, 30), 0, 0),
+        _Laid(Panel(20, 20), 9, 9),
+        _Laid(Panel(40, 10), 8, 20),
+        _Laid(Panel(10, 40), 8, 3),
+    ]
+    assert sorted(panels, key=lambda each: each.rank) == [panels[3], panels[2], panels[1], panels[0]]

@@ -96,7 +96,7 @@ def _by_table(
     taken: list[tuple[int, int, int, NDArray[Any]]] = []
     for at, (value, size) in enumerate(zip(values, sizes, strict=True)):
         left, share = min(most[at], longest // size), 1
-        while left > 0:
+        while left:
             count = min(share, left)
             width = count * size
             with_it = best[: longest + 1 - width] + count * value

@@ -17,7 +17,7 @@ def solver() -> Any:
     Returns
     -------
     highspy.Highs
-        One thread, one seed, no limit of time. [-]
+        One thread, the solver's own seed, no limit of time. [-]
 
     References
     ----------
@@ -27,7 +27,7 @@ def solver() -> Any:
     import highspy
 
     found = getattr(highspy, "_Highs", highspy.Highs)()  # the outer class greets on the terminal, whatever it is told
-    for name, value in (("output_flag", False), ("threads", 1), ("random_seed", 0), ("parallel", "off")):
+    for name, value in (("output_flag", False), ("threads", 1), ("parallel", "off")):
         found.setOptionValue(name, value)
     return found
 

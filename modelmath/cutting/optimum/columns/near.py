@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
+from functools import partial
 from itertools import accumulate
 
 from modelmath.cutting.optimum.columns.generate import STEPS
 from modelmath.cutting.optimum.columns.master import Master, Solved
-from modelmath.cutting.optimum.columns.pricing import offers
-from modelmath.cutting.optimum.goals import cost
+from modelmath.cutting.optimum.columns.pricing import fixed_costs, offers
+from modelmath.cutting.optimum.goals import FROM_NEW, cost
 from modelmath.cutting.optimum.problem import Pattern, Problem, pattern_of
 
 MOST_NODES = 400_000  # of the enumeration; it then says that some may be missing
@@ -80,19 +82,20 @@ def _enumerate(
     """Add a row's patterns depth first; a branch ends where the rest of the strip can't make up for its price.
 
     How much a length of strip can be worth at most is bounded by the dearest price for its length of the sizes
-    that are left, beside what the goals count for it.
+    that are left, beside what the goals count for it. All is whole numbers, so no rounding is in it.
     """
     sizes, capacity = problem.sizes, problem.capacities[row]
-    slope = _worth_per_size(problem, row, prices, weights)
-    best_after = [*accumulate(reversed(slope), max, initial=0.0)][::-1]
-    fixed = _fixed(problem, row, weights)
+    worths = _worths(problem, row, prices, weights)
+    dearest_after = _dearest_after(worths, sizes)
+    least = dear - gap + fixed_costs(problem, row, weights)
     counts = [0] * len(sizes)
 
-    def walk(at: int, free: int, worth: float) -> bool:
+    def walk(at: int, free: int, worth: int) -> bool:
         nodes[0] += 1
         if nodes[0] > MOST_NODES or len(near) > most_patterns:
             return False
-        if worth + best_after[at] * free - fixed < dear - gap - 1:
+        dearest, its_size = dearest_after[at]
+        if worth * its_size + dearest * free < least * its_size:
             return True
         if at == len(sizes):
             pattern = pattern_of(row, counts)
@@ -102,12 +105,11 @@ def _enumerate(
         most = min(demand[at], free // sizes[at])
         for count in range(most, -1, -1):
             counts[at] = count
-            if not walk(at + 1, free - count * sizes[at], worth + count * slope[at] * sizes[at]):
+            if not walk(at + 1, free - count * sizes[at], worth + count * worths[at]):
                 return False
-        counts[at] = 0
         return True
 
-    return walk(0, capacity, 0.0)
+    return walk(0, capacity, 0)
 
 
 def _gain(problem: Problem, pattern: Pattern, prices: Sequence[int], weights: dict[str, int]) -> int:
@@ -115,23 +117,14 @@ def _gain(problem: Problem, pattern: Pattern, prices: Sequence[int], weights: di
     return worth - sum(weight * cost(problem, goal, pattern) for goal, weight in weights.items() if weight)
 
 
-def _worth_per_size(problem: Problem, row: int, prices: Sequence[int], weights: dict[str, int]) -> list[float]:
-    """Return the most that a unit of strip is worth under each size, with the strip's scrap never counted too high."""
-    from modelmath.cutting.optimum.goals import FROM_NEW, SCRAP
-
-    rest = weights.get(FROM_NEW, 0) if problem.rows[row].kind != "offcut" else 0
-    scrap = weights.get(SCRAP, 0)
-    return [
-        (price + (scrap - rest) * length) / size
-        for price, length, size in zip(prices, problem.lengths, problem.sizes, strict=True)
-    ]
+def _worths(problem: Problem, row: int, prices: Sequence[int], weights: dict[str, int]) -> list[int]:
+    """Return the most that a piece of each size is worth; scrap only takes from that, so it is left out."""
+    rest = weights.get(FROM_NEW, 0) if problem.rows[row].new else 0
+    return [price - rest * length for price, length in zip(prices, problem.lengths, strict=True)]
 
 
-def _fixed(problem: Problem, row: int, weights: dict[str, int]) -> int:
-    from modelmath.cutting.optimum.goals import BOUGHT, BOUGHT_LENGTH, NEW
-
-    strip = problem.rows[row]
-    fixed = weights.get(NEW, 0) if strip.kind != "offcut" else 0
-    if strip.kind == "to buy":
-        fixed += weights.get(BOUGHT, 0) + weights.get(BOUGHT_LENGTH, 0) * strip.length
-    return fixed
+def _dearest_after(worths: Sequence[int], sizes: Sequence[int]) -> list[tuple[int, int]]:
+    """Return worth and size of the piece worth most for its size, of those from each on; after the last, nothing."""
+    pieces = zip(reversed(worths), reversed(sizes), strict=True)
+    dearer = partial(max, key=lambda piece: Fraction(*piece))
+    return [*accumulate(pieces, dearer, initial=(0, 1))][::-1]

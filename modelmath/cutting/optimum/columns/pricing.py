@@ -71,10 +71,10 @@ def offers(
     >>> offers(problem, [6, 4], {NEW: 8}, [1, 1], whole=True)
     ([Offer(gain=2, counts=(1, 1))], True)
     """
-    best: list[Offer | None] = [None] * len(problem.rows)
+    found_for: list[list[Offer]] = [[] for _ in problem.rows]
     scrap, from_new, proven = weights.get(SCRAP, 0), weights.get(FROM_NEW, 0), True
     for old in (True, False):
-        rows = [at for at, row in enumerate(problem.rows) if (row.kind == "offcut") == old]
+        rows = [at for at, row in enumerate(problem.rows) if row.new != old]
         if not rows:
             continue
         rest = 0 if old else from_new
@@ -82,7 +82,8 @@ def offers(
         found, sure = best_fillings(worth, problem.sizes, most, [problem.capacities[at] for at in rows], whole=whole)
         proven &= sure
         for at, (value, counts) in zip(rows, found, strict=True):
-            best[at] = Offer(value - _fixed(problem, at, weights) - scrap * problem.rows[at].length, tuple(counts))
+            gain = value - fixed_costs(problem, at, weights) - scrap * problem.rows[at].length
+            found_for[at].append(Offer(gain, tuple(counts)))
         if not scrap:
             continue
         worth = [
@@ -92,17 +93,42 @@ def offers(
         found, sure = best_fillings(worth, problem.sizes, most, room, whole=whole)
         proven &= sure
         for at, free, (value, counts) in zip(rows, room, found, strict=True):
-            offer = Offer(value - _fixed(problem, at, weights) - scrap * problem.trim, tuple(counts))
-            known = best[at]
-            if free >= 0 and (known is None or offer.gain > known.gain):
-                best[at] = offer
-    return [offer for offer in best if offer is not None], proven
+            if free >= 0:
+                gain = value - fixed_costs(problem, at, weights) - scrap * problem.trim
+                found_for[at].append(Offer(gain, tuple(counts)))
+    return [max(each, key=lambda offer: offer.gain) for each in found_for], proven
 
 
-def _fixed(problem: Problem, at: int, weights: Mapping[str, Any]) -> Any:
-    """Return what a row's strip costs however it is cut."""
+def fixed_costs(problem: Problem, at: int, weights: Mapping[str, Any]) -> Any:
+    """Return what a row's strip costs however it is cut.
+
+    Parameters
+    ----------
+    problem : Problem
+        The problem. [-]
+    at : int
+        Number of the row. [-]
+    weights : mapping of str to float or int
+        What a unit of each goal costs. [any unit]
+
+    Returns
+    -------
+    float or int
+        The sum of what it costs by being new, by being bought and by its length. [same unit]
+
+    References
+    ----------
+    Sums; no source needed.
+
+    Examples
+    --------
+    >>> from modelmath.cutting.optimum.problem import Row
+    >>> problem = Problem((60,), (1,), (Row(100, 3, "to buy", (0,)),), 0, 0, 50)
+    >>> fixed_costs(problem, 0, {NEW: 8, BOUGHT: 5, BOUGHT_LENGTH: 2})
+    213
+    """
     row = problem.rows[at]
-    costs = weights.get(NEW, 0) if row.kind != "offcut" else 0
-    if row.kind == "to buy":
+    costs = weights.get(NEW, 0) if row.new else 0
+    if row.bought:
         costs += weights.get(BOUGHT, 0) + weights.get(BOUGHT_LENGTH, 0) * row.length
     return costs

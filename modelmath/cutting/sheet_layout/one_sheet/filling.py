@@ -138,7 +138,8 @@ class Filler:
         """Take the part that is worth most here out of the pool."""
         kerf, least, chance, ways = self.kerf, self.least, self.chance.random, self.ways
         flush_worth, exact_worth = RULES[rule]
-        best, chosen = 0.0, (-1, 0, 0)
+        best = 0.0
+        chosen: tuple[int, int, int] | None = None
         for part in pool:
             for a, b in ways[part]:
                 beside, above = length - a, width - b
@@ -156,9 +157,9 @@ class Filler:
             joined = self._pick_joined(length, width, pool, noise, best)
             if joined is not None:
                 return joined
-        part, a, b = chosen
-        if part < 0:
+        if chosen is None:
             return None
+        part, a, b = chosen
         _take(pool, part)
         return _leaf(part, a, b)
 

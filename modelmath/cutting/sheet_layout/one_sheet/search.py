@@ -21,9 +21,7 @@ ANYWHERE = 0.1  # how often a panel is chosen by its size, or a sheet where some
 OVERHEAD = 20  # steps counted for each try beside the parts looked at
 
 
-def refilled(
-    filler: Filler, roots: Sequence[Panel], pool: Pool, steps: int, goal: int | None = None
-) -> tuple[list[Panel], Pool]:
+def refilled(filler: Filler, roots: Sequence[Panel], pool: Pool, steps: int) -> tuple[list[Panel], Pool]:
     """Place as much as can be of what has no place yet.
 
     Parameters
@@ -31,13 +29,11 @@ def refilled(
     filler : Filler
         Parts and rules. [any unit]
     roots : sequence of Panel
-        The sheets as far as they are filled. [same unit]
+        The sheets as far as they are filled, one at least. [same unit]
     pool : dict of int to int
         How many have no place yet, of each part. [-]
     steps : int
         Steps to take at most. [-]
-    goal : int or None
-        Area of all parts that is enough; None for all of them. [unit squared]
 
     Returns
     -------
@@ -49,10 +45,10 @@ def refilled(
     Taking out and putting in again: G. Schrimpf et al., "Record breaking optimization results using the ruin and
     recreate principle", J. Computational Physics 159 (2000); from memory.
     """
-    heat = HEAT * max((root.length * root.width for root in roots), default=0)
+    heat = HEAT * max(root.length * root.width for root in roots)
     start, held = filler.steps, sum(root.filled for root in roots)
     now, best, most = (list(roots), dict(pool)), (list(roots), dict(pool)), held
-    while best[1] and (spent := filler.steps - start) < steps and (goal is None or most < goal):
+    while best[1] and (spent := filler.steps - start) < steps:
         filler.steps += OVERHEAD
         tried = filled_again(filler, *now)
         got = sum(root.filled for root in tried[0])

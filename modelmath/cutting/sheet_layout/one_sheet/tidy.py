@@ -53,7 +53,7 @@ def tidied(filler: Filler, root: Panel) -> Iterator[Panel]:
 class _Node:
     """Parts side by side, or one part; with the least sides that it takes."""
 
-    def __init__(self, part: int, along: str, inner: list[_Node], length: int = 0, width: int = 0) -> None:
+    def __init__(self, part: int, along: str, inner: list[_Node], length: int, width: int) -> None:
         self.part, self.along, self.inner = part, along, inner
         if inner:
             lengths, widths = [each.length for each in inner], [each.width for each in inner]
@@ -79,7 +79,7 @@ def _node(panel: Panel) -> _Node:
     if len(inner) == 1:
         return inner[0]
     inner.sort(key=lambda each: (-each.length * each.width, each.length, each.part))
-    return _Node(FREE, panel.along, inner)
+    return _Node(FREE, panel.along, inner, panel.length, panel.width)
 
 
 class _Tidy:
@@ -116,10 +116,9 @@ class _Tidy:
         self.filler.steps += 1
         beside, above = length - node.length, width - node.width
         if not node.inner:
-            if not beside and not above:
-                return Panel(length, width, node.part, filled=length * width, count=1)
-            across = not above or (bool(beside) and beside * width >= above * length)
-            return self._cut(node, length, width, "width" if across else "length")
+            if beside or above:  # never both: any panel is as long or as wide as what it holds
+                return self._cut(node, length, width, "length" if above else "width")
+            return Panel(length, width, node.part, filled=length * width, count=1)
         found = None
         if self.trimmed and (above if node.along == "width" else beside):
             found = self._cut(node, length, width, OTHER[node.along])

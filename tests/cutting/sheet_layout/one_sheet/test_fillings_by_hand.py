@@ -1,9 +1,8 @@
-"""Filling, rows, tidying and shortening on small panels: each layout, and each number of steps, by hand."""
+"""Filling, rows and tidying on small panels: each layout, and each number of steps, by hand."""
 
 import pytest
 
 from modelmath.cutting.sheet_layout.fewest import counted
-from modelmath.cutting.sheet_layout.one_sheet import shorten
 from modelmath.cutting.sheet_layout.one_sheet.filling import RULES, Filler
 from modelmath.cutting.sheet_layout.one_sheet.measured import measured, sides_left, unmeasured
 from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, leaves, panels_in, parted, parts_in, replaced
@@ -75,6 +74,12 @@ def test_noise_takes_off_by_chance():
     assert first_by("area", (8, 8), (7, 7), noise=0.5, chance=Chances(0.4, 0.1)) == 0  # 51.2 against 46.6
 
 
+@pytest.mark.parametrize(("rule", "chosen"), [("area, flush", 0), ("area, exact", 1), ("joined", 1)])
+def test_noise_hardly_ever_leaves_out_what_fills_the_panel(rule, chosen):
+    """100 less 99.9 % of it is little against 64, were it three times that; by two rules it is far more."""
+    assert first_by(rule, (8, 8), (10, 10), noise=1.0, chance=Chances(0.0, 0.999)) == chosen
+
+
 def test_two_parts_with_a_side_in_common_are_placed_as_one():
     """4 x 10 and 6 x 10 fill 10 x 10; alone neither is worth as much as the 7 x 10, three times 70."""
     filler = Filler([[(7, 10)], [(4, 10)], [(6, 10)]], 0, 1)
@@ -91,6 +96,25 @@ def test_two_parts_with_a_side_in_common_are_placed_as_one():
     noisy = Filler([[(5, 10)], [(9, 9)]], 0, 1, chance=Chances(0.0, 0.0, 0.5, 0.0))
     assert noisy._pick(10, 10, {0: 2, 1: 1}, 1.0, "joined").count == 2
     assert len(noisy.chance.numbers) == 1
+
+
+@pytest.mark.parametrize(("first", "second", "sides"), [(0.3, 0.4, (10, 10)), (0.4, 0.3, (5, 20)), (0.4, 0.4, (9, 9))])
+def test_noise_takes_off_a_pair_by_chance_too(first, second, sides):
+    """By hand: two of 5 x 10 are 100, less half of so much of it, against 81; 0.3 leaves 85 and 0.4 leaves 80."""
+    filler = Filler([[(5, 10)], [(9, 9)]], 0, 1, chance=Chances(0.0, 0.0, first, second))
+    panel = filler._pick(30, 30, {0: 2, 1: 1}, 0.5, "joined")
+    assert (panel.length, panel.width) == sides
+    assert not filler.chance.numbers
+
+
+@pytest.mark.parametrize(
+    ("alone", "sides", "count"), [((9, 19), (10, 20), 2), ((9, 19), (11, 20), 1), ((10, 10), (10, 10), 1)]
+)
+def test_a_pair_that_uses_up_a_side_is_worth_three_times_as_much(alone, sides, count):
+    """4 x 10 and 6 x 10 are 100 or 300, 9 x 19 is 171; of a part and a pair that both fill the panel it is the part."""
+    for turn in (1, -1):
+        ways = [[each[::turn]] for each in (alone, (4, 10), (6, 10))]
+        assert Filler(ways, 0, 1)._pick(*sides[::turn], {0: 1, 1: 1, 2: 1}, 0.0, "joined").count == count
 
 
 def test_a_pair_leaves_enough_to_part_off_or_is_none():
@@ -110,6 +134,10 @@ def test_pairs_are_all_that_make_a_panel_without_waste():
         [(5, 8, 1), (10, 4, 1)],
     ]
     assert all(panel.waste == 0 for pairs in filler.joined for panel, _ in pairs)
+    # Two of 3 x 6 make one square, whichever way they lie: it counts once.
+    square, *_ = found = Filler([[(3, 6), (6, 3)]], 0, 1).joined[0]
+    assert sorted((panel.length, panel.width) for panel, _ in found) == [(3, 12), (6, 6), (12, 3)]
+    assert (square[0].length, square[0].width, square[0].count) == (6, 6, 2)
 
 
 def test_steps_are_counted_for_each_part_looked_at():
@@ -133,7 +161,7 @@ def test_the_larger_rest_stays_whole(sides, along):
 
 
 def test_now_and_then_what_is_left_is_parted_the_other_way():
-    for chance, across in ((0.24, False), (0.25, True)):
+    for chance, across in ((0.0, False), (0.24, False), (0.25, True), (0.26, True), (0.99, True)):
         assert Filler([], 0, 1, chance=Chances(chance))._across(20, 12, 10, 2, True) is across
     assert Filler([], 0, 1)._across(20, 12, 10, 2, False)
     assert Filler([], 0, 1)._across(20, 12, 10, 0, True)
@@ -198,6 +226,11 @@ def test_how_wide_the_next_row_is():
     assert depth_of("widest", pool, ways)[0] == 12  # the lesser side: 8, 12 and 5
     assert depth_of("longest", pool, ways)[0] == 12
     assert depth_of("longest", {0: 1, 2: 1}, ways)[0] == 8
+    # 10 x 8 is the wider, by its lesser side, and 20 x 5 the longer; of the 5 wide there is more.
+    for first, depth in (("widest", 8), ("longest", 5), ("most", 5)):
+        assert depth_of(first, {0: 1, 1: 1}, [[(10, 8)], [(20, 5)]])[0] == depth
+    # Of 10 x 8 and 4 x 8 in one row the longer counts; 9 x 6 is not as long.
+    assert depth_of("longest", {0: 1, 1: 1, 2: 1}, [[(10, 8)], [(4, 8)], [(9, 6)]])[0] == 8
     assert depth_of("most", pool, ways, left=11)[0] == 8
     assert depth_of("most", pool, ways, left=7)[0] is None
     assert depth_of("most", pool, ways, run=29)[0] == 8
@@ -240,6 +273,16 @@ def test_rows_fill_a_sheet_or_give_nothing():
         assert (root.count, root.waste, root.length, root.width) == (6, 0, 90, 40)
     assert len(list(in_rows(filler, 90, 40, {0: 6}))) == 12
     assert list(in_rows(filler, 90, 40, {0: 7})) == []
+
+
+def test_the_end_of_a_row_takes_what_has_no_row_of_its_own_or_stays_free():
+    """Two of 30 x 10 on 100 x 10 leave 40 x 10, and only there has the 15 x 6 a place; across there are three rows."""
+    found = list(in_rows(Filler([[(30, 10)], [(15, 6)]], 0, 1), 100, 10, {0: 2, 1: 1}))
+    assert len(found) == 9  # six across; along, three that are topped up
+    assert {tuple(leaf.part for leaf, _ in leaves(root) if leaf.count) for root in found} == {(0, 0, 1)}
+    # Two of 40 x 10 in a row of 100: the end takes the 10 x 5, or it has a row of its own.
+    found = list(in_rows(Filler([[(40, 10)], [(10, 5)]], 0, 1), 100, 30, {0: 2, 1: 1}))
+    assert [[leaf.width for leaf, _ in leaves(root)][-1] for root in found[6:]] == [20, 15] * 3
 
 
 def test_a_tidied_sheet_has_free_panels_joined_and_large_parts_first():
@@ -293,69 +336,3 @@ def test_what_is_too_deep_is_left_as_it_is(levels, left_alone):
     root = nested(levels)
     assert _node(root).depth == levels + 1
     assert (list(tidied(Filler([[(10, 10)]], 0, 1), root)) == []) is left_alone
-
-
-class Holds:
-    """Stands for the search: holds from a side on, and takes all the steps it is given."""
-
-    def __init__(self, monkeypatch, least):
-        self.least, self.tried = least, []
-        monkeypatch.setattr(shorten, "_held", self)
-
-    def __call__(self, filler, pool, sides, others, steps):
-        self.tried.append((sides[0], steps))
-        filler.steps += steps
-        return [*others, Panel(*sides)] if sides[0] >= self.least else None
-
-
-def shortened(steps, lowest=10, highest=100):
-    found = shorten.shorter_and_shorter(Filler([], 0, 1), {}, lambda side: (side, 7), lowest, highest, steps)
-    return [side for side, (root,) in found if (root.length, root.width) == (side, 7)]
-
-
-def test_ever_shorter_pieces_are_tried_by_thirds_of_the_gap(monkeypatch):
-    """From 100 with 10 as the least, and 80 is what holds: 70 does not, then the gap is from 71 on."""
-    holds = Holds(monkeypatch, 80)
-    assert shortened(12_000) == [91, 85, 81, 80]
-    sides = [side for side, _ in holds.tried]
-    assert sides[:6] == [70, 91, 85, 81, 78, 80]
-    assert sides[6:8] == [79, 57]
-    assert {steps for _, steps in holds.tried[:7]} == {1_000}
-
-
-def test_a_piece_at_the_least_ends_the_search(monkeypatch):
-    holds = Holds(monkeypatch, 0)
-    assert shortened(100_000, lowest=95, highest=100) == [99, 98, 97, 96, 95]
-    assert len(holds.tried) == 5
-    assert shortened(100_000, lowest=100, highest=100) == []
-
-
-def test_what_did_not_hold_is_tried_again_for_longer(monkeypatch):
-    """Nothing holds: 99 of 98 to 100 and so on, first with a twelfth of the steps, then with four times as many."""
-    holds = Holds(monkeypatch, 1_000)
-    assert shortened(24_000, lowest=98, highest=100) == []
-    assert holds.tried == [(99, 2_000), (99, 8_000), (99, 14_000)]
-
-
-def test_a_try_has_some_steps_at_least_and_no_more_than_are_left(monkeypatch):
-    holds = Holds(monkeypatch, 1_000)
-    shortened(1_000, lowest=90, highest=100)
-    assert [steps for _, steps in holds.tried] == [600, 400]
-
-
-def test_a_piece_holds_by_any_rule_before_it_is_searched_for(monkeypatch):
-    filler = Filler([[(5, 10)]], 0, 1)
-    other = part(9, 9)
-    found = shorten._held(filler, {0: 2}, (10, 10), [other], 0)
-    assert found[0] is other
-    assert (found[1].count, found[1].waste) == (2, 0)
-    asked = []
-
-    def again(filler, roots, pool, steps):
-        asked.append((len(roots), dict(pool), steps))
-        return roots, {} if len(asked) > 1 else pool
-
-    monkeypatch.setattr(shorten, "refilled", again)
-    assert shorten._held(filler, {0: 3}, (10, 10), [other], 50) is None
-    assert [each.count for each in shorten._held(filler, {0: 3}, (10, 10), [other], 50)] == [1, 2]
-    assert asked == [(2, {0: 1}, 50)] * 2
