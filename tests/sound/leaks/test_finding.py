@@ -65,6 +65,11 @@ def test_what_the_u_tube_holds_is_that_of_the_water_displaced():
     assert narrow.fall_s / slowest == pytest.approx(8e-6 / 101325 + 2e-6 / (1.4 * 101325), rel=1e-3)
 
 
+def test_a_chamber_that_holds_much_needs_no_tube_to_see_the_fall_in():
+    """Eight litres behind the same leaks: their pressure falls slower than 2 s by itself."""
+    assert leak_test(SMALL, 8e6, LIMITS).bore_to_see_mm == 0.0
+
+
 def test_in_the_bore_to_see_the_fall_takes_2_s():
     first = leak_test(SMALL, CHAMBER_MM3, LIMITS)
     seen = leak_test(SMALL, CHAMBER_MM3, LIMITS, bore_mm=first.bore_to_see_mm * 1.0001)
