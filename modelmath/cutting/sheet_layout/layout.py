@@ -72,7 +72,7 @@ def lay_out_sheet(
     kerf_mm : Fraction or float
         Width of the cut: 0 for a scored line, more for a saw. [mm]
     effort : int or None
-        Steps to take at most, for each kind of sheet, on fewer sheets and again on larger offcuts; None for a
+        About how many steps to take, for each kind of sheet, on fewer sheets and again on larger offcuts; None for a
         fraction of a second. More may find fewer sheets, less scrap, larger offcuts. [-]
 
     Returns
@@ -181,7 +181,7 @@ def least_height(
     kerf_mm : Fraction or float
         Width of the cut. [mm]
     effort : int or None
-        Steps to take at most; None as for `lay_out_sheet`. [-]
+        About how many steps to take; None as for `lay_out_sheet`. [-]
 
     Returns
     -------
