@@ -120,7 +120,7 @@ def lay_out_sheet_in_steps(
     parts, stock, least_snap_mm, least_offcut_mm, kerf_mm : as for `lay_out_sheet`
         What to cut, from what, and how. [mm]
     effort : int or None
-        Steps to take at most. [-]
+        About how many steps to take, as there. [-]
 
     Yields
     ------
