@@ -41,7 +41,10 @@ def test_its_stated_power_comes_back_at_its_stated_impedance(power, ohm):
 def test_half_the_power_into_twice_the_load_and_never_more_into_a_higher_one(first, second):
     output = AmpOutput(4, supply_v=5, drop_v=0.4)
     assert output.power_into(2 * first) == pytest.approx(output.power_into(first) / 2)
-    assert (output.power_into(first) >= output.power_into(second)) == (first <= second)
+    low, high = sorted((first, second))
+    assert output.power_into(low) >= output.power_into(high)
+    if high > low * (1 + 1e-12):  # closer than that, rounding may make them one
+        assert output.power_into(low) > output.power_into(high)
 
 
 @given(LOADS, st.floats(0.1, 5))
