@@ -113,11 +113,13 @@ def test_scrap_and_the_longest_offcut_of_all_strips():
 def test_what_is_told_beyond_the_number_of_strips():
     """Where no old offcut of a kind is cut, what comes from new strip is all there is, and not told."""
     goals = {"length_bought": (280, 280), "scrap": (0, 0), "cut_from_new_strip": (90, 90), "longest_offcut": (60, 60)}
-    verdicts = group(**goals), group(".080 sq", **goals)
-    plan = plan_of(*verdicts, strips=[strip("to buy", 40), strip("offcut", 40, name=".080 sq"), strip("on hand", 9)])
+    verdicts = group(**goals), group(".080 sq", **goals), group("tee", **goals)
+    offcuts = [strip("offcut", 40, name=name) for name in (".080 sq", "tee")]
+    plan = plan_of(*verdicts, strips=[strip("to buy", 40), *offcuts, strip("on hand", 9)])
     assert [(name, said.split(":")[0].split(",")[0].split(" that")[0]) for name, said in plan.goals] == [
         ("HO 6x10", "Scrap"), ("HO 6x10", "Longest offcut kept"),
         (".080 sq", "Scrap"), (".080 sq", "Length of parts"), (".080 sq", "Longest offcut kept"),
+        ("tee", "Scrap"), ("tee", "Length of parts"), ("tee", "Longest offcut kept"),
     ]  # fmt: skip
 
 

@@ -159,6 +159,8 @@ def test_a_joint_ahead_of_the_pivot_swings_sideways_by_its_arm():
     found = DriveLine(-10, 10, -27, 10, 2, truck).envelope()
     assert found.half_width_mm == pytest.approx(8 * sin(radians(6)) + 1)
     assert found.start_mm == pytest.approx(-35 + 8 * cos(radians(6)) - 1)
+    # With the motor on the other side, the joint's place at rest is as far as it gets.
+    assert DriveLine(-60, 10, -27, 10, 2, truck).envelope().end_mm == pytest.approx(-27 + 1)
 
 
 def test_what_is_uncertain_stays_so():

@@ -44,6 +44,7 @@ def short_by(check, *given):
     [
         (50, 0, ""),
         (49, 0, ""),  # the cut runs off the edge
+        (44, 0, ""),  # and here just the least is left
         (48, 4, "the sheet is 50.00 mm wide, which leaves 1.00 mm to snap off, and the least is 5.00 mm"),
         (45, 1, "the sheet is 50.00 mm wide, which leaves 4.00 mm to snap off, and the least is 5.00 mm"),
         (44, 0, ""),  # 5 and the cut

@@ -78,7 +78,9 @@ SPLIT = across(part(20, 30), across(Panel(10, 30), across(part(10, 30, 1), Panel
 )
 def test_each_way_to_tidy_a_sheet(root, cut_across_first, cut_along_first):
     filler = Filler([[(40, 30)]], 0, 1)
-    assert [told(each) for each in tidied(filler, root)] == [*cut_across_first, *cut_along_first]
+    found = list(tidied(filler, root))
+    assert [told(each) for each in found] == [*cut_across_first, *cut_along_first]
+    assert {(each.filled, each.count) for each in found} == {(root.filled, root.count)}
 
 
 @pytest.mark.parametrize(
