@@ -44,7 +44,6 @@ def short_by(check, *given):
     [
         (50, 0, ""),
         (49, 0, ""),  # the cut runs off the edge
-        (44, 0, ""),  # and here just the least is left
         (48, 4, "the sheet is 50.00 mm wide, which leaves 1.00 mm to snap off, and the least is 5.00 mm"),
         (45, 1, "the sheet is 50.00 mm wide, which leaves 4.00 mm to snap off, and the least is 5.00 mm"),
         (44, 0, ""),  # 5 and the cut
@@ -61,10 +60,12 @@ def test_what_a_part_leaves_of_a_sheet_as_wide_as_given(side, short, cause):
         "Take a sheet of another width; or allow a smaller least snap width, if you can snap that."
     )  # fmt: skip
     assert said.endswith(remedy if short else "")
+    assert bool(said) is bool(short)
     rows = [SheetStock("sheet", 100, 50)]
     found, said = short_by(check_parts, "sheet", parts, rows, LEAST, KERF)
     assert found == short
     assert cause.replace("the sheet is 50.00 mm wide", "the nearest sheet is 100.00 × 50.00 mm") in said
+    assert bool(said) is bool(short)
     remedy = "List a larger sheet, or make the part of two." if side > 50 else (
         "List a sheet of another size; or allow a smaller least snap width, if you can snap that."
     )  # fmt: skip
