@@ -59,7 +59,7 @@ def open_workbook() -> None:
         finally:
             server.terminate()
             said, _ = server.communicate(timeout=STOP_S)
-    assert "application/vnd.jupyter.widget-view+json" in page, page
+    assert "application/vnd.jupyter.widget-view+json" in page, f"{len(page)} characters without a widget"
     assert 'class="mm-failed"' not in page
     assert [line for line in said.splitlines() if line and "received signal 15, stopping" not in line] == []
 

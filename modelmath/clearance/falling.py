@@ -8,10 +8,11 @@ from statistics import NormalDist
 
 LEAST = 1e-320  # stands for a chance of 0, which has no place on normal paper
 PROBIT = NormalDist().inv_cdf
+MOST_SECANTS = 50  # what is not found by then is a step, which halving gets to in as many more
 
 
 def where_it_falls(above: Callable[[float], float], chance: float, far_mm: float) -> float:
-    """Return where a falling chance passes a value: false position on normal paper.
+    """Return where a falling chance passes a value: false position on normal paper, halving at last.
 
     Parameters
     ----------
@@ -40,11 +41,13 @@ def where_it_falls(above: Callable[[float], float], chance: float, far_mm: float
     wanted = PROBIT(chance)
     low, high, side = 0.0, far_mm, 0
     over_low, over_high = -wanted, PROBIT(max(above(far_mm), LEAST)) - wanted
-    for _ in range(200):
+    for turn in range(200):
         if high - low <= 4e-16 * far_mm or over_high >= 0:
             break
-        secant = low + (high - low) * over_low / (over_low - over_high)
-        middle = min(max(secant, low + 1e-16 * far_mm), high - 1e-16 * far_mm)
+        middle = (low + high) / 2
+        if turn < MOST_SECANTS:
+            secant = low + (high - low) * over_low / (over_low - over_high)
+            middle = min(max(secant, low + 1e-16 * far_mm), high - 1e-16 * far_mm)
         found = max(above(middle), LEAST)
         if abs(log(found / chance)) < 1e-12:
             return middle

@@ -22,9 +22,8 @@ HOST = "127.0.0.1"  # never a name: a hosts file may point `localhost` elsewhere
 OURS = Path(__file__).resolve().parent / "jupyter"  # the page's template, the kernel's entry, JupyterLab's settings
 TEMPLATE = "bench"
 IDLE_S = 1800  # a page ends its own kernel when it is left; this is for pages whose browser was killed
-OUTPUT_S = (
-    120  # a busy machine may hand a cell's output over that late; by itself the page would go without it after 4 s
-)
+# A busy machine may hand an output over late; after 4 s, as it comes, a page is made without it.
+OUTPUT_S = 120
 # All that a page needs; what else a user has installed may be of another release.
 LABEXTENSIONS = ["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8", "anywidget"]
 

@@ -158,7 +158,7 @@ def test_a_plan_with_more_whole_strips_than_needed_is_not_called_best():
     apart = [Pattern(0, ((0, 1),))] * 3
     answers = [Fewest(apart, 0, 0, [apart[0]]), Fewest(apart, 3, 1, [apart[0]])]
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(stages, "fewest_strips", lambda _problem: answers.pop(0))
+        patched.setattr(stages, "fewest_strips", lambda *_, **_more: answers.pop(0))
         best = stages.best_plan(Problem((40,), (3,), rows, 0, 0, 0))
     assert [(stage.goal, stage.value, stage.bound) for stage in best.stages[:2]] == [
         ("bought", 0, 0),

@@ -5,7 +5,7 @@ Each step ends the search as soon as a plan meets the bound.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from modelmath.cutting.bounds import fewest_new
@@ -16,7 +16,7 @@ from modelmath.cutting.optimum.columns.near import near_patterns
 from modelmath.cutting.optimum.goals import NEW, total
 from modelmath.cutting.optimum.greedy import greedy_plan, supply_of
 from modelmath.cutting.optimum.problem import Pattern, Problem
-from modelmath.cutting.optimum.whole import trimmed, whole_plan
+from modelmath.cutting.optimum.whole import is_plan, trimmed, whole_plan
 
 MOST_NODES = 400  # of a branch and cut
 MOST_PATTERNS = 4_000  # in one
@@ -37,6 +37,8 @@ class Fewest:
         Patterns met on the way, for the stages after. [-]
     enough : int
         What is good enough; 0 to go on to the best. [-]
+    limits : mapping of str to int
+        Most of each goal that a plan may have; empty for any plan. [-]
     """
 
     plan: list[Pattern]
@@ -44,6 +46,7 @@ class Fewest:
     bound: int
     patterns: list[Pattern] = field(default_factory=list)
     enough: int = 0
+    limits: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def settled(self) -> bool:
@@ -69,7 +72,9 @@ class Fewest:
         ----------
         None needed.
         """
-        if plan is not None and (cost := total(problem, NEW, plan)) < self.cost:
+        if plan is None or (cost := total(problem, NEW, plan)) >= self.cost:
+            return
+        if not self.limits or is_plan(problem, plan, self.limits):
             self.plan, self.cost = list(plan), cost
 
 
@@ -96,7 +101,9 @@ def quick_bound(problem: Problem) -> int:
     return fewest_new(sizes, [capacity for capacity, _ in supply.offcuts], on_hand, supply.longest_to_buy)
 
 
-def fewest_strips(problem: Problem, enough: int = 0) -> Fewest | None:
+def fewest_strips(
+    problem: Problem, enough: int = 0, limits: Mapping[str, int] | None = None, known: Sequence[Pattern] = ()
+) -> Fewest | None:
     """Return the plan with the fewest new strips that is found, and the bound that is proven.
 
     Parameters
@@ -105,6 +112,10 @@ def fewest_strips(problem: Problem, enough: int = 0) -> Fewest | None:
         The problem. [-]
     enough : int
         The search may end with a plan of so many, or with the proof that there is none. [-]
+    limits : mapping of str to int, optional
+        Most of each goal that a plan may have. [-]
+    known : sequence of Pattern
+        A plan within the limits, to start with; none when empty. [-]
 
     Returns
     -------
@@ -127,13 +138,18 @@ def fewest_strips(problem: Problem, enough: int = 0) -> Fewest | None:
     (2, True)
     """
     counts = [row.count for row in problem.rows]
+    limits = limits or {}
     plan = greedy_plan(problem, problem.demand, counts, search=True)
-    if plan is None:
+    # Greedily as many are bought as it takes, whatever the limits.
+    starts = [plan] if plan is not None and (not limits or is_plan(problem, plan, limits)) else []
+    starts += [list(known)] if known else []
+    if not starts:
         return None
-    best = Fewest(plan, total(problem, NEW, plan), quick_bound(problem), list(dict.fromkeys(plan)), enough)
+    plan = min(starts, key=lambda each: total(problem, NEW, each))
+    best = Fewest(plan, total(problem, NEW, plan), quick_bound(problem), list(dict.fromkeys(plan)), enough, limits)
     if best.settled:
         return best
-    master = Master(problem, NEW, {}, exactly=False)
+    master = Master(problem, NEW, limits, exactly=False)
     master.add(best.patterns)
     found = generate(master, problem.demand, counts, best.cost)
     if found is None:
@@ -151,12 +167,12 @@ def _make_whole(problem: Problem, master: Master, root: Generated, best: Fewest)
             return
         _dive(problem, master, best, skip)
     if not best.settled and len(master.patterns) <= MOST_PATTERNS:
-        found = whole_plan(problem, master.patterns, NEW, {}, best.cost, MOST_NODES, exactly=False)
+        found = whole_plan(problem, master.patterns, NEW, best.limits, best.cost, MOST_NODES, exactly=False)
         best.offer(problem, found.plan)
     if best.settled:
         return
     near, all_of_them = near_patterns(master, root.solved, problem.demand, best.cost - 1, MOST_PATTERNS)
-    found = whole_plan(problem, near, NEW, {}, best.cost, MOST_NODES, exactly=False)
+    found = whole_plan(problem, near, NEW, best.limits, best.cost, MOST_NODES, exactly=False)
     best.offer(problem, found.plan)
     if found.plan is None and found.sure and all_of_them:
         best.bound = best.cost

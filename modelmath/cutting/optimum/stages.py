@@ -170,11 +170,11 @@ class _Later:
             self.limits[NEW], self.least[NEW] = bought.value, bought.bound
             return replace(bought, goal=NEW)
         if total(self.problem, NEW, self.plan) > quick_least(self.problem, NEW, self.limits, self.least):
-            found = fewest_strips(_with(self.problem, bought=bought.value))
+            allowed = _with(self.problem, bought=bought.value)
+            found = fewest_strips(allowed, limits=dict(self.limits), known=self.plan)
             if found is not None:
                 self.patterns += found.patterns
-                if found.cost < total(self.problem, NEW, self.plan) and is_plan(self.problem, found.plan, self.limits):
-                    self.plan = found.plan
+                self.plan = found.plan
                 self.least[NEW] = found.bound
         return self.stage(NEW)
 
@@ -203,7 +203,8 @@ class _Later:
     def _improve(self, goal: str) -> int:
         """Improve the plan by column generation and branch and cut; return the bound."""
         problem = self.problem
-        if goal == SCRAP and offcut_sets.applies(problem):
+        # Of whole strips it takes so many for sure: where fewer may do, it says nothing of plans with fewer.
+        if goal == SCRAP and self.limits.get(NEW) == self.least.get(NEW) and offcut_sets.applies(problem):
             value = total(problem, goal, self.plan)
             opened = offcut_sets.least_opened(
                 problem, self.limits, quick_least(problem, goal, self.limits, self.least), value

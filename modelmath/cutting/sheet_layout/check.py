@@ -221,7 +221,10 @@ def _sides(each: SheetPart | SheetStock) -> str:
 def _shortages(
     part: SheetPart, rows: Sequence[SheetStock], least: Fraction, kerf: Fraction
 ) -> Iterator[tuple[Fraction, SheetStock, Fraction | None]]:
-    """Yield by how much a part does not fit on each row, each way, and the least it leaves; None if it is too large."""
+    """Yield by how much a part does not fit on each row, each way, and the least it leaves to snap off.
+
+    Where it leaves nothing, that is the least that may be snapped off; where it is too large, None.
+    """
     for row in rows:
         for length, width in part.ways:
             rests = (row.length_mm - length, row.width_mm - width)

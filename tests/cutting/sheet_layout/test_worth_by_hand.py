@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from modelmath.cutting.sheet_layout import SheetPart, SheetStock, lay_out_sheet, layout, least_height, offcuts
+from modelmath.cutting.sheet_layout import SheetPart, SheetStock, layout, least_height, offcuts
 from modelmath.cutting.sheet_layout.fewest import Piece, Supply, counted, held_on, laid_out, new_sheets
 from modelmath.cutting.sheet_layout.one_sheet.filling import Filler
 from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, parted
@@ -273,7 +273,7 @@ def test_nothing_is_found_free_of_charge(monkeypatch):
 
     monkeypatch.setattr(layout, "fewest_new", bound)
     stock = [SheetStock(SHEET, 60, 50, 1, offcut=True), SheetStock(SHEET, 100, 50, 1), SheetStock(SHEET, 100, 50)]
-    plan = lay_out_sheet([SheetPart("wall", 60, 50, 4, SHEET)], stock, least_snap_mm=0)
+    plan = layout.lay_out_sheet([SheetPart("wall", 60, 50, 4, SHEET)], stock, least_snap_mm=0)  # of the module patched
     assert (plan.new_sheets, sum(each.kind == "to buy" for each in plan.sheets)) == (3, 2)
     assert asked == [(2, 0, 2, None), (1, 1, 3, None), (1, 1, 3, 2)]
 
