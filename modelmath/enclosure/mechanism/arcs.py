@@ -64,8 +64,7 @@ def meeting_angles(part: Corners, chassis: Corners, most_rad: float) -> list[flo
     ----------
     Elementary geometry: a circle about the hinge crosses a line in two points at most.
     """
-    found = [0.0, most_rad]
-    found += _passing(part, chassis, 1)
+    found = [*_passing(part, chassis, 1)]
     found += _passing(chassis, part, -1)  # seen from the part, the chassis turns the other way round
     return _within(found, most_rad)
 
@@ -101,10 +100,9 @@ def nearest_angles(part: Corners, chassis: Corners, most_rad: float) -> list[flo
     Elementary geometry: the distance of a corner from a side is least at either end, or where the corner's radius
     stands square to the side or points at a corner of it.
     """
-    found = [0.0, most_rad]
     outward = [atan2(z, x) for x, z in part]
     against = [atan2(z, x) for x, z in chassis]
-    found += [square - at for at in outward for square in (0, pi / 2, pi, -pi / 2)]
+    found = [square - at for at in outward for square in (0, pi / 2, pi, -pi / 2)]
     found += [at - square for at in against for square in (0, pi / 2, pi, -pi / 2)]
     found += [other - at for at in outward for other in against]
     return _within(found, most_rad)

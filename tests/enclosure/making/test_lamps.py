@@ -28,12 +28,21 @@ def fills(part):
     ]
 
 
+def lacking(where, short, below, left):
+    return (
+        f"The strand support, front{where} does not fit: {short} mm too little, because over {below} there are {left} "
+        "mm, and it is 2.50 mm high. Lead the strand another way there."
+    )
+
+
 def both(decoder=None, obstacles=(), zones=LOW_NOSE, extras=STRANDS):
     """The supports in front of a chamber, and those behind it in the shell turned round, seen from the front again."""
     turned = tuple(
         replace(each, start_mm=HOOD_END - each.end_mm, end_mm=HOOD_END - each.start_mm) for each in reversed(zones)
     )
-    others = tuple(replace(each, start_mm=HOOD_END - each.end_mm, end_mm=HOOD_END - each.start_mm) for each in obstacles)
+    others = tuple(
+        replace(each, start_mm=HOOD_END - each.end_mm, end_mm=HOOD_END - each.start_mm) for each in obstacles
+    )
     site = fitted(*zones, limits=NOSE_LIMITS, decoder=decoder, obstacles=obstacles)
     behind = fitted(*turned, limits=TAIL_LIMITS, decoder=decoder, obstacles=others)
     one, other = named(site, extras).get(FRONT), named(behind, extras).get(REAR)
@@ -77,23 +86,23 @@ def test_beside_a_narrow_decoder_they_hang_as_without_one(wide, count):
     assert said == []
 
 
+CLOSER = replace(STRANDS, strand_every_mm=13)  # four spaces of 12.5 mm: three from 21.5, 34 and 46.5 mm, 2 mm long
+
+
 @pytest.mark.parametrize(
     ("long", "count"),
-    [
-        (15, 2),  # from 10 to 25 mm, in front of the first at 25.67
-        (Fraction(47, 3), 2),  # it touches its front
-        (16, 1),
-        (32, 1),  # up to 42 mm, where the second begins at 42.33
-        (33, 0),
-    ],
+    [(Fraction(23, 2), 3), (12, 2), (24, 2), (Fraction(49, 2), 1), (Fraction(73, 2), 1), (37, 0)],
 )
 def test_a_decoder_takes_the_places_that_it_reaches_to(long, count):
-    part, said = both(decoder=Box("sound decoder", long, 20, 3))
+    """It begins at 10 mm: 11.5 mm long it touches the first, from 21.5 mm."""
+    part, said = both(decoder=Box("sound decoder", long, 20, 3), extras=CLOSER)
     assert (0 if part is None else part.count) == count
     assert said == []  # what a decoder takes is wanted so
 
 
-@pytest.mark.parametrize(("every", "count"), [(50, 0), (49, 1), (25, 1), (24, 2), (Fraction(50, 3), 2), (16, 3), (5, 9)])
+@pytest.mark.parametrize(
+    ("every", "count"), [(50, 0), (49, 1), (25, 1), (24, 2), (Fraction(50, 3), 2), (16, 3), (5, 9)]
+)
 def test_the_fewest_equal_spaces_no_longer_than_asked_for(every, count):
     """50 mm: as many spaces as the length asked for goes into it, and a support between each two."""
     part, said = both(extras=replace(STRANDS, strand_every_mm=every))
@@ -129,32 +138,34 @@ def test_a_shell_no_wider_than_one_support_has_it_in_the_middle():
 @pytest.mark.parametrize(
     ("start", "end", "count"),
     [
-        (20, Fraction(77, 3), 2),  # it ends where the first begins
-        (20, 26, 1),
-        (Fraction(83, 3), 40, 2),  # and begins where it ends
-        (27, 40, 1),
-        (27, 43, 0),
+        (15, Fraction(43, 2), 3),  # it ends where the first begins
+        (15, 22, 2),
+        (Fraction(47, 2), 34, 3),  # between the first and the second
+        (23, 34, 2),
+        (23, 35, 1),
+        (36, Fraction(93, 2), 3),
+        (36, 47, 2),
+        (20, 47, 0),
     ],
 )
 def test_what_stands_there_counts_where_it_is_met(start, end, count):
-    part, said = both(obstacles=(standing(-6, start, end),))
+    part, said = both(obstacles=(standing(-6, start, end),), extras=CLOSER)
     assert (0 if part is None else part.count) == count
-    where = {2: None, 1: ", at 1 of its 2 places,", 0: ""}[count]
-    assert said == ([] if where is None else [
-        f"The strand support, front{where} does not fit: 2.50 mm too little, because over tower there are 0.00 mm, and "
-        "it is 2.50 mm high. Lead the strand another way there."
-    ])  # fmt: skip
+    where = f", at {3 - count} of its 3 places," if count else ""
+    assert said == [lacking(where, "2.50", "tower", "0.00")] * (count < 3)
+    assert part is None or part.made_to.endswith("; none over tower") == (count < 3)
 
 
 def test_what_stands_there_counts_where_it_is_higher_than_the_chassis():
-    """10 mm of chassis and 0.5 mm kept leave 4.5 mm: what ends at 10.5 mm or lower changes nothing."""
+    """13 mm of chassis and 0.5 mm kept leave 1.5 mm: what ends at 13.5 mm or lower changes nothing."""
     zones = (replace(LOW_NOSE[0], top_mm=13), LOW_NOSE[1])
-    for top, left, below in ((13, "1.50", "nose"), (HALF + 13, "1.50", "nose"), (14, "1.00", "tower")):
+    for top, *told in (
+        (13, "1.00", "nose", "1.50"),
+        (HALF + 13, "1.00", "nose", "1.50"),
+        (14, "1.50", "tower", "1.00"),
+    ):
         _, said = both(zones=zones, obstacles=(standing(-6, 20, 60, top),))
-        assert said == [
-            f"The strand support, front does not fit: {2.5 - float(left):.2f} mm too little, because over {below} there "
-            f"are {left} mm, and it is 2.50 mm high. Lead the strand another way there."
-        ]
+        assert said == [lacking("", *told)]
 
 
 def test_without_room_for_a_lamp_there_are_none_at_that_end():
@@ -197,11 +208,23 @@ def test_a_barrier_hangs_under_the_lower_roof_over_what_stands_highest():
     )
 
 
-def test_beside_a_wire_path_a_barrier_is_notched_and_as_wide_as_the_shell():
-    """4 mm of path: the shell's middle lies 2 mm to the right of the chamber's, which a wall of 1 mm shifts as well."""
-    site = fitted(*LOW_NOSE, limits=replace(NOSE_LIMITS, wire_path_mm=4))
+@pytest.mark.parametrize(("wide", "sides"), [(20, (-7.5, 12.5)), (19, (-7, 12))])
+def test_beside_a_wire_path_a_barrier_is_notched_and_as_wide_as_the_shell(wide, sides):
+    """4 mm of path and a wall of 1 mm: the shell's middle lies 2.5 mm to the right of the chamber's."""
+    zones = tuple(replace(each, width_mm=wide) for each in LOW_NOSE)
+    site = fitted(*zones, limits=replace(NOSE_LIMITS, wire_path_mm=4))
     part = named(site, Extras(light_barrier=(True, False)))["light barrier, front"]
-    assert part.width_mm == 20
-    (block,) = part.blocks
-    assert block.right_mm - block.left_mm == 20
+    assert part.width_mm == wide
+    assert fills(part) == [(9.5, 10, *sides, 10.5, 15)]
     assert part.made_to.endswith("; notch it where the wires pass")
+
+
+@pytest.mark.parametrize("by", [10, 11, 30])
+def test_from_whatever_height_it_is_measured_every_piece_is_the_same(by):
+    extras = replace(STRANDS, light_barrier=(True, True), barrier_strand_mm=(Fraction(3, 4), Fraction(3, 4)))
+    lower = tuple(replace(each, top_mm=each.top_mm - by, roof_mm=each.roof_mm - by) for each in LOW_NOSE)
+    found, others = (named(fitted(*zones, limits=NOSE_LIMITS), extras) for zones in (LOW_NOSE, lower))
+    for name in (FRONT, "light barrier, front"):
+        one, other = found[name], others[name]
+        assert replace(one, blocks=()) == replace(other, blocks=())
+        assert fills(other) == [(*corners[:4], corners[4] - by, corners[5] - by) for corners in fills(one)]
