@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
+from modelmath.cutting.kinds import OfKind
+
 MOST_FILLED = 400  # pieces up to which strips are also filled one by one; the work grows with their square
 MOST_STEPS = 50_000  # steps a strip is divided into at most for that
 
 
 @dataclass
-class Bin:
+class Bin(OfKind):
     """One strip being filled.
 
     Attributes
@@ -36,16 +38,6 @@ class Bin:
 
     def __post_init__(self) -> None:
         self.free = self.capacity
-
-    @property
-    def new(self) -> bool:
-        """Whether it is a whole strip, on hand or to buy: no offcut. [-]"""
-        return self.kind != "offcut"
-
-    @property
-    def bought(self) -> bool:
-        """Whether it is to buy. [-]"""
-        return self.kind == "to buy"
 
     def take(self, number: int, size: int) -> None:
         """Give the strip a piece that it has room for; nothing here checks that it does.

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from modelmath.cutting.kinds import OfKind
+
 
 @dataclass(frozen=True)
-class Row:
+class Row(OfKind):
     """Strips of one kind and one length.
 
     Attributes
@@ -27,16 +29,6 @@ class Row:
     count: int
     kind: str
     sources: tuple[int, ...]
-
-    @property
-    def new(self) -> bool:
-        """Whether they are whole strips, on hand or to buy: no offcuts. [-]"""
-        return self.kind != "offcut"
-
-    @property
-    def bought(self) -> bool:
-        """Whether they are to buy. [-]"""
-        return self.kind == "to buy"
 
 
 @dataclass(frozen=True)

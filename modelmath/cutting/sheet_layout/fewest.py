@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
+from modelmath.cutting.kinds import OfKind
 from modelmath.cutting.sheet_layout.one_sheet.filling import RULES, Filler, Pool
 from modelmath.cutting.sheet_layout.one_sheet.panels import Panel, leaves, parts_in, replaced
 from modelmath.cutting.sheet_layout.one_sheet.search import refilled
@@ -13,7 +14,7 @@ MOST_SETS = 4  # kinds of sheet to buy tried for one number of them
 
 
 @dataclass(frozen=True)
-class Piece:
+class Piece(OfKind):
     """One sheet there is, or one that can be bought.
 
     Attributes
@@ -30,16 +31,6 @@ class Piece:
     length: int
     width: int
     row: int
-
-    @property
-    def new(self) -> bool:
-        """Whether it is a whole sheet, on hand or to buy: no offcut. [-]"""
-        return self.kind != "offcut"
-
-    @property
-    def bought(self) -> bool:
-        """Whether it is to buy. [-]"""
-        return self.kind == "to buy"
 
     @property
     def area(self) -> int:
