@@ -58,7 +58,7 @@ class Beside:
     def result(self) -> str:
         """The ratio in words: how many times as long, or how many times quicker."""
         if 1 / 1.05 < self.ratio < 1.05:
-            return "as long"
+            return "the same"
         longer = self.ratio > 1
         return f"{in_digits(self.ratio)} times as long" if longer else f"{in_digits(1 / self.ratio)} times quicker"
 
