@@ -363,7 +363,8 @@ class Distribution:
         """Return how far above the middle the sum lies with a chance of at most 1/2."""
         if chance >= 0.5 or not (self._bounded or self._repeats or self._sigma_mm):
             return 0.0
-        return where_it_falls(self._above, chance, self._farthest(chance))
+        near = -self.u_mm * NormalDist().inv_cdf(chance)  # a sum of many terms is nearly normal
+        return where_it_falls(self._above, chance, self._farthest(chance), near)
 
     def _farthest(self, chance: float) -> float:
         """Return a place beyond which the sum can't lie more often than that: some term would have to alone."""

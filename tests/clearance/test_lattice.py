@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import comb, erfc, exp, factorial, inf, log, sqrt
+from math import comb, erfc, exp, factorial, inf, log, nan, sqrt
 from statistics import NormalDist
 
 import numpy as np
@@ -143,7 +143,7 @@ def test_a_falling_chance_is_found_where_scipy_inverts_it(scale, chance, name):
     assert len(asked) < 60  # where it is no step, halving alone would ask about 50 times for the same figures
 
 
-def asked_for(tail, chance, far):
+def asked_for(tail, chance, far, near=None):
     """How many chances are worked out until the place is found."""
     count = 0
 
@@ -152,15 +152,33 @@ def asked_for(tail, chance, far):
         count += 1
         return tail(x_mm)
 
-    assert tail(where_it_falls(above, chance, far)) == pytest.approx(chance, rel=1e-9)
+    assert tail(where_it_falls(above, chance, far, near)) == pytest.approx(chance, rel=1e-9)
     return count
 
 
 def test_a_normal_is_straight_on_normal_paper():
-    """The far end and the secant to it from the middle: little more is asked, as each chance takes its time."""
+    """The middle and the secant from it: little more is asked, as each chance takes its time; a good guess, once."""
+
+    def tail(x):
+        return erfc(x / sqrt(2)) / 2
+
     for chance in (0.4, 0.1, 1e-3, 1e-9):
-        far = -NormalDist().inv_cdf(chance / 10)
-        assert asked_for(lambda x: erfc(x / sqrt(2)) / 2, chance, far) <= 3
+        far, place = -NormalDist().inv_cdf(chance / 10), -NormalDist().inv_cdf(chance)
+        assert asked_for(tail, chance, far) <= 2
+        assert asked_for(tail, chance, far, near=place) == 1
+        assert asked_for(tail, chance, far, near=1.02 * place) <= 3
+
+
+@pytest.mark.parametrize("near", [-1.0, 0.0, 4.0, 9.0, inf, nan])
+def test_a_guess_that_is_not_between_the_ends_is_none(near):
+    asked = []
+
+    def above(x):
+        asked.append(x)
+        return erfc(x / sqrt(2)) / 2
+
+    assert where_it_falls(above, 0.1, 4.0, near) == where_it_falls(above, 0.1, 4.0)
+    assert asked[0] == 2.0
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,7 @@
-"""A plan with other clearances, made without reading the rest again, beside the plan of the job that has them."""
+"""A plan with other clearances, and what is refused of another speaker, without reading the rest again.
+
+Both beside the job read as a whole.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,7 @@ from sample_jobs import DEMOS
 
 from modelmath import plan
 from modelmath.errors import JobError, ModelMathError
+from modelmath.job.bench.bench import Bench
 from modelmath.job.document import Clearance
 
 PLANS = {name: plan(job) for name, job in DEMOS.items()}
@@ -48,3 +52,26 @@ def test_a_clearance_that_can_t_be_read_is_told_with_its_place():
     with pytest.raises(JobError, match=f"^{re.escape(str(reason.value))}$"):
         PLANS["railbus-ho"].keeping(kept)
     assert "clearance, along" in str(reason.value)
+
+
+changes = st.fixed_dictionaries(
+    {},
+    optional={
+        "round": st.booleans(),
+        "turned": st.booleans(),
+        "faces": st.sampled_from(["down", "up", "front", "rear"]),
+        "place": st.sampled_from(["front", "middle", "rear", "0 mm", "20 mm", "4 in", "900 mm"]),
+        "length": st.sampled_from(["8 mm", "20 mm", "90 mm", "2 pints"]),
+        "width": st.sampled_from(["8 mm", "21 mm", "0 mm"]),
+    },
+)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.sampled_from(sorted(DEMOS)), changes)
+def test_another_speaker_is_refused_for_what_the_whole_job_is(name, changed):
+    bench = PLANS[name].bench
+    entry = bench.job.speaker.model_copy(update=changed)
+    fresh = Bench(bench.job.model_copy(update={"speaker": entry}))
+    assert [str(each) for each in bench.faults_with(entry)] == [str(each) for each in fresh.faults]
+    assert bench.faults == []

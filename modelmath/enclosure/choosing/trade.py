@@ -7,6 +7,7 @@ speaker, meets an edge of the cavity.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from fractions import Fraction
@@ -315,10 +316,10 @@ def _space(cavity: Cavity, limits: Limits, space: tuple[Number, Number] | None) 
 
 
 def _points(found: Sequence[Piece], marks: Sequence[Number]) -> list[TradePoint]:
-    """Return the ends of all pieces and the marks within them, in order; a single place between two pieces once."""
+    """Return the ends of all pieces and the rising marks within them; a single place between two pieces once."""
     listed: list[TradePoint] = []
     for piece in found:
-        within = [each for each in marks if piece.start_mm < each < piece.end_mm]
+        within = marks[bisect_right(marks, piece.start_mm) : bisect_left(marks, piece.end_mm)]
         for place in dict.fromkeys((piece.start_mm, *within, piece.end_mm)):
             point = _point(piece, place)
             if not listed or listed[-1] != point:

@@ -13,7 +13,7 @@ from modelmath.enclosure.holes.webs import TOLERANCE_MM, Vector, Wanted, all_web
 from modelmath.errors import DoesNotFit
 from modelmath.lengths.numbers import Number
 
-HALVINGS = 40  # of the width, to find a web: far below a millionth of a mm
+HALVINGS = 40  # of what is free, to find a web: far below a millionth of a mm
 HEIGHTS = 32  # heights tried where none is given: our choice
 TRIED = 41  # places of a stretch at which a hole that has none is tried: our choice
 ORDERED = 4  # circuits of which every order is tried, where keep-outs part the row: our choice
@@ -233,7 +233,8 @@ def _row(holes: Sequence[Hole], line: Line) -> tuple[PlacedHole, ...] | None:
     """Return the row with the widest webs along it; None where it is too long."""
     best, widest = None, -inf
     for order in _grouped(holes, line):
-        web = _widest(lambda web, order=order: _packed(order, line, web) is not None, line)  # type: ignore[misc]
+        most = _most(order, line.stretches, line.wanted)
+        web = _widest(lambda web, order=order: _packed(order, line, web) is not None, most)  # type: ignore[misc]
         if web is not None and web > widest + TOLERANCE_MM:
             best, widest = order, web
     if best is None:
@@ -249,11 +250,29 @@ def _placed(order: Sequence[Hole], places: Sequence[float], line: Line) -> tuple
     return tuple(PlacedHole(hole, place, line.height_mm) for hole, place in zip(order, places, strict=True))
 
 
-def _widest(fits: Callable[[float], bool], line: Line) -> float | None:
-    """Return the widest web that fits, None where not even none does."""
-    low, high = 0.0, float(line.plate.width_mm)
+def _most(order: Sequence[Hole], stretches: Sequence[Span], wanted: Wanted) -> float:
+    """Return the web with which holes and webs fill what is free: none is wider, and mostly it is the widest."""
+    left = sum(high - low for low, high in stretches) - 2 * sum(hole.radius_mm for hole in order)
+    # Where the row is parted, holes of two circuits may stand on either side, with no web between them.
+    parted = len(stretches) > 1
+    apart = sorted(0.0 if parted else wanted.between(one.circuit, other.circuit) for one, other in pairwise(order))
+    kept = sum(apart)
+    web, count = (left - kept) / 2, 2
+    for least in apart:
+        if least >= web:
+            break
+        kept, count = kept - least, count + 1  # the web between these two is as wide as the others
+        web = (left - kept) / count
+    return web
+
+
+def _widest(fits: Callable[[float], bool], most_mm: float) -> float | None:
+    """Return the widest web that fits, up to a most; None where not even none does."""
+    low, high = 0.0, max(most_mm, 0.0)
     if not fits(low):
         return None
+    if fits(high):
+        return high
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if fits(middle) else (low, middle)
@@ -286,7 +305,8 @@ def _evened(order: Sequence[Hole], places: Sequence[float], line: Line) -> list[
     for stretch in line.stretches:
         share = [hole for hole, place in zip(order, places, strict=True) if stretch[0] < place < stretch[1]]
         if share:
-            web = _widest(lambda web, share=share, at=stretch: _packed(share, line, web, at) is not None, line)  # type: ignore[misc]
+            most = _most(share, [stretch], line.wanted)
+            web = _widest(lambda web, share=share, at=stretch: _packed(share, line, web, at) is not None, most)  # type: ignore[misc]
             evened += _packed(share, line, web or 0.0, stretch) or []
     return evened if len(evened) == len(places) else list(places)
 
@@ -349,7 +369,7 @@ def _would_fit(holes: Sequence[Hole], line: Line) -> str:
         slim = Line(line.plate, less, line.keep_out, line.height_mm)
         return any(_packed(order, slim, 0.0) is not None for order in _grouped(holes, slim))
 
-    web = _widest(fits, line)
+    web = _widest(fits, float(line.plate.width_mm))
     if web is None or web < 0.01:
         return "Not even without webs would it fit: take smaller or fewer holes, or spread them."
     return f"Take webs of at most {int(web * 100 + 1e-6) / 100:.2f} mm, or spread them over the plate."

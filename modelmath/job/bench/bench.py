@@ -32,7 +32,7 @@ from modelmath.job.bench.sections import Section, sections_of
 from modelmath.job.bench.sounds import Sounds, sounds_of
 from modelmath.job.bench.standing import standing_of
 from modelmath.job.bench.varying import Varying, varying_of
-from modelmath.job.document import Job, ReadingEntry
+from modelmath.job.document import Job, ReadingEntry, SpeakerEntry
 from modelmath.job.storage.locate import Path, in_words
 from modelmath.lengths.parse import parse_length_exact
 from modelmath.lengths.rules import Rule
@@ -119,6 +119,31 @@ class Bench:
         other._document = {**self._document, "clearance": job.clearance.model_dump()}
         other.limits = other.trying(("clearance",), lambda: limits_of(other))
         return other
+
+    def faults_with(self, entry: SpeakerEntry) -> list[JobError]:
+        """Return what the document would refuse of another speaker, all else as it was read.
+
+        Parameters
+        ----------
+        entry : SpeakerEntry
+            The speaker's table. [-]
+
+        Returns
+        -------
+        list of JobError
+            The faults; none where it is taken. [-]
+
+        References
+        ----------
+        None needed.
+        """
+        other = copy(self)
+        other.job, other.faults = self.job.model_copy(update={"speaker": entry}), []
+        other._document = {**self._document, "speaker": entry.model_dump()}
+        other.speaker = other.trying(("speaker",), lambda: speaker_of(other))
+        sounds_of(other)
+        check_agreement(other)
+        return other.faults
 
     # Reading one thing, with its place kept for the message.
 

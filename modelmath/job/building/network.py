@@ -148,10 +148,10 @@ def critical_path(tasks: Sequence[Task]) -> tuple[Timed, ...]:
         over[task.key] = earliest[task.key] + task.whole_min
     end = max(over.values(), default=0)
     latest = {task.key: end - task.whole_min for task in tasks}
+    whole = {task.key: task.whole_min for task in tasks}
     for task in reversed(tasks):
         for key in task.needs:
-            before = next(each for each in tasks if each.key == key)
-            latest[key] = min(latest[key], latest[task.key] - before.whole_min)
+            latest[key] = min(latest[key], latest[task.key] - whole[key])
     return tuple(Timed(task, earliest[task.key], latest[task.key] - earliest[task.key]) for task in tasks)
 
 
@@ -187,20 +187,20 @@ def one_pair_of_hands(tasks: Sequence[Task]) -> tuple[Booked, ...]:
     """
     slack = {each.task.key: (each.slack_min, place) for place, each in enumerate(critical_path(tasks))}
     left = {task.key: task for task in tasks}
+    ready: dict[str, float] = {task.key: 0 for task in tasks if not task.needs}
     over: dict[str, float] = {}
     free: float = 0
     booked: list[Booked] = []
-    while left:
-        ready = {
-            key: max((over[each] for each in task.needs), default=0)
-            for key, task in left.items()
-            if all(each in over for each in task.needs)
-        }
+    while ready:
         now = max(free, min(ready.values()))
         key = min((each for each, at in ready.items() if at <= now + ROUNDING), key=lambda each: slack[each])
         each = Booked(left.pop(key), now)
         booked.append(each)
         over[key], free = each.over_min, each.worked_min
+        del ready[key]
+        for task in left.values():
+            if key in task.needs and all(need in over for need in task.needs):
+                ready[task.key] = max(over[need] for need in task.needs)
     return tuple(booked)
 
 

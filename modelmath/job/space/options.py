@@ -15,7 +15,6 @@ from modelmath.enclosure.choosing.remedies import cause_of, least_changes
 from modelmath.enclosure.choosing.trade import Ends, TradeCurve, trade_curve
 from modelmath.enclosure.choosing.trying import Tries
 from modelmath.errors import ModelMathError
-from modelmath.job.bench.bench import Bench
 from modelmath.job.bench.contents import end_play_of
 from modelmath.job.bench.layout import cavity_of
 from modelmath.job.room_left.sizes import chance_in_words
@@ -194,7 +193,7 @@ def _is_accepted(plan: Plan, what: str, remedy: Remedy) -> bool:
         changed = {what: format_length(remedy.needed_mm, "mm")}
     if not changed:
         return True
-    return not Bench(plan.job.model_copy(update={"speaker": entry.model_copy(update=changed)})).faults
+    return not plan.bench.faults_with(entry.model_copy(update=changed))
 
 
 def _kept_as_typed(plan: Plan, remedy: Remedy) -> Remedy | None:

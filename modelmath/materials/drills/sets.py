@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -148,6 +149,12 @@ def drill_set(set_name: str) -> tuple[Drill, ...]:
     return _read(set_name, names[set_name])
 
 
+@cache
+def _by_size(sets: tuple[str, ...]) -> tuple[Drill, ...]:
+    """Return the drills of some sets, the smallest first, equal ones in the order of their sets."""
+    return tuple(sorted((drill for name in sets for drill in drill_set(name)), key=lambda drill: drill.exact_mm))
+
+
 def number_drills() -> dict[int, Drill]:
     """Return number drills by number, 1 to 97.
 
@@ -218,11 +225,10 @@ def pick_drill(
         raise OutOfRange("sets", "empty", "one drill set or more", f"Write some of {', '.join(DRILL_SETS)}.")
     if most < 1:
         raise OutOfRange("most", str(most), "1 or more", "Leave it out for 3.")
-    at_hand = [drill for name in chosen for drill in drill_set(name)]
-    large = [drill for drill in at_hand if drill.exact_mm >= passes + room]
-    if not large:
+    at_hand = _by_size(chosen)
+    first = bisect_left(at_hand, passes + room, key=lambda drill: drill.exact_mm)
+    if first == len(at_hand):
         raise _too_large(passes, room, chosen, max(at_hand, key=lambda drill: drill.exact_mm))
-    large.sort(key=lambda drill: drill.exact_mm)  # stable, so equal drills stay in the order of their sets
     return [
         DrillPick(
             drill.name,
@@ -232,7 +238,7 @@ def pick_drill(
             drill.source,
             drill.caution,
         )
-        for drill in large[:most]
+        for drill in at_hand[first : first + most]
     ]
 
 
