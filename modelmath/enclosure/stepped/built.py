@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from modelmath.enclosure.cavity import Bay, Zone
+from modelmath.enclosure.making.outline import section_of, widest_mm
 from modelmath.enclosure.stepped.chamber import FloorPlate, LevelFloor, Riser, SteppedChamber
 from modelmath.enclosure.stepped.ground import Ground, Stretch, joined
-from modelmath.lengths.numbers import Number
+from modelmath.lengths.numbers import Number, as_fraction
 
 
 def chamber_of(ground: Ground, places: Sequence[Number], levels: Sequence[Number]) -> SteppedChamber | None:
@@ -83,7 +84,7 @@ def _plates(
 
 
 def widest(bays: Sequence[Bay], ends: Stretch, low: Number, high: Number) -> Number:
-    """Return the greatest inside width over a stretch, between two heights.
+    """Return the greatest inside width over a stretch, between two heights, a ledge at either just touched.
 
     Parameters
     ----------
@@ -112,8 +113,9 @@ def _width(zone: Zone, low: Number, high: Number) -> Number:
     """Return the greatest width between two heights."""
     if zone.profile is None:
         return zone.width_mm
-    within = [2 * half for height, half in zone.profile.points if low <= height <= high]
-    return max([*within, zone.profile.width_at(low), zone.profile.width_at(high)])
+    if low >= high:
+        return zone.profile.width_at(low)
+    return widest_mm(section_of(zone, as_fraction(low), as_fraction(high)))
 
 
 def _seat(ground: Ground, floors: Sequence[LevelFloor], walled: tuple[bool, bool]) -> tuple[Stretch | None, int | None]:

@@ -45,6 +45,17 @@ def test_the_greatest_width_between_two_heights(ends, low, high, width):
     assert widest(ground(*zones).bays, ends, low, high) == width
 
 
+LEDGED = Profile(((0, 4), (7, 4), (7, 6), (11, 6), (11, 5), (14, 5)))
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "width"), [(2, 7, 8), (2, 8, 12), (7, 9, 12), (9, 12, 12), (11, 13, 10), (7, 7, 8), (11, 11, 10)]
+)
+def test_a_ledge_at_either_height_is_just_touched(low, high, width):
+    """4 mm to either side up to 7 mm of height, 6 up to 11, then 5: what ends at a ledge does not reach beyond it."""
+    assert widest(ground(Zone("a", 0, 20, 1, 14, 12, LEDGED)).bays, (2, 3), low, high) == width
+
+
 def test_a_riser_is_as_wide_as_the_shell_at_its_widest():
     zones = tuple(
         Zone(name, start, start + 20, top, 14, 12, BULGED) for name, start, top in (("a", 0, 5), ("b", 20, 9))
