@@ -156,8 +156,7 @@ def check_trials(trials: int, seed: int, block: int) -> None:
         ("block", block, 1, 10_000_000, "65_536"),
     ):
         if isinstance(given, bool) or not isinstance(given, int) or not low <= given <= high:
-            limits = f"a whole number from {low:,} to {high:,}" if name != "seed" else "a whole number, 0 or more"
-            raise OutOfRange(name, f"{given}", limits, f"Write {write}.")
+            raise OutOfRange(name, f"{given}", f"a whole number from {low:,} to {high:,}", f"Write {write}.")
 
 
 class Streams:

@@ -9,13 +9,13 @@ from statistics import NormalDist
 LEAST = 1e-320  # stands for a chance of 0, which has no place on normal paper
 PROBIT = NormalDist().inv_cdf
 CLOSE = 1e-12  # a chance that near, of itself, is the one looked for
-MOST_SECANTS = 50  # what is not found by then is a step, which halving gets to in as many more
+SECANTS = 8  # what they do not find by then is bent or a step, and every other turn halves what is left
 
 
 def where_it_falls(
     above: Callable[[float], float], chance: float, far_mm: float, near_mm: float | None = None
 ) -> float:
-    """Return where a falling chance passes a value: by secants on normal paper, false position and halving.
+    """Return where a falling chance passes a value: by secants on normal paper, or halving.
 
     Parameters
     ----------
@@ -35,9 +35,8 @@ def where_it_falls(
 
     References
     ----------
-    Secant method, and where it leaves the bracket, regula falsi with halving of an end that stays (Illinois variant):
-    G. Dahlquist and A. Bjorck, Numerical Methods (from memory). On normal probability paper, where a sum of many terms
-    is nearly straight.
+    Secant method, and bisection where it leaves the bracket: G. Dahlquist and A. Bjorck, Numerical Methods (from
+    memory). On normal probability paper, where a sum of many terms is nearly straight.
 
     Examples
     --------
@@ -45,32 +44,18 @@ def where_it_falls(
     0.4
     """
     wanted = PROBIT(chance)
-    low, high, side = 0.0, far_mm, 0
-    over_low: float = -wanted
-    over_high: float | None = None  # the far end is asked about only where its chance is needed
-    before, over_before = low, over_low
+    low, high = 0.0, far_mm
+    before, over_before = low, -wanted
     place = near_mm if near_mm is not None and low < near_mm < high else high / 2
-    for turn in range(200):
+    turn = 0
+    while high - low > 4e-16 * far_mm:
         found = max(above(place), LEAST)
         if abs(log(found / chance)) < CLOSE:
             return place
         over = PROBIT(found) - wanted
-        # An end that stays twice counts half, or false position would creep up on the other.
-        if over > 0:
-            low, over_low, side = place, over, max(side, 0) + 1
-            over_high = over_high / 2.0 if over_high is not None and side > 1 else over_high
-        else:
-            high, over_high, side = place, over, min(side, 0) - 1
-            over_low = over_low / 2.0 if side < -1 else over_low
-        if high - low <= 4e-16 * far_mm:
-            break
+        low, high = (place, high) if over > 0 else (low, place)
         secant = place - over * (place - before) / (over - over_before) if over != over_before else low
-        before, over_before = place, over
-        if not low < secant < high:
-            if over_high is None:
-                over_high = PROBIT(max(above(far_mm), LEAST)) - wanted
-                if over_high >= 0:
-                    break
-            secant = low + (high - low) * over_low / (over_low - over_high)
-        place = secant if low < secant < high and turn < MOST_SECANTS else (low + high) / 2
+        before, over_before, turn = place, over, turn + 1
+        inside = low < secant < high and (turn < SECANTS or turn % 2)
+        place = secant if inside else (low + high) / 2
     return high

@@ -171,6 +171,22 @@ def test_the_offset_moves_the_sizes_a_rule_can_cut():
     assert Marks(rule, "1/4", "zero").down(foot * 4) == SizeAtMark(foot * 4, foot * 4, "down")
 
 
+@pytest.mark.parametrize("datum", ["end", "zero"])
+def test_sizes_on_marks_lie_as_far_apart_as_the_marks(datum):
+    """Quarters of a foot in HO are 0.875 mm; a rule that is 1 % too long makes them that much more."""
+    assert Marks(Rule(scale="HO", zero_offset="1"), "1/4", datum).apart_mm == Fraction(7, 8)
+    long = Marks(Rule(scale="HO", zero_offset="1", scale_error=Fraction(1, 100)), "1/4", datum)
+    assert long.apart_mm == Fraction(7, 8) * Fraction(101, 100)
+    assert long.up(Fraction(20)).cut_mm - long.down(Fraction(20)).cut_mm == long.apart_mm
+
+
+@pytest.mark.parametrize("left", [0, -3])
+def test_where_nothing_is_left_no_size_is_told(left):
+    message = f"The part does not fit: {0.5 - left:.2f} mm too little, because nothing is left for it. "
+    with pytest.raises(DoesNotFit, match=f"^{re.escape(message)}"):
+        Marks(Rule(unit="mm", graduation="0.5"), "0.5").down(Fraction(left))
+
+
 def test_a_part_below_the_lowest_mark_does_not_fit():
     message = (
         "The bulkhead does not fit: 0.38 mm too little, because 0.50 mm is left for it, less than the lowest mark. "

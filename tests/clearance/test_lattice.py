@@ -144,15 +144,17 @@ def test_a_falling_chance_is_found_where_scipy_inverts_it(scale, chance, name):
 
 
 def asked_for(tail, chance, far, near=None):
-    """How many chances are worked out until the place is found."""
-    count = 0
+    """How many chances are worked out until the place is found, each between those known to be too large or small."""
+    count, low, high = 0, 0.0, far
 
     def above(x_mm):
-        nonlocal count
-        count += 1
-        return tail(x_mm)
+        nonlocal count, low, high
+        assert low < x_mm < high
+        found = tail(x_mm)
+        count, low, high = count + 1, *((x_mm, high) if found > chance else (low, x_mm))
+        return found
 
-    assert tail(where_it_falls(above, chance, far, near)) == pytest.approx(chance, rel=1e-9)
+    assert tail(where_it_falls(above, chance, far, near)) == pytest.approx(chance, rel=3e-12)
     return count
 
 
@@ -167,6 +169,19 @@ def test_a_normal_is_straight_on_normal_paper():
         assert asked_for(tail, chance, far) <= 2
         assert asked_for(tail, chance, far, near=place) == 1
         assert asked_for(tail, chance, far, near=1.02 * place) <= 3
+
+
+def test_a_lattice_is_finer_the_less_it_covers_and_has_cells_for_all_terms():
+    """To half the depth cells are half as wide; all of it has as many again, as it serves for parts of it too."""
+    terms = [part("rectangular", 0.1), part("triangular", 0.05)]
+    full = 2 * sum(each.half_width_mm for each in terms)
+    whole, most, half = (edge_lattice(terms, share * full) for share in (1.0, 0.999, 0.5))
+    assert most.cell_mm == pytest.approx(2 * half.cell_mm, rel=0.01)
+    assert whole.cell_mm == pytest.approx(half.cell_mm, rel=0.01)
+    assert edge_lattice(terms, full * (1 - 1e-14)).cell_mm == pytest.approx(whole.cell_mm, rel=1e-9)
+    for count in (32, 33, 65):
+        many = edge_lattice([part("rectangular", 0.1)] * count, 0.1)
+        assert 0.1 / many.cell_mm >= 128 * count
 
 
 @pytest.mark.parametrize("near", [-1.0, 0.0, 4.0, 9.0, inf, nan])
@@ -184,14 +199,16 @@ def test_a_guess_that_is_not_between_the_ends_is_none(near):
 @pytest.mark.parametrize(
     ("tail", "far", "most"),
     [
-        (lambda x: (1 - x) / 2, lambda chance: 1 - chance / 5, 16),  # rectangular
-        (lambda x: (1 - x) ** 2 / 2, lambda chance: 1 - sqrt(chance / 5), 13),  # triangular
-        (lambda x: 1 / (1 + exp(x)), lambda chance: log(10 / chance - 1), 10),  # logistic
+        (lambda x: (1 - x) / 2, lambda chance: 1 - chance / 5, (6, 10, 20, 30)),  # rectangular
+        (lambda x: (1 - x) ** 2 / 2, lambda chance: 1 - sqrt(chance / 5), (6, 6, 14, 26)),  # triangular
+        (lambda x: 1 / (1 + exp(x)), lambda chance: log(10 / chance - 1), (6, 5, 7, 7)),  # logistic
+        (lambda x: erfc(x**3 / sqrt(2)) / 2, lambda chance: 3.0, (16, 12, 7, 8)),  # flat in the middle
     ],
 )
 def test_what_is_bent_on_normal_paper_takes_few_more(tail, far, most):
-    """Halving alone would take 50."""
-    assert max(asked_for(tail, chance, far(chance)) for chance in (0.4, 0.1, 1e-3, 1e-6)) <= most + 2
+    """Halving alone would take 50 for the same figures."""
+    for chance, times in zip((0.4, 0.1, 1e-3, 1e-6), most, strict=True):
+        assert asked_for(tail, chance, far(chance)) <= times
 
 
 def test_a_place_where_the_chance_is_not_met_exactly_is_on_the_side_of_the_lower_one():
@@ -200,3 +217,7 @@ def test_a_place_where_the_chance_is_not_met_exactly_is_on_the_side_of_the_lower
     assert found >= 1.0
     assert found == pytest.approx(1.0, abs=1e-14)
     assert where_it_falls(lambda x: 0.5 - x, 0.1, 0.3) == 0.3
+
+
+def test_where_nothing_lies_any_more_there_is_no_chance_to_take_the_logarithm_of():
+    assert where_it_falls(lambda x: max(0.0, (1.0 - x) / 2.0), 0.1, 3.0) == pytest.approx(0.8, rel=1e-12)

@@ -320,7 +320,7 @@ TRIALS = "it must be a whole number from 1,000 to 50,000,000. Write 100_000."
         (
             lambda: simulate(abs, ONE, seed=-1),
             OutOfRange,
-            "seed is -1; it must be a whole number, 0 or more. Write 1.",
+            "seed is -1; it must be a whole number from 0 to 9,223,372,036,854,775,808. Write 1.",
         ),
         (
             lambda: simulate(abs, ONE, block=0),
