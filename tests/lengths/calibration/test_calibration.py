@@ -137,6 +137,13 @@ def test_a_scale_error_beyond_that_of_any_rule_is_refused_when_put_into_one():
         _ = found.rule
 
 
+def test_an_offset_does_not_go_with_a_scale_error_that_is_taken_to_be_known():
+    """One gauge, read with a rule whose scale is taken to be right: half a mark of 1 mm is all that is not known."""
+    found = Rule(unit="mm", graduation="1").calibrate([Gauge("block", 20, "18")])
+    assert (found.offset_mm, found.scale_error_u, found.correlation) == (2, 0, 0)
+    assert found.offset_u_mm == pytest.approx(1 / sqrt(12))
+
+
 # How sure it is.
 
 

@@ -58,6 +58,12 @@ def test_gauges_the_wrong_way_round_are_refused_from_four_standard_uncertainties
         assert "The gauges lie too close together for the scale error, which they tell to " in found.found
 
 
+def test_gauges_whose_readings_lie_too_far_apart_are_not_the_wrong_way_round():
+    """5 and 5.5 mm, read 0.7 mm apart: too much by many standard uncertainties, but the longer one shows more."""
+    found = Rule(unit="mm", graduation="0.01").calibrate([Gauge("a", 5.0, "5"), Gauge("b", 5.5, "5.7")])
+    assert [each.name for each in found.gauges] == ["a", "b"]
+
+
 def test_of_several_the_wrong_way_round_the_two_farthest_are_named():
     """By size and by mark together: b and c are 20 + 30 mm off, any others less."""
     marks = {"a": (5.0, "34"), "b": (20.0, "60"), "c": (40.0, "30"), "d": (45.0, "40")}

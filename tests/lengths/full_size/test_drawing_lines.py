@@ -239,6 +239,8 @@ def test_numbers_with_their_limits(value, text):
         (8.409, 0.0, "8' 4 15/16\""),
         (8.409, 0.006, '8\' 4 7/8" ± 0.14"'),
         (8.409, 0.25, '8\' 5" ± 6.0"'),
+        (84.09, 0.5, '84\' 1" ± 12"'),
+        (840.9, 5, '840\' 11" ± 120"'),
     ],
 )
 def test_feet_no_finer_than_they_are_known(feet, u_ft, text):

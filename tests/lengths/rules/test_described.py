@@ -37,6 +37,10 @@ def whole(text):
             {"unit": "in", "graduation": "1/64", "zero_offset": "-1/64", "scale_error": -0.0125},
             "rule in inches, marks every 1/64 in, zero 1/64 in (0.40 mm) beyond the worn end, shows 1.25 % too much",
         ),
+        (
+            {"unit": "mm", "graduation": 1, "scale_error": -0.005},
+            "rule in mm, marks every 1 mm, zero at its end, shows 0.50 % too much",
+        ),
         ({"unit": "mm", "graduation": 1}, "rule in mm, marks every 1 mm, zero at its end"),
         ({"unit": "mm", "graduation": 1, "zero_offset": 2}, "rule in mm, marks every 1 mm, zero 2 mm in from the end"),
     ],

@@ -9,12 +9,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from modelmath.errors import OutOfRange, UnknownChoice, UnreadableLength
-from modelmath.lengths.rules import Rule
+from modelmath.errors import OutOfRange, TableError, UnknownChoice, UnreadableLength
+from modelmath.lengths.rules import Rule, kinds
 from modelmath.lengths.rules.instruments import CANT_MARK_OUT, KINDS
 from modelmath.lengths.rules.kinds import instrument, usual
 from modelmath.lengths.uncertain import components
 from modelmath.tables import rows
+
+
+TABLE = "instruments.csv"
 
 
 def whole(text):
@@ -119,3 +122,11 @@ def test_fields_that_make_no_sense_are_refused():
 def test_what_cannot_mark_out_says_its_steps_and_not_a_zero():
     assert instrument("feelers").describe() == "feelers in mm, steps of 0.05 mm"
     assert instrument("caliper").describe() == "caliper in mm, marks every 0.01 mm, zero at its end"
+
+
+@pytest.mark.parametrize(("kind", "said"), [("feelers", "yes"), ("caliper", "no")])
+def test_a_table_that_says_otherwise_what_can_mark_out_is_refused(monkeypatch, kind, said):
+    changed = [(line, row | {"marks_out": said} if row["kind"] == kind else row) for line, row in rows(TABLE)]
+    monkeypatch.setattr(kinds, "rows", lambda _: changed)
+    with pytest.raises(TableError, match=f"it says otherwise whether {kind} mark a size out"):
+        usual.__wrapped__(kind)  # it is worked out once and kept

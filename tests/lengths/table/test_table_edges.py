@@ -14,7 +14,7 @@ from modelmath.lengths.table import cells
 from modelmath.lengths.table.cells import to_cells
 from modelmath.lengths.table.guard import may_be_guarded
 from modelmath.lengths.table.heads import extras_of
-from modelmath.lengths.table.marks import Way
+from modelmath.lengths.table.marks import Way, read_marks
 from modelmath.lengths.table.reading import read_table
 from modelmath.lengths.table.sources import Source, check_rows
 from modelmath.lengths.table.writing import write_table
@@ -136,3 +136,10 @@ def test_a_table_of_as_many_rows_and_cells_as_may_be_is_taken():
         check_rows(1_000_001, 0)
     with pytest.raises(OutOfRange, match=r"^the table is 30,000,001 cells or more; it must be 30,000,000 or fewer\. "):
         check_rows(0, 30_000_001)
+
+
+def test_a_mark_that_can_not_be_read_counts_nothing_and_says_why():
+    shown_mm, wrong = read_marks(["3", "three", "4"], [Way(Rule(unit="mm", graduation=1))], [0, 0, 0])
+    assert shown_mm.tolist() == [3.0, 0.0, 4.0]
+    assert list(wrong) == [1]
+    assert "'three'" in wrong[1]
