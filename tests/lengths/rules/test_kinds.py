@@ -16,7 +16,6 @@ from modelmath.lengths.rules.kinds import instrument, usual
 from modelmath.lengths.uncertain import components
 from modelmath.tables import rows
 
-
 TABLE = "instruments.csv"
 
 
