@@ -80,6 +80,10 @@ BAD = [
         "zone 'cab' is 0.00 mm wide; it must be wider than 0. Check its inside width.",
     ),
     (
+        lambda: Zone("cab", 0, 5, 1, 9, -2),
+        "zone 'cab' is -2.00 mm wide; it must be wider than 0. Check its inside width.",
+    ),
+    (
         lambda: Cavity(()),
         "the cavity is without zones; it must be one zone or more. Add a zone with its two height readings.",
     ),

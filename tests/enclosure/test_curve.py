@@ -181,3 +181,9 @@ def test_how_wide_a_curve_must_be_at_least(pivots, radius, wheelbase, least):
         with pytest.raises(OutOfRange, match=rf"it must be above {re.escape(least)} mm for pivots so far apart\."):
             asked()
     assert yaw(pivots, float(least) + 0.01, wheelbase) >= 0
+
+
+@pytest.mark.parametrize("of", [yaw, mid_throw])
+def test_a_curve_has_a_radius(of):
+    with pytest.raises(OutOfRange, match=r"^radius of the curve is 0 mm; it must be above 0\."):
+        of(0, 0)

@@ -69,6 +69,9 @@ def test_facing_up_there_are_no_supports_and_one_floor_plate_comes_off():
     opening = roof_opening_of(*site, MM)
     middle = sum(site[1].seat_mm) / 2
     assert (opening.long_mm, opening.wide_mm, opening.from_edge_mm) == (10, 8, middle - 5)
+    longer = fitted(HOOD, speaker=replace(SPEAKER, faces="up", basket_length_mm=Fraction(19, 2)))
+    longer_opening = roof_opening_of(*longer, MM)
+    assert longer_opening.from_edge_mm + longer_opening.long_mm / 2 == sum(longer[1].seat_mm) / 2
     assert {part.carried_by for part in parts.values()} == {"shell"}
 
 

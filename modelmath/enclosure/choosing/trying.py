@@ -70,13 +70,10 @@ class _Any(Search):
     def _may_be_below(self, room: Room) -> bool:
         """Say at a glance: not where no way it may be turned is short, narrow and low enough."""
         high = room.floor_mm - min([bay.floor_mm for bay in room.bays])
-        low_enough = [way for way in self.ways if way.up_mm <= high]
-        if not low_enough:
-            return False
         long, wide = room.ends[1] - room.ends[0], max(bay.zone.width_mm for bay in room.bays)
         if self.speaker is not None:
             long -= needs_of(self.speaker, self.limits).along_mm
-        return any(way.along_mm <= long and way.across_mm <= wide for way in low_enough)
+        return any(way.up_mm <= high and way.along_mm <= long and way.across_mm <= wide for way in self.ways)
 
     @cached_property
     def ways(self) -> tuple[Way, ...]:

@@ -35,6 +35,7 @@ LEANING = Profile(((0, 10), (8, 10), (15, 3)))  # in by 1 to 1 from 8 mm up
         ((replace(HOOD, end_mm=10, width_mm=10), replace(HOOD, start_mm=10)), {}, False),
         # Not where the chassis stands as high as it, or up to the roof.
         ((replace(HOOD, width_mm=10, top_mm=8),), {}, True),
+        ((replace(HOOD, width_mm=10, top_mm=Fraction(17, 2)),), {}, True),
         ((replace(HOOD, width_mm=10, top_mm=Fraction(79, 10)),), {}, False),
         ((replace(HOOD, width_mm=10, top_mm=7, roof_mm=7),), {}, True),
         # Up to its lid at 9 mm the section is 9 mm to either side, and at the roof 3.

@@ -63,6 +63,21 @@ def test_a_box_parts_a_gable_only_where_its_lid_reaches_the_slope(lid, parts):
     assert len(air.parts) == parts
 
 
+def test_air_passes_from_zone_to_zone_only_where_both_sections_reach_out():
+    """A box up to the roof leaves the air on its sides, 6 mm and more off the middle, over the whole height.
+
+    Behind it, in the next zone, boxes at the sides shut off what lies below 4 mm there. Above that a section that
+    narrows to 4 mm has no air so far out; one that stays wide has.
+    """
+    tall = Obstacle("gear tower", 10, 19, 5, 0, 10, moves=False)
+    low = tuple(Obstacle(f"tank {side}", 21, 30, 2, 0, 3, moves=False, centre_mm=8 * side) for side in (-1, 1))
+    wide = Zone("cab", 0, 20, -5, 10, 20)
+    for upper, shut in ((4, ((20, 20),)), (10, ())):
+        behind = Zone("hood", 20, 40, -5, 10, 20, Profile(((0, 10), (4, 10), (4, upper), (10, upper))))
+        bays = tuple(Bay(zone, zone.start_mm, zone.end_mm, 0, zone) for zone in (wide, behind))
+        assert air_in(bays, (0, 40), 0, (tall, *low), 1).shut == shut
+
+
 def test_over_a_lid_by_hand():
     """6 mm to either side up to 8 mm, none at 14: 3 mm aside it reaches out further up to 11 mm, 6 mm nowhere."""
     gable, known = zone_of(Profile(((0, 6), (8, 6), (14, 0)))), Sections()

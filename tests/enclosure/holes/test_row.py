@@ -272,3 +272,12 @@ def test_at_no_height_is_there_a_place():
     with pytest.raises(DoesNotFit) as caught:
         row_places([Hole("bundle", 9)], Plate(30, 8), Wanted(1))
     assert (caught.value.short_mm, caught.value.what) == (pytest.approx(1.5), "bundle at 4.00 mm")
+
+
+def test_a_row_that_is_too_long_at_every_height_is_said_to_be_so():
+    """7 mm of holes and three webs of 0.5 mm in a plate of 5 mm: not that beside the post there is no place at all."""
+    holes = [Hole("a", 3.5), Hole("b", 3.5)]
+    with pytest.raises(DoesNotFit) as caught:
+        row_places(holes, Plate(5, 12), Wanted(0.5), [KeepOut("post", -1, 0, 0, 7)])
+    assert caught.value.short_mm == pytest.approx(3.5, abs=1e-5)
+    assert "holes and webs take 8.50 mm of the 5.00 mm free at that height. Not even without webs" in str(caught.value)

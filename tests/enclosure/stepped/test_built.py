@@ -162,6 +162,13 @@ def test_what_steps_buy_in_words(most, words):
     assert what_steps_buy(fit_stepped(Cavity(OPEN), Limits(1), most_steps=most))[-1].words.startswith(words)
 
 
+def test_a_deep_step_in_words():
+    """The cab's floor may lie 20 mm lower over 9 mm of it: 1800 mm3 beside 3000."""
+    zones = Zone("cab", 0, 10, -11, 15, 10), Zone("motor", 10, 60, 9, 15, 10)
+    words = what_steps_buy(fit_stepped(Cavity(zones), Limits(1), most_steps=1))[-1].words
+    assert words.startswith("1 step: 4.80 cm3, 1.80 cm3 (60 %) more, for 2 more pieces of floor: ")
+
+
 def test_what_two_steps_buy_in_words():
     """Lower by 6 mm over 19 mm at the rear, then by 4 mm over 19 mm at the front; each riser takes 1 mm of 20."""
     zones = (*OPEN[:1], Zone("motor", 20, 40, 9, 15, 10), Zone("tank", 40, 60, 3, 15, 10))
