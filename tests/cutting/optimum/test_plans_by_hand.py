@@ -285,6 +285,12 @@ def test_how_far_a_plan_is_goes_from_nothing_up_to_all():
     assert shares == pytest.approx([each / 2 for each in (0, 0.4, 0.5, 0.6, 0.8, 0.9, 1, 1.4, 1.5, 1.6, 1.8, 1.9)])
 
 
+def test_all_that_is_left_of_strips_with_long_trims_is_scrap():
+    """Each of three strips of 100 gives 40 behind its trim of 60, for one piece of 30: 70 of each are lost."""
+    problem = Problem((30,), (3,), (Row(100, 9, "to buy", (0,)),), 0, 60, 500)
+    assert quick_least(problem, "scrap", {"new strips": 3}, {"new strips": 3}) == 210
+
+
 @given(st.integers(1, 5), st.integers(0, 3), st.integers(0, 4))
 def test_scrap_of_pieces_all_alike_is_cuts_and_trim(pieces, kerf, trim):
     """From strip with room for all: n - 1 cuts and one trim, or a trim each where that is less than a cut."""

@@ -112,7 +112,7 @@ def test_a_sheet_that_is_not_listed_is_named():
         'Add SheetStock("sheet", length_mm, width_mm) for sheet to buy.'
     )
     with pytest.raises(OutOfRange, match=f"^{re.escape(text)}$"):
-        check_listed("sheet", [part(40, 3), part(9, 9)], [])
+        check_listed("sheet", [part(40, 3), SheetPart("wall", 9, 9, 1, "sheet")], [])
     check_listed("sheet", [part(40, 3)], [SheetStock("sheet", 1, 1)])
 
 

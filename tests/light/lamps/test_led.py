@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from math import log
 
 import pytest
 from hypothesis import given
@@ -63,6 +64,8 @@ def test_by_the_diode_law():
     assert usual.value - less.value == pytest.approx(0.0595, abs=5e-5)
     assert usual.low - less.low == pytest.approx(2 * 0.0595, abs=1e-4)
     assert less.why.endswith("; less at 0.5 mA, by the diode law")
+    half = forward_of("red", 0.002)  # 2 of 5 mA: kT/q ln 2.5
+    assert usual.value - half.value == pytest.approx(0.02585 * log(2.5), abs=5e-6)
     assert forward_of("red", 0.01) == usual
 
 
