@@ -43,7 +43,9 @@ def test_what_just_is_a_quantity_is_taken():
     assert Quantity.within(2.0, 2.0) == Quantity(2.0, 0.0, "rectangular")
 
 
-@pytest.mark.parametrize(("coverage", "block"), [(0.95, 10_000), (0.99, 10_000), (1 - 2**-12, 409_600)])
+@pytest.mark.parametrize(
+    ("coverage", "block"), [(0.95, 10_000), (0.99, 10_000), (0.9925, 13_334), (1 - 2**-12, 409_600)]
+)
 def test_blocks_of_trials_are_as_large_as_jcgm_101_asks(coverage, block):
     """JCGM 101:2008, 7.9.4 b): M is the larger of J and 10 000, J the least whole number not below 100/(1 - p)."""
     found = simulate_until_stable(lambda x: x, {"x": Quantity(5.0, 1.0)}, 1, coverage, most=2_000_000)
@@ -140,3 +142,13 @@ def test_an_exact_gap_of_nothing_just_does_not_touch():
 def test_half_of_what_a_sum_may_be_lies_below_its_middle(terms):
     spread = Distribution(tuple(terms))
     assert spread.quantile(0.5) == spread.mean_mm
+
+
+@pytest.mark.parametrize("coverage", [-0.5, 0.0, 1.0, 1.5])
+def test_no_trial_is_made_for_a_share_of_none_or_more_than_all(coverage):
+    def model(x):
+        raise AssertionError
+
+    message = f"the coverage is {coverage}; it must be between 0 and 1. Write 0.95 for 95 %."
+    with pytest.raises(OutOfRange, match=f"^{re.escape(message)}$"):
+        simulate_until_stable(model, {"x": Quantity(5.0, 1.0)}, coverage=coverage)

@@ -111,6 +111,25 @@ def test_a_sum_without_uncertainty_is_a_step():
     assert Stack.of().interference() == 0.0
 
 
+@pytest.mark.parametrize("p", [0.6, 0.975, 0.999, 1 - 1e-6])
+@pytest.mark.parametrize("dof", [1, 3, 30])
+def test_quantiles_of_repeats_are_those_of_student(p, dof):
+    found = sum_of(term(0.5, "repeats", dof, nominal_mm=2.0))
+    assert found.quantile(p) - 2.0 == pytest.approx(0.5 * stats.t.ppf(p, dof), rel=1e-9)
+    assert 2.0 - found.quantile(1 - p) == pytest.approx(0.5 * stats.t.ppf(p, dof), rel=1e-9)
+
+
+@pytest.mark.parametrize("p", [0.6, 0.975, 0.999, 1 - 1e-6])
+@pytest.mark.parametrize("wide", [0.01, 0.5, 3.0])
+def test_quantiles_of_repeats_with_other_terms_have_the_chance_asked_for(p, wide):
+    for terms in (
+        [term(0.5, "repeats", 3), term(wide, "normal")], [term(0.5, "repeats", 4), Term("x", 0.0, wide)],
+        [term(0.5, "repeats", 3), term(0.2, "repeats", 5), term(wide, "normal"), Term("x", 0.0, 0.3)],
+    ):  # fmt: skip
+        found = sum_of(*terms)
+        assert found.chance_above(found.quantile(p)) == pytest.approx(1 - p, rel=1e-6)
+
+
 # Sums with normals and repeats, against integration
 
 
@@ -327,6 +346,7 @@ def test_u_is_infinite_where_the_t_distribution_has_no_variance():
     """JCGM 101:2008, 6.4.9: a t of n - 1 degrees of freedom has variance (n - 1)/(n - 3), for more than 2 of them."""
     assert sum_of(term(1.0, "repeats", 2), Term("x", 0.0, 1.0)).u_mm == inf
     assert sum_of(term(1.0, "repeats", 4)).u_mm == pytest.approx(sqrt(2))
+    assert sum_of(term(2.0, "repeats", 6)).u_mm == pytest.approx(2 * sqrt(1.5))
     assert sum_of(term(1.0, "repeats", 4), term(1.0)).u_mm == pytest.approx(sqrt(3))
 
 

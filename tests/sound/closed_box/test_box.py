@@ -378,3 +378,8 @@ def test_the_cutoff_of_a_volume_between_the_limits_lies_in_the_band(volume, shar
         band.low + share * (band.high - band.low),
     )
     assert f3.low - 1e-9 <= inner.f3_hz.best <= f3.high + 1e-9
+
+
+def test_a_box_shown_in_a_notebook_keeps_its_thousands_of_cases_to_itself():
+    made = Driver("made up", fs_hz=500, qes=1, qms=4, vas_mm3=2000, sd_mm2=100, re_ohm=7)
+    assert "cases" not in repr(closed_box(made, 2000))

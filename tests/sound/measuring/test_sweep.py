@@ -29,6 +29,7 @@ NUMBERS = st.integers(1, 10**7).map(lambda count: count / 1000)
         "freq\tohm\n100\t7,1\n2e2\t7.3",
         "Hz, \u03a9\n100, 7.1\n200, 7.3",  # a capital omega, and the ohm sign of its own
         "Hz, \u2126\n100, 7.1\n200, 7.3",
+        "f [Hz],z [ohms]\n100,7.1\n200,7.3",
         "f [kHz],z [kohm]\n0.1,0.0071\n.2,0.0073",
         "f [kHz],z [k\u03a9]\n0.1,0.0071\n.2,0.0073",
         "f [kHz],z [kohms]\n0.1,0.0071\n.2,0.0073",
@@ -49,6 +50,10 @@ def test_phase_is_in_degrees_unless_it_says_so():
     assert read_sweep("f,z,phase\n100,7,-90").phase_rad == (-pi / 2,)
     assert read_sweep("f,z,deg\n100,7,45").phase_rad == (radians(45),)
     assert read_sweep("f,z,phase [rad]\n100,7,0.5").phase_rad == (0.5,)
+    for unit in ("deg", "degree", "degrees", "°"):
+        assert read_sweep(f"f,z,phase [{unit}]\n100,7,45").phase_rad == (radians(45),)
+    for unit in ("radian", "radians"):
+        assert read_sweep(f"f,z,phase [{unit}]\n100,7,0.5").phase_rad == (0.5,)
 
 
 def test_other_columns_are_passed_over_and_named():

@@ -102,6 +102,9 @@ def test_degrees_of_freedom_are_those_of_what_weighs_most():
     free, boxed = fit_of(impedance(), 0.01), fit_of(impedance(stiffness=IN_BOX), 0.01, 2)
     exact = vas_by_test_box(free, boxed, BOX_MM3)
     assert min(free.dof, boxed.dof) <= exact.dof <= free.dof + boxed.dof
+    heavy = fit_of(impedance(MMS + 0.06e-3), 0.01, 2)
+    mass = vas_by_added_mass(free, heavy, 0.06, 95.0).mms_g  # some hundredths of a g: no number to round to wholes
+    assert min(free.dof, heavy.dof) <= mass.dof <= free.dof + heavy.dof
     vague = vas_by_test_box(free, boxed, ufloat(BOX_MM3, 300.0))
     assert vague.dof > 1000
     reach = np.log(exact.high / exact.value) / (exact.u / exact.value)
