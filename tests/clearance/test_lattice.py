@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import comb, erfc, exp, factorial, inf, log, nan, sqrt
+from math import atan2, comb, erfc, exp, factorial, inf, log, nan, pi, sqrt
 from statistics import NormalDist
 
 import numpy as np
@@ -202,6 +202,7 @@ def test_a_guess_that_is_not_between_the_ends_is_none(near):
         (lambda x: (1 - x) / 2, lambda chance: 1 - chance / 5, (6, 10, 20, 30)),  # rectangular
         (lambda x: (1 - x) ** 2 / 2, lambda chance: 1 - sqrt(chance / 5), (6, 6, 14, 26)),  # triangular
         (lambda x: 1 / (1 + exp(x)), lambda chance: log(10 / chance - 1), (6, 5, 7, 7)),  # logistic
+        (lambda x: atan2(1.0, x) / pi, lambda chance: 5000.0 / chance, (24, 26, 30, 30)),  # a far tail
         (lambda x: erfc(x**3 / sqrt(2)) / 2, lambda chance: 3.0, (16, 12, 7, 8)),  # flat in the middle
     ],
 )

@@ -67,12 +67,12 @@ def test_air_passes_from_zone_to_zone_only_where_both_sections_reach_out():
     """A box up to the roof leaves the air on its sides, 6 mm and more off the middle, over the whole height.
 
     Behind it, in the next zone, boxes at the sides shut off what lies below 4 mm there. Above that a section that
-    narrows to 4 mm has no air so far out; one that stays wide has.
+    narrows to 5.5 mm has some beside the middle, from 5 mm on, but none so far out; one that stays wide has.
     """
     tall = Obstacle("gear tower", 10, 19, 5, 0, 10, moves=False)
     low = tuple(Obstacle(f"tank {side}", 21, 30, 2, 0, 3, moves=False, centre_mm=8 * side) for side in (-1, 1))
     wide = Zone("cab", 0, 20, -5, 10, 20)
-    for upper, shut in ((4, ((20, 20),)), (10, ())):
+    for upper, shut in ((Fraction(11, 2), ((20, 20),)), (10, ())):
         behind = Zone("hood", 20, 40, -5, 10, 20, Profile(((0, 10), (4, 10), (4, upper), (10, upper))))
         bays = tuple(Bay(zone, zone.start_mm, zone.end_mm, 0, zone) for zone in (wide, behind))
         assert air_in(bays, (0, 40), 0, (tall, *low), 1).shut == shut
