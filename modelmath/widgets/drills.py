@@ -10,6 +10,7 @@ from typing import TypeVar
 import ipywidgets as w
 
 from modelmath.errors import ModelMathError
+from modelmath.job.cautions import cautions_on
 from modelmath.lengths.text import format_length
 from modelmath.lengths.units import MM_PER_INCH
 from modelmath.materials.drawer.store import load_drawer
@@ -180,7 +181,8 @@ class DrillsPanel:
             steps = [_pilot_said(step.wanted_mm, step.drill) for step in hole.pilots]
             notes.append(f"Drill first: {'; then '.join(steps)}; then {hole.best.name}.")
         notes += [hole.advice, PRACTICE]
-        cautions = dict.fromkeys(pick.caution for pick in hole.picks if pick.caution)
+        thin = (pick.caution for pick in hole.picks if pick.caution)
+        cautions = dict.fromkeys((*thin, cautions_on("small drills")[-1].text))
         return "".join(look.paragraph(each, "mm-soft") for each in notes if each) + caution_lines(*cautions)
 
     def _drawer_note(self, hole: PassingHole) -> str:

@@ -104,7 +104,8 @@ def trimming(found: Trimming) -> str:
         for each in found.steps
     ]
     table = look.table("Step by step", ("Looks", "Resistor", "Light", "Current"), rows)
-    return card([], ("Resistor", said)) + look.paragraph(takes) + table + look.paragraph(LOOKS, "mm-soft")
+    shown = card([], ("Resistor", said)) + look.paragraph(takes) + table + look.paragraph(LOOKS, "mm-soft")
+    return shown + cautioned("lamps")
 
 
 def strings(found: Strings) -> str:
@@ -136,7 +137,11 @@ def bulb(found: OnSupply) -> str:
         said = card(_behind(exact.best), ("Resistor", big))
         beside = [_bulb_row(each) for each in found.choices]
         said += look.table("With the next values both ways", BULB_HEADS, beside, "mm-advice")
-    return said + minded(ROUGH if found.rough else "", NEAR_PLASTIC) + cautioned("electricity", "hot iron")
+    return (
+        said
+        + minded(ROUGH if found.rough else "", NEAR_PLASTIC)
+        + cautioned("electricity", "power with the shell off", "hot iron")
+    )
 
 
 def _bulb_row(choice: BulbChoice) -> tuple[str, ...]:

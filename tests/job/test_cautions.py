@@ -20,6 +20,7 @@ from modelmath import plan
 from modelmath.drawings.sheets.packet import SHEETS
 from modelmath.drawings.sheets.paper import frame_size
 from modelmath.drawings.sheets.style import held_in
+from modelmath.job.building.network import one_pair_of_hands, tasks_of
 from modelmath.job.cautions import cautions, cautions_on
 from modelmath.materials.drills.sets import FRAGILE_CAUTION
 
@@ -38,6 +39,9 @@ ASKS = (
     (r"\bshell (straight up|off)\b|\bTake all power off\b|\blive frame\b", ("electricity",)),
     (r"\bStick the .*decoder\b", ("electricity",)),
     (r"\bTest every lamp\b|\bplay a sound\b", ("power with the shell off",)),
+    (r"\bplay a sound\b", ("loud sound",)),
+    (r"\bTake all power off again\b", ("keep-alive",)),
+    (r"\bdrive in the screws\b", ("electricity",)),
     (r"\blamp on its output\b|\bresistor to its lamp\b", ("lamps",)),
     (r"\bspeaker's wires\b", ("speaker",)),
     (r"\bbed its flange\b", ("magnet",)),
@@ -86,6 +90,22 @@ def test_a_saw_is_spoken_of_only_where_a_cut_takes_something():
 
     assert "saw" in cut(DEMOS["gas-electric-o"]).topics  # 0.8 mm a cut
     assert "saw" not in cut(DEMOS["centre-cab-s"]).topics  # scored and snapped
+
+
+HOT, WET = {"flame", "hot iron", "hot air and water"}, {"solvent cement", "paint"}
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_no_flame_and_no_iron_is_at_work_while_solvent_is_about(name):
+    """Not beside a bond that dries, nor between two of them: from the first of them on until all has flashed off."""
+    steps = {step.key: step for step in PLANS[name]().steps}
+    booked = one_pair_of_hands(tasks_of(tuple(steps.values())))
+    wet = [each for each in booked if WET & {*steps[each.task.key].topics}]
+    if not wet:
+        return
+    begun, gone = min(each.start_min for each in wet), max(each.over_min for each in wet)
+    hot = [each for each in booked if HOT & {*steps[each.task.key].topics}]
+    assert [each.task.key for each in hot if each.start_min < gone and begun < each.over_min] == []
 
 
 def test_power_and_what_is_stored_come_before_all_else():
@@ -190,7 +210,8 @@ def test_the_first_screen_has_those_for_its_readings_and_its_cuts(walkthrough):
 
 ON_SHEETS = {
     "gas-electric-o": {
-        "Parts": ("sanding",),
+        "Parts": ("knife", "sanding", "solvent cement"),
+        "Strips": ("knife", "sanding"),
         "Drills and holes": ("small drills",),
         "Templates": ("knife", "small drills"),
         "Cut plan": ("knife", "saw"),
@@ -262,6 +283,9 @@ def test_a_caution_defers_or_says_what_to_do_in_plain_sentences():
         ("power with the shell off", "as its own sheet says"),
         ("speaker", "check both sheets"),
         ("cutting beam", "the machine's own instructions"),
+        ("flame", "the instructions of the strand's and the tool's makers"),
+        ("hot iron", "its maker's instructions"),
+        ("keep-alive", "as the decoder's sheet says"),
         ("numbers", "local codes and the makers' own instructions"),
     ],
 )
@@ -270,4 +294,6 @@ def test_it_defers_to_label_sheet_and_code(topic, words):
 
 
 def test_a_thin_drill_has_one_caution_wherever_it_is_told():
-    assert [each.text for each in cautions_on("small drills")] == [FRAGILE_CAUTION]
+    thin, any_drill = cautions_on("small drills")
+    assert thin.text == FRAGILE_CAUTION
+    assert any_drill.text.startswith("Any drill grabs")

@@ -58,7 +58,7 @@ def test_five_entries_answer_at_once(panel):
     )
     assert "4.3 kohm 2.08 mA" in said
     assert "5.1 kohm 1.75 mA" in said
-    assert "Caution: Don't look into a bright LED at close range." in said
+    assert "Caution: Don't look into a bright LED at close range, nor into the end of a lit strand." in said
 
 
 @pytest.mark.parametrize("row", PRINTED, ids=lambda row: row["id"])

@@ -114,7 +114,7 @@ def _leads(plan: Plan, width: float) -> Iterator[Flowable]:
         yield words(contacts.in_words, BODY)
         for fault in contacts.faults:
             yield words(fault, STRONG)
-    yield from cautioned("electricity")
+    yield from cautioned("knife", "electricity")
 
 
 def _strands(plan: Plan, width: float) -> Iterator[Flowable]:

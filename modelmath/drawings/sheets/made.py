@@ -54,7 +54,7 @@ def parts_sheet(plan: Plan, width: float) -> list[Flowable]:
         words(f"Heights and lengths on marks of {plan.marks.rule.name}. Pieces of one set are cut at one stop.", BODY),
         gap(2),
         table(head, rows, widths),
-        *cautioned("sanding"),
+        *cautioned("knife", "sanding", "solvent cement"),
     ]
 
 
@@ -132,7 +132,7 @@ def strips_sheet(plan: Plan, width: float) -> list[Flowable]:
     widths = [40 * mm, 44 * mm, 34 * mm, 0]
     widths[3] = width - sum(widths)
     head = ("For", "Strip, best first", "Section error", "What to do")
-    return [words("Strips", PAGE), table(head, rows, widths, more)]
+    return [words("Strips", PAGE), table(head, rows, widths, more), *cautioned("knife", "sanding")]
 
 
 def _source(line: PartLine) -> object:

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 GLUED = ("walls", "closure", "side", "barriers", "rests", "supports", "fillers", "plates", "boxes")
 
 
+# Neither may be about while there is the other: vapour burns.
+HOT, WET = {"flame", "hot iron", "hot air and water"}, {"solvent cement", "paint"}
+
+
 def build_order(plan: Plan) -> tuple[Step, ...]:
     """Return the steps for a plan's own parts, holes and lamps.
 
@@ -39,12 +43,25 @@ def build_order(plan: Plan) -> tuple[Step, ...]:
     ----------
     Common practice, no source. That solvent crazes acrylic: common practice, no source.
     """
-    found = list(_steps(plan))
+    found = _heat_before_cement(list(_steps(plan)))
     keys = {step.key for step in found}
     return tuple(
         replace(step, number=number, needs=tuple(key for key in step.needs if key in keys))
         for number, step in enumerate(found, start=1)
     )
+
+
+def _heat_before_cement(steps: list[Step]) -> list[Step]:
+    """Return the steps, none with heat done while solvent is about: each before the first of it, or once it is gone."""
+    hot = [step.key for step in steps if HOT & {*step.topics}]
+    wet = [step.key for step in steps if WET & {*step.topics}]
+    found: list[Step] = []
+    before: list[str] = []  # of the other kind, that a step has to wait for
+    for step in steps:
+        others = wet if step.key in hot else hot if step.key in wet else []
+        found.append(replace(step, needs=(*step.needs, *(key for key in before if key in others))))
+        before.append(step.key)
+    return found
 
 
 def _step(
@@ -70,21 +87,32 @@ def _steps(plan: Plan) -> Iterator[Step]:
     yield _step(
         "leak test",
         "test",
-        "Before closing: play a sound, and feel with a wet finger for air at every seam. Seal what leaks.",
+        "Before closing: play a sound, quietly at first, and feel with a damp finger for air along the outside of "
+        "every seam, clear of wires and frame. Take the power off before you seal what leaks.",
         "speaker",
+        "loud sound",
         "power with the shell off",
+        "glue and sealant",
         needs=(*GLUED, "feed", "seat", "floor plate", "test lamps"),
         checks=("no leak felt at any seam", "sound clear, nothing buzzes"),
         hold=True,
     )
     text, checks = closing(plan)
-    yield _step("close", "close", text, "electricity", needs=("leak test", "decoder", "power off"), checks=checks)
+    yield _step(
+        "close", "close", text, "electricity", "keep-alive", needs=("leak test", "decoder", "power off"), checks=checks
+    )
     yield _step(
         "run",
         "run",
         "Put the shell on, drive in the screws, and run the model both ways round its tightest curve.",
+        "electricity",
         needs=("close",),
-        checks=("shell seats all along the sill", "trucks swing both ways", "nothing touches or rubs"),
+        checks=(
+            "no short from rail to rail",
+            "shell seats all along the sill",
+            "trucks swing both ways",
+            "nothing touches or rubs",
+        ),
         hold=True,
     )
 
@@ -170,14 +198,16 @@ def _floor(plan: Plan, made: Made) -> Iterator[Step]:
         text = "Lay the speaker in dry, fit the floor plates against it, and glue them to sides and posts, not to it."
         needs = ("walls", "closure", "side", "supports", "fillers")
         checks = ("speaker still lifts out",)
-        yield _step("plates", "fit", text, "solvent cement", "sanding", needs=needs, checks=checks)
+        yield _step("plates", "fit", text, "solvent cement", "sanding", "knife", needs=needs, checks=checks)
     if made["box"]:
         text = (
             "Glue the boxes for what stands up through the floor into its openings: sides and ends first, then lids; "
             "what reaches the roof to the roof as well."
         )
         checks = ("every box slides over what it boxes in, and touches nothing",)
-        yield _step("boxes", "fit", text, "solvent cement", needs=("plates", "walls", "closure"), checks=checks)
+        yield _step(
+            "boxes", "fit", text, "solvent cement", "sanding", needs=("plates", "walls", "closure"), checks=checks
+        )
 
 
 def _faces(plan: Plan) -> str:

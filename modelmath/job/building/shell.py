@@ -64,7 +64,8 @@ def closing(plan: Plan) -> tuple[str, tuple[str, ...]]:
         joined = f"Join {_all(crossing)} from shell to chassis, each to the colour it was taken from"
     else:
         joined = "Join shell and chassis, each wire to the colour it was taken from"
-    text = f"{joined}, tape over a live frame and every bare joint, and lay all wires clear of what moves."
+    lay = "tape over a live frame and every bare joint, and lay all wires clear of what moves"
+    text = f"Take all power off again. {joined}, {lay}."
     stays = [f"the {what} still comes out" for what in sorted(plan.job.chamber.removable)]
     return text, ("no bare metal touches the frame", "plug and polarity as marked", *stays)
 

@@ -126,8 +126,8 @@ def wiring_steps(plan: Plan) -> tuple[Asked, ...]:
         on = ", ".join(
             f"{each.name} on {each.output}" if each.output else f"{each.name}, on no output yet" for each in lamps
         )
-        text = f"Test every lamp on its output while all is still open, for ten minutes: {on}."
-        checks = ("each lights by its own key", "nothing gets too warm to touch")
+        text = f"Test every lamp on its output while all is still open, for ten minutes: {on}. Then take the power off."
+        checks = ("each lights by its own key", "nothing smells or gets hot")
         topics = ("electricity", "power with the shell off", "lamps", "keep-alive")
         needs = ("resistors", "leads", "feed")
         found.append(Asked("test lamps", "test", text, topics, checks, needs, hold=True))

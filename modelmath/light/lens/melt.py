@@ -9,14 +9,6 @@ from modelmath.lengths.numbers import Number
 from modelmath.light.lens.shape import LensEnd
 from modelmath.light.strands.checks import check_amount
 
-CAUTIONS = (
-    "Heat the end beside the flame or over a hot tip, never in it: acrylic burns, and drips as it burns.",
-    "Keep solvent, cement and anything that burns away, and never leave a flame alone.",
-    "Heated acrylic gives off vapour that irritates: work in moving air, and keep the face clear.",
-    "Wear eye protection, and let the end cool before it is touched: it stays hot and sticks to the skin.",
-    "Try it on an offcut first; follow the instructions of the strand's and the tool's makers.",
-)
-
 
 @dataclass(frozen=True)
 class Melt:

@@ -137,12 +137,14 @@ def polarity_test(speakers: Sequence[RatedSpeaker]) -> tuple[str, ...]:
         *(sentence for each in speakers if (sentence := _resistor(each))),
     ]
     steps = [
-        "Touch the cell to the two tags for less than half a second, and watch the cone from the front under a lamp.",
+        "Touch the cell to the two tags for less than half a second, never longer: shorted, it gets hot.",
+        "Watch the cone from the front under a lamp.",
         "Where it moves too little to see, watch how a lamp's reflection on it jumps; do not press on the cone.",
         "It jumps outward: the tag at the cell's + is its + tag. It jumps inward: the other one is. Mark the + tag.",
         f"Do this for {listed([each.name for each in speakers])}, before any is glued in.",
     ]
-    after = ["Once wired and before closing, touch the cell to the two wires: all cones must jump the same way."]
+    wired = "Once wired and before closing, both wires still off the decoder, touch the cell to them"
+    after = [f"{wired}: all cones must jump the same way."]
     source = ["This test is common practice, no source; where a speaker's sheet says otherwise, follow the sheet."]
     return (*cautions, *steps, *(after if len(speakers) > 1 else ()), *source)
 

@@ -9,6 +9,7 @@ from modelmath.job import Plan
 from modelmath.job.several import each_for, for_models
 from modelmath.lengths.text import format_length
 from modelmath.light.feeding.amounts import banded
+from modelmath.light.feeding.keep_alive import keep_alive_cautions
 from modelmath.widgets.common import look
 from modelmath.widgets.common.minding import cautioned
 from modelmath.widgets.plan.folds import figure
@@ -74,6 +75,8 @@ def _kept(plan: Plan) -> str:
         said += look.bullets(found.does.cautions)
     if found.needed_f is not None:
         said += look.paragraph(f"The gap entered takes {_capacitance(found.needed_f)}.")
+        if found.does is None:
+            said += look.bullets(keep_alive_cautions())
     return said
 
 
@@ -119,7 +122,7 @@ def _matched(plan: Plan) -> str:
     found = plan.light.matched
     if not found:
         return ""
-    said = look.heading("How alike they shine")
+    said = look.heading("How alike they shine") + cautioned("lamps")
     for lamp, match in found:
         rows = [(each.name, f"{each.percent:.0f} %", f"{each.below_db:.1f} dB") for each in match.lenses]
         said += look.table(f"The lenses of {lamp}", ("Lens", "Of the brightest", "Below it"), rows, "mm-short")

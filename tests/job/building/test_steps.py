@@ -77,7 +77,9 @@ def test_the_first_step_says_how_the_shell_comes_off():
 
 def test_the_last_step_but_one_says_what_is_joined_and_what_still_comes_out():
     (close,) = [step for step in demo("gas-electric-o").steps if step.key == "close"]
-    assert close.text.startswith("Put the six-pole plug together the way round that it is marked, ")
+    assert close.text.startswith(
+        "Take all power off again. Put the six-pole plug together the way round that it is marked, "
+    )
     chamber = {**demo("switcher-ho").job.chamber.model_dump(), "removable": ["speaker"]}
     (close,) = [step for step in demo("switcher-ho", chamber=chamber).steps if step.key == "close"]
     assert close.checks[-1] == "the speaker still comes out"

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from modelmath.errors import OutOfRange
-from modelmath.light.lens.melt import CAUTIONS, Melt, lens_melt_length
+from modelmath.light.lens.melt import Melt, lens_melt_length
 from modelmath.light.lens.shape import LensEnd
 
 strands, wider, longer, factors = st.floats(0.2, 3), st.floats(1.01, 4), st.floats(1, 3), st.floats(0.5, 2)
@@ -62,11 +62,6 @@ def test_an_end_that_is_only_rounded_stands_out_further():
     melt = lens_melt_length(0.75, 0.75 + 1e-9)
     assert melt.shortens_by_mm == pytest.approx(-0.75 / 6, rel=1e-3)
     assert melt.in_words.endswith("so strand and lens end up 0.12 mm longer.")
-
-
-def test_cautions_name_what_can_hurt():
-    said = " ".join(CAUTIONS).casefold()
-    assert all(word in said for word in ("flame", "vapour", "skin", "eye", "moving air", "solvent", "makers"))
 
 
 def test_a_factor_that_is_none_is_refused():
