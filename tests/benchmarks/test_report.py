@@ -30,7 +30,7 @@ def a_run(*notes, bare=()):
         {"name": name, "fullname": "tests/benchmarks/test_x_benchmark.py::y", "extra_info": {}} for name in bare
     ]
     machine = {
-        "cpu": {"brand_raw": "A processor", "count": 2}, "python_version": "3.11.7", "system": "Linux",
+        "machine": "x86_64", "cpu": {"count": 2}, "python_version": "3.11.7", "system": "Linux",
         "release": "6.1.0-9-amd64",
     }  # fmt: skip
     return read_run({"benchmarks": benchmarks, "machine_info": machine, "datetime": "2026-03-04T05:06:07+00:00"})
@@ -92,7 +92,7 @@ def test_the_csv_has_each_size_of_a_growth(noted):
 def test_readme_gets_its_rows_between_its_marks(noted):
     run = a_run(noted.extra_info)
     text = between_marks("before\n<!-- benchmarks -->\nold\n<!-- end of benchmarks -->\nafter\n", for_readme(run))
-    assert text.startswith("before\n<!-- benchmarks -->\nMeasured on 2026-03-04 in one run: A processor, 2 cores,")
+    assert text.startswith("before\n<!-- benchmarks -->\nMeasured on 2026-03-04 in one run: x86_64 processor, 2 cores,")
     assert text.endswith("Time grows with size to the power of: fit 2.0.\n<!-- end of benchmarks -->\nafter\n")
     assert "slow one" not in text
     assert "old" not in text
@@ -107,7 +107,7 @@ def test_no_place_for_the_table_is_said():
 
 def test_the_caption_tells_machine_and_day(noted):
     assert caption(a_run(noted.extra_info)).startswith(
-        "Measured on 2026-03-04 in one run: A processor, 2 cores, Python 3.11.7, Linux 6.1.0."
+        "Measured on 2026-03-04 in one run: x86_64 processor, 2 cores, Python 3.11.7, Linux 6.1.0."
     )
 
 

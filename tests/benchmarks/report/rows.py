@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import platform
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -133,7 +132,7 @@ def read_run(written: dict[str, Any]) -> Run:
         bare += [] if "beside" in said or "growth" in said else [each["name"]]
     info = written["machine_info"]
     machine = (
-        f"{info['cpu'].get('brand_raw', platform.processor() or 'processor unknown')}, {info['cpu']['count']} cores, "
+        f"{info['machine'] or 'unknown'} processor, {info['cpu']['count']} cores, "
         f"Python {info['python_version']}, {info['system']} {info['release'].split('-')[0]}"
     )
     return Run(tuple(beside), tuple(growth), tuple(bare), machine, written["datetime"][:10])
